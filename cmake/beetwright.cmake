@@ -1,0 +1,58 @@
+# How every library, program and test of the project is built.
+
+set(BEETWRIGHT_WARNINGS
+  -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion -Wnon-virtual-dtor
+  -Wold-style-cast -Woverloaded-virtual -Wnull-dereference -Wdouble-promotion -Wformat=2 -Werror)
+
+function(beetwright_flags target)
+  target_compile_options(${target} PRIVATE ${BEETWRIGHT_WARNINGS} -ffp-contract=off)
+  target_include_directories(${target} PRIVATE ${PROJECT_SOURCE_DIR}/src ${PROJECT_SOURCE_DIR}/tests)
+  if(BEETWRIGHT_SANITIZE)
+    target_compile_options(${target} PRIVATE -fsanitize=${BEETWRIGHT_SANITIZE}
+      -fno-sanitize-recover=all -fno-omit-frame-pointer -g)
+    target_link_options(${target} PRIVATE -fsanitize=${BEETWRIGHT_SANITIZE})
+  endif()
+endfunction()
+
+# beetwright_library(<folder> [ENGINE] [USES <folder>...] [LINK <external target>...])
+# The library of one folder of src/, from every .cpp in it. ENGINE folders hold no exceptions, no
+# I/O, no clock, no globals: they are compiled with -fno-exceptions so that the rule enforces itself.
+function(beetwright_library folder)
+  cmake_parse_arguments(ARG "ENGINE" "" "USES;LINK" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/*.cpp)
+  if(sources)
+    set(kind PUBLIC)
+    add_library(beetwright_${folder} STATIC ${sources})
+    beetwright_flags(beetwright_${folder})
+    if(ARG_ENGINE)
+      target_compile_options(beetwright_${folder} PRIVATE -fno-exceptions)
+    endif()
+    target_link_libraries(beetwright_${folder} PRIVATE ${ARG_LINK})
+  else()
+    set(kind INTERFACE)
+    add_library(beetwright_${folder} INTERFACE)
+  endif()
+  foreach(used ${ARG_USES})
+    target_link_libraries(beetwright_${folder} ${kind} beetwright_${used})
+  endforeach()
+endfunction()
+
+# beetwright_tests(<folder> [LINK <external target>...])
+# One test program for a folder of src/, from every *_test.cpp in tests/<folder>.
+function(beetwright_tests folder)
+  cmake_parse_arguments(ARG "" "" "USES;LINK" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/${folder}/*_test.cpp)
+  if(NOT sources)
+    return()
+  endif()
+  add_executable(test_${folder} ${sources})
+  beetwright_flags(test_${folder})
+  target_compile_definitions(test_${folder} PRIVATE
+    BEETWRIGHT_SOURCE_DIR="${PROJECT_SOURCE_DIR}" BEETWRIGHT_BINARY_DIR="${PROJECT_BINARY_DIR}")
+  target_link_libraries(test_${folder} PRIVATE beetwright_${folder} ${ARG_LINK} GTest::gtest_main)
+  foreach(used ${ARG_USES})
+    target_link_libraries(test_${folder} PRIVATE beetwright_${used})
+  endforeach()
+  gtest_discover_tests(test_${folder} TEST_PREFIX ${folder}: DISCOVERY_TIMEOUT 60
+    PROPERTIES TIMEOUT 600)
+endfunction()

@@ -1,0 +1,100 @@
+#include "base/unit.hpp"
+
+#include <algorithm>
+#include <array>
+#include <numbers>
+
+#include "base/quantity.hpp"
+
+namespace beetwright {
+namespace {
+
+using enum UnitKind;
+constexpr UnitSystem metric = UnitSystem::metric;
+constexpr UnitSystem us = UnitSystem::us;
+constexpr UnitSystem both = UnitSystem::both;
+
+constexpr double kAcre = unit::acre.si();
+constexpr double kHour = 3600.0;
+constexpr double kDay = 86400.0;
+
+// Exact by definition (international yard and pound, 1959; acre of 43,560 square feet).
+// Amount of K, Na and N in mg/kg by molar masses 39.098, 22.990, 14.007 g/mol is not a unit but a
+// conversion that needs the element: see worth/.
+constexpr std::array kUnits{
+    Unit{"1", number, 1.0, 0.0, both},
+    Unit{"%", fraction, 0.01, 0.0, both},
+    Unit{"fraction", fraction, 1.0, 0.0, both},
+    Unit{"kg/kg", fraction, 1.0, 0.0, both},
+    Unit{"g/kg", fraction, 1e-3, 0.0, metric},
+    Unit{"kg/t", fraction, 1e-3, 0.0, metric},
+    Unit{"lb/short ton", fraction, 1.0 / 2000.0, 0.0, us},
+    Unit{"%/cm", per_length, 1.0, 0.0, metric},
+    Unit{"1/m", per_length, 1.0, 0.0, metric},
+    Unit{"1/cm", per_length, 100.0, 0.0, metric},
+    Unit{"m", length, 1.0, 0.0, metric},
+    Unit{"cm", length, 0.01, 0.0, metric},
+    Unit{"mm", length, 0.001, 0.0, metric},
+    Unit{"km", length, 1000.0, 0.0, metric},
+    Unit{"in", length, 0.0254, 0.0, us},
+    Unit{"ft", length, 0.3048, 0.0, us},
+    Unit{"mi", length, 1609.344, 0.0, us},
+    Unit{"m2", area, 1.0, 0.0, metric},
+    Unit{"cm2", area, 1e-4, 0.0, metric},
+    Unit{"ha", area, 1e4, 0.0, metric},
+    Unit{"sq in", area, 0.0254 * 0.0254, 0.0, us},
+    Unit{"sq ft", area, 0.3048 * 0.3048, 0.0, us},
+    Unit{"acre", area, kAcre, 0.0, us},
+    Unit{"cm3", volume, 1e-6, 0.0, metric},
+    Unit{"m3", volume, 1.0, 0.0, metric},
+    Unit{"kg", mass, 1.0, 0.0, metric},
+    Unit{"g", mass, 1e-3, 0.0, metric},
+    Unit{"t", mass, kg_per_tonne, 0.0, metric},
+    Unit{"lb", mass, kg_per_pound, 0.0, us},
+    Unit{"short ton", mass, kg_per_short_ton, 0.0, us},
+    Unit{"t/ha", mass_per_area, kg_per_tonne / 1e4, 0.0, metric},
+    Unit{"kg/ha", mass_per_area, 1e-4, 0.0, metric},
+    Unit{"kg/m2", mass_per_area, 1.0, 0.0, metric},
+    Unit{"short ton/acre", mass_per_area, kg_per_short_ton / kAcre, 0.0, us},
+    Unit{"lb/acre", mass_per_area, kg_per_pound / kAcre, 0.0, us},
+    Unit{"kg/m3", density, 1.0, 0.0, metric},
+    Unit{"°C", temperature, 1.0, 273.15, metric},
+    Unit{"°F", temperature, 1.0 / 1.8, 273.15 - 32.0 / 1.8, us},
+    Unit{"K", temperature_difference, 1.0, 0.0, metric},
+    Unit{"s", duration, 1.0, 0.0, both},
+    Unit{"h", duration, kHour, 0.0, both},
+    Unit{"d", duration, kDay, 0.0, both},
+    Unit{"°C·d", thermal_time, kDay, 0.0, metric},
+    Unit{"°F·d", thermal_time, kDay / 1.8, 0.0, us},
+    Unit{"m/s", speed, 1.0, 0.0, metric},
+    Unit{"km/h", speed, 1.0 / 3.6, 0.0, metric},
+    Unit{"mph", speed, 1609.344 / kHour, 0.0, us},
+    Unit{"mmol/100 g", amount_content, 0.01, 0.0, metric},
+    Unit{"mmol/kg", amount_content, 0.001, 0.0, metric},
+    Unit{"g/t/d", loss_rate, 1e-6 / kDay, 0.0, metric},
+    Unit{"lb/short ton/d", loss_rate, 1.0 / 2000.0 / kDay, 0.0, us},
+    Unit{"money", money, 1.0, 0.0, both},
+    Unit{"money/t", money_per_mass, 1e-3, 0.0, metric},
+    Unit{"money/kg", money_per_mass, 1.0, 0.0, metric},
+    Unit{"money/lb", money_per_mass, 1.0 / kg_per_pound, 0.0, us},
+    Unit{"money/short ton", money_per_mass, 1.0 / kg_per_short_ton, 0.0, us},
+    Unit{"money/ha", money_per_area, 1e-4, 0.0, metric},
+    Unit{"money/acre", money_per_area, 1.0 / kAcre, 0.0, us},
+    Unit{"°", angle, std::numbers::pi / 180.0, 0.0, both},
+};
+
+}  // namespace
+
+std::span<const Unit> all_units() {
+    return kUnits;
+}
+
+std::optional<Unit> find_unit(std::string_view symbol) {
+    const auto* found = std::ranges::find(kUnits, symbol, &Unit::symbol);
+    if (found == kUnits.end()) {
+        return std::nullopt;
+    }
+    return *found;
+}
+
+}  // namespace beetwright

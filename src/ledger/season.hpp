@@ -1,0 +1,99 @@
+// One season as the ledger reads it: fields, machines, where the beets go, and all observations.
+// Readers (io, records) fill it; nothing here does I/O.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/catalogue.hpp"
+#include "base/quantity.hpp"
+#include "base/time.hpp"
+#include "base/unit.hpp"
+#include "check/sheet.hpp"
+#include "worth/terms.hpp"
+
+namespace beetwright::ledger {
+
+/// A yield somebody expects, with its 90 % interval, on clean beet topped correctly.
+struct ExpectedYield {
+    CleanMassPerArea value;
+    CleanMassPerArea low;
+    CleanMassPerArea high;
+};
+
+struct Field {
+    std::string name;  ///< unique in the season
+    std::string grower;
+    Area area;
+    std::string soil;     ///< the grower's word: "loam", "heavy clay"
+    std::string variety;
+    std::string machine;  ///< that lifted it, or will
+    std::string operator_name;
+    std::string destination;
+    Length haul;  ///< from the field's loading place to the factory; NaN: not known
+    std::optional<ExpectedYield> expected_yield;
+    std::optional<Day> lifted;  ///< NaN-free: absent means not lifted yet
+    std::optional<Day> sliced;  ///< when its beets are to be sliced; absent: not decided
+};
+
+struct Machine {
+    std::string name;
+    std::string kind;  ///< "six-row self-propelled", in the owner's words
+    std::int32_t rows = 0;
+    Length row_spacing;
+};
+
+enum class DestinationKind : std::uint8_t { factory, pile };
+
+/// The daily mean temperature of the beets at one destination.
+struct DayTemperature {
+    Day day;
+    Temperature mean;
+};
+
+struct Destination {
+    std::string name;
+    DestinationKind kind = DestinationKind::factory;
+    std::vector<DayTemperature> temperatures;  ///< by day, ascending, no gaps
+};
+
+/// One weighed load.
+struct Load {
+    Uuid id;
+    std::string field;
+    Instant at{};
+    std::string destination;
+    std::string ticket;
+    MassWithSoil gross;  ///< beet as weighed, without the vehicle
+};
+
+/// A season's own number in place of a catalogue row, in the row's unit.
+struct Replacement {
+    std::string id;
+    double value = 0.0;
+    double low = 0.0;
+    double high = 0.0;
+    std::string why;
+};
+
+struct Season {
+    std::string name;
+    std::string currency;  ///< ISO 4217 code, or the group's own word
+    UnitSystem units = UnitSystem::metric;  ///< what its people read by default
+    Day first_day{};       ///< day 0 of the campaign
+    std::uint64_t seed = 1;
+    std::vector<Field> fields;
+    std::vector<Machine> machines;
+    std::vector<Destination> destinations;
+    std::vector<Load> loads;
+    std::vector<check::BeetSheet> beet_sheets;
+    std::vector<check::DugStrip> strips;
+    std::vector<check::TareSample> tares;
+    std::vector<check::LabSample> labs;
+    std::vector<Replacement> replacements;
+    worth::Terms terms;
+};
+
+}  // namespace beetwright::ledger
