@@ -71,13 +71,15 @@ std::string row_code(const std::string& file, int line, const std::vector<std::s
         }
     }
     const std::set<std::string> spreads{"fixed", "normal", "lognormal", "uniform"};
-    const std::set<std::string> hows{"measured", "derived", "common practice", "from memory", "assumed"};
+    const std::set<std::string> hows{"measured", "derived", "common practice", "from memory",
+                                     "assumed"};
     if (!spreads.contains(cells[5])) {
         fail(file, line, "spread '" + cells[5] + "' is none of fixed, normal, lognormal, uniform");
     }
     if (!hows.contains(cells[6])) {
-        fail(file, line, "how '" + cells[6] +
-                             "' is none of measured, derived, common practice, from memory, assumed");
+        fail(file, line,
+             "how '" + cells[6] +
+                 "' is none of measured, derived, common practice, from memory, assumed");
     }
     if (cells[7].empty() || cells[8].empty()) {
         fail(file, line, "a constant needs its source and its words");

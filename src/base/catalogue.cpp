@@ -64,14 +64,17 @@ Catalogue::Catalogue() {
 Result<Done> Catalogue::replace(std::string_view id, double value, double low, double high) {
     const auto found = find_constant(id);
     if (!found) {
-        return Problem{ProblemKind::input, {.file = "", .line = 0, .field = std::string(id)},
-                       "no constant has this id", "`beetwright constants` lists them"};
+        return Problem{ProblemKind::input,
+                       {.file = "", .line = 0, .field = std::string(id)},
+                       "no constant has this id",
+                       "`beetwright constants` lists them"};
     }
     const auto& row = kRows[index(*found)];
     const bool ordered = low <= value && value <= high;
     const bool positive = row.spread != Spread::lognormal || low > 0.0;
     if (!ordered || !positive || !std::isfinite(low) || !std::isfinite(high)) {
-        return Problem{ProblemKind::input, {.file = "", .line = 0, .field = std::string(id)},
+        return Problem{ProblemKind::input,
+                       {.file = "", .line = 0, .field = std::string(id)},
                        "low, value and high are not in order",
                        positive ? "give low <= value <= high in " + std::string(row.unit)
                                 : "give 0 < low <= value <= high in " + std::string(row.unit)};
@@ -90,9 +93,7 @@ double Catalogue::at_score(ConstantId id, double z) const {
     const double side = std::abs(z) / kIntervalZ;
     switch (row.spread) {
         case Spread::fixed: break;
-        case Spread::normal:
-            number += side * (z < 0 ? n.low - n.value : n.high - n.value);
-            break;
+        case Spread::normal: number += side * (z < 0 ? n.low - n.value : n.high - n.value); break;
         case Spread::lognormal:
             number *= std::pow(z < 0 ? n.low / n.value : n.high / n.value, side);
             break;

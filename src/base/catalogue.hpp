@@ -1,8 +1,8 @@
 // The catalogue of constants: every number the models borrow, once, with its unit, its spread,
 // where it comes from and how it is known.
 //
-// The rows live in data/catalogue/*.csv, where people read and correct them; the build compiles them
-// in (tools/catalogue_to_cpp.cpp) and makes an enumerator of each id: `tip.exponent` is
+// The rows live in data/catalogue/*.csv, where people read and correct them; the build compiles
+// them in (tools/catalogue_to_cpp.cpp) and makes an enumerator of each id: `tip.exponent` is
 // ConstantId::tip_exponent. A season may put its own number in a row's place.
 #pragma once
 
@@ -48,7 +48,7 @@ std::optional<ConstantId> find_constant(std::string_view id);
 
 /// One season's constants: the compiled-in rows, with the season's own numbers in their places.
 class Catalogue {
-   public:
+ public:
     Catalogue();
 
     /// Puts a user's own number in a row's place; all in the row's unit. low <= value <= high.
@@ -64,7 +64,7 @@ class Catalogue {
     [[nodiscard]] double low_in_unit(ConstantId id) const;
     [[nodiscard]] double high_in_unit(ConstantId id) const;
 
-   private:
+ private:
     struct Numbers {
         double value, low, high;
         bool replaced;

@@ -22,8 +22,8 @@ constexpr std::string_view words(RestsOn footing) {
     return "";
 }
 
-/// A value with its 90 % interval: the truth lies below `low` with chance 5 %, above `high` with 5 %.
-/// The value is the mean. Q is a Quantity or a double.
+/// A value with its 90 % interval: the truth lies below `low` with chance 5 %, above `high` with 5
+/// %. The value is the mean. Q is a Quantity or a double.
 template <class Q>
 struct Estimate {
     Q value{};

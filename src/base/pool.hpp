@@ -12,7 +12,7 @@
 namespace beetwright {
 
 class WorkerPool {
-   public:
+ public:
     /// threads >= 1. One means: work is done by the caller, no thread is started.
     explicit WorkerPool(unsigned threads);
     ~WorkerPool();
@@ -27,12 +27,13 @@ class WorkerPool {
     void for_chunks(std::size_t count, std::size_t chunk,
                     const std::function<void(std::size_t first, std::size_t last)>& work);
 
-   private:
+ private:
     struct Shared;
     std::unique_ptr<Shared> shared_;
 };
 
-/// The sum of the values, with chunks of 4096 added in order: the same bits for any number of threads.
+/// The sum of the values, with chunks of 4096 added in order: the same bits for any number of
+/// threads.
 double ordered_sum(WorkerPool& pool, std::span<const double> values);
 
 }  // namespace beetwright

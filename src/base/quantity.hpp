@@ -4,8 +4,8 @@
 // compile; products and quotients add and subtract the exponents.
 //
 // Beet mass has a basis, and each basis is a dimension of its own: a tonne as tipped, with soil
-// and leaf on it, is not a tonne of clean beet, and neither is a tonne of sugar. So a sugar content is
-// [sugar / clean beet], clean beet times sugar content is sugar, and nobody adds a weighbridge
+// and leaf on it, is not a tonne of clean beet, and neither is a tonne of sugar. So a sugar content
+// is [sugar / clean beet], clean beet times sugar content is sugar, and nobody adds a weighbridge
 // reading to a clean mass without saying what came off (see mass.hpp). Money and amount of
 // substance are dimensions for the same reason. Tags on one "mass" type were the alternative; they
 // catch the wrong sum but not the wrong product, and the wrong product is the commoner mistake.
@@ -34,14 +34,10 @@ struct Dim {
 
     friend constexpr bool operator==(const Dim&, const Dim&) = default;
 
-    friend constexpr Dim operator+(const Dim& a, const Dim& b) {
-        return combine(a, b, +1);
-    }
-    friend constexpr Dim operator-(const Dim& a, const Dim& b) {
-        return combine(a, b, -1);
-    }
+    friend constexpr Dim operator+(const Dim& a, const Dim& b) { return combine(a, b, +1); }
+    friend constexpr Dim operator-(const Dim& a, const Dim& b) { return combine(a, b, -1); }
 
-   private:
+ private:
     static constexpr std::int8_t join(std::int8_t a, std::int8_t b, int sign) {
         return static_cast<std::int8_t>(a + sign * b);
     }
@@ -63,7 +59,7 @@ struct Dim {
 /// loud; a sum starts from zero().
 template <Dim D>
 class Quantity {
-   public:
+ public:
     static constexpr Dim dimension = D;
 
     constexpr Quantity() = default;
@@ -97,7 +93,7 @@ class Quantity {
     friend constexpr bool operator==(Quantity, Quantity) = default;
     friend constexpr auto operator<=>(Quantity, Quantity) = default;
 
-   private:
+ private:
     double si_ = std::numeric_limits<double>::quiet_NaN();
 };
 
@@ -137,7 +133,7 @@ using TemperatureDifference = Quantity<Dim{.temperature = 1}>;
 using ThermalTime = Quantity<Dim{.time = 1, .temperature = 1}>;  ///< [K s]; people say °C·d
 using Density = Quantity<Dim{.length = -3, .clean = 1}>;         ///< clean beet per volume
 
-using Mass = Quantity<Dim{.mass = 1}>;              ///< soil, leaf, a bucket
+using Mass = Quantity<Dim{.mass = 1}>;               ///< soil, leaf, a bucket
 using MassWithSoil = Quantity<Dim{.with_soil = 1}>;  ///< as loaded and weighed
 using CleanMass = Quantity<Dim{.clean = 1}>;
 using DryMass = Quantity<Dim{.dry = 1}>;
@@ -163,13 +159,11 @@ using MoneyPerMass = Quantity<Dim{.mass = -1, .money = 1}>;
 /// A point on the temperature scale, held in kelvin. Two points do not add; their difference is a
 /// TemperatureDifference.
 class Temperature {
-   public:
+ public:
     constexpr Temperature() = default;
     static constexpr Temperature kelvin(double value) { return Temperature(value); }
     static constexpr Temperature celsius(double value) { return Temperature(value + 273.15); }
-    static constexpr Temperature fahrenheit(double value) {
-        return celsius((value - 32.0) / 1.8);
-    }
+    static constexpr Temperature fahrenheit(double value) { return celsius((value - 32.0) / 1.8); }
 
     [[nodiscard]] constexpr double in_kelvin() const { return kelvin_; }
     [[nodiscard]] constexpr double in_celsius() const { return kelvin_ - 273.15; }
@@ -187,12 +181,13 @@ class Temperature {
     friend constexpr bool operator==(Temperature, Temperature) = default;
     friend constexpr auto operator<=>(Temperature, Temperature) = default;
 
-   private:
+ private:
     constexpr explicit Temperature(double kelvin) : kelvin_(kelvin) {}
     double kelvin_ = std::numeric_limits<double>::quiet_NaN();
 };
 
-/// Multiply by these to make a quantity, divide by them to read one: `5.0 * unit::cm`, `depth / unit::cm`.
+/// Multiply by these to make a quantity, divide by them to read one: `5.0 * unit::cm`, `depth /
+/// unit::cm`.
 namespace unit {
 inline constexpr Length m{1.0};
 inline constexpr Length cm{0.01};

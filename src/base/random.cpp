@@ -14,7 +14,8 @@ constexpr std::uint32_t kWeyl0 = 0x9E3779B9U;
 constexpr std::uint32_t kWeyl1 = 0xBB67AE85U;
 constexpr int kRounds = 10;
 
-// The finaliser of SplitMix64 (Steele, Lea and Flood 2014): every input bit reaches every output bit.
+// The finaliser of SplitMix64 (Steele, Lea and Flood 2014): every input bit reaches every output
+// bit.
 std::uint64_t mix(std::uint64_t x) {
     x = (x ^ (x >> 30U)) * 0xBF58476D1CE4E5B9U;
     x = (x ^ (x >> 27U)) * 0x94D049BB133111EBU;
@@ -63,8 +64,8 @@ void RandomStream::seek(std::uint64_t word) {
 }
 
 void RandomStream::refill() {
-    words_ = philox4x32({low_word(block_), high_word(block_), low_word(entity_), high_word(entity_)},
-                        key_);
+    words_ = philox4x32(
+        {low_word(block_), high_word(block_), low_word(entity_), high_word(entity_)}, key_);
     ++block_;
     next_ = 0;
 }
@@ -174,8 +175,9 @@ double polynomial(const std::array<double, N>& c, double x) {
 }
 
 // Coefficients of algorithm AS 241 (PPND16), Wichura 1988, Applied Statistics 37:477-484.
-constexpr std::array kA{3.3871328727963666080e0,  1.3314166789178437745e+2, 1.9715909503065514427e+3,
-                        1.3731693765509461125e+4, 4.5921953931549871457e+4, 6.7265770927008700853e+4,
+constexpr std::array kA{3.3871328727963666080e0,  1.3314166789178437745e+2,
+                        1.9715909503065514427e+3, 1.3731693765509461125e+4,
+                        4.5921953931549871457e+4, 6.7265770927008700853e+4,
                         3.3430575583588128105e+4, 2.5090809287301226727e+3};
 constexpr std::array kB{1.0,
                         4.2313330701600911252e+1,

@@ -1,9 +1,9 @@
 // Random numbers that depend on what they are for, never on when or by which thread they are drawn.
 //
 // A stream is named by the run's seed, a purpose ("tails", "lab") and an entity (a field's id): the
-// name is the key of the counter-based generator Philox4x32-10 (Salmon et al. 2011, "Parallel random
-// numbers: as easy as 1, 2, 3", SC11). The n-th number of a stream can be had without the ones
-// before it.
+// name is the key of the counter-based generator Philox4x32-10 (Salmon et al. 2011, "Parallel
+// random numbers: as easy as 1, 2, 3", SC11). The n-th number of a stream can be had without the
+// ones before it.
 #pragma once
 
 #include <array>
@@ -20,7 +20,7 @@ std::array<std::uint32_t, 4> philox4x32(std::array<std::uint32_t, 4> counter,
 std::uint64_t stable_hash(std::string_view text);
 
 class RandomStream {
-   public:
+ public:
     RandomStream(std::uint64_t seed, std::string_view purpose, std::uint64_t entity = 0);
     RandomStream(std::uint64_t seed, std::string_view purpose, std::string_view entity)
         : RandomStream(seed, purpose, stable_hash(entity)) {}
@@ -45,7 +45,7 @@ class RandomStream {
     /// Poisson counts with this mean (>= 0).
     std::uint32_t poisson(double mean);
 
-   private:
+ private:
     void refill();
 
     std::array<std::uint32_t, 2> key_{};

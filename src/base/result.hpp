@@ -47,11 +47,11 @@ struct Done {};
 
 template <class T>
 class [[nodiscard]] Result {
-   public:
+ public:
     // Implicit, so that a function can `return answer;` or `return problem;`.
-    Result(T value) : held_(std::move(value)) {}                 // NOLINT(google-explicit-constructor)
+    Result(T value) : held_(std::move(value)) {}  // NOLINT(google-explicit-constructor)
     Result(Problem problem) : held_(Problems{std::move(problem)}) {}  // NOLINT
-    Result(Problems problems) : held_(std::move(problems)) {         // NOLINT
+    Result(Problems problems) : held_(std::move(problems)) {          // NOLINT
         require(!this->problems().empty(), "a failed Result names at least one problem");
     }
 
@@ -80,7 +80,7 @@ class [[nodiscard]] Result {
         return *std::get_if<Problems>(&held_);
     }
 
-   private:
+ private:
     std::variant<T, Problems> held_;
 };
 

@@ -17,7 +17,7 @@ using Day = std::chrono::sys_days;
 
 /// A whole number of days since the campaign's first day, which is day 0.
 class CampaignDay {
-   public:
+ public:
     constexpr CampaignDay() = default;
     constexpr explicit CampaignDay(int number) : number_(number) {}
     constexpr CampaignDay(Day first_day, Day day)
@@ -33,7 +33,7 @@ class CampaignDay {
     }
     friend constexpr auto operator<=>(CampaignDay, CampaignDay) = default;
 
-   private:
+ private:
     int number_ = 0;
 };
 

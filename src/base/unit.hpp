@@ -11,26 +11,26 @@ namespace beetwright {
 /// What a unit measures. The basis of a mass (with soil, clean, sugar) is said by the column or the
 /// constant that carries the unit, not by the unit itself.
 enum class UnitKind {
-    number,        ///< a plain count or ratio, symbol "1"
-    fraction,      ///< [kg/kg] or [1/1]: "%", "g/kg"
-    length,        ///< [m]
-    area,          ///< [m2]
-    volume,        ///< [m3]
-    mass,          ///< [kg]
-    mass_per_area, ///< [kg/m2]
-    density,       ///< [kg/m3]
-    temperature,   ///< [K], a point on the scale
+    number,                  ///< a plain count or ratio, symbol "1"
+    fraction,                ///< [kg/kg] or [1/1]: "%", "g/kg"
+    length,                  ///< [m]
+    area,                    ///< [m2]
+    volume,                  ///< [m3]
+    mass,                    ///< [kg]
+    mass_per_area,           ///< [kg/m2]
+    density,                 ///< [kg/m3]
+    temperature,             ///< [K], a point on the scale
     temperature_difference,  ///< [K]
-    duration,      ///< [s]
-    thermal_time,  ///< [K s]
-    speed,         ///< [m/s]
-    amount_content,  ///< [mol/kg]
-    loss_rate,     ///< [kg/kg/s]
-    per_length,    ///< [1/m]
-    money,         ///< one unit of the season's currency
-    money_per_mass,    ///< [money/kg]
-    money_per_area,    ///< [money/m2]
-    angle,         ///< [rad]
+    duration,                ///< [s]
+    thermal_time,            ///< [K s]
+    speed,                   ///< [m/s]
+    amount_content,          ///< [mol/kg]
+    loss_rate,               ///< [kg/kg/s]
+    per_length,              ///< [1/m]
+    money,                   ///< one unit of the season's currency
+    money_per_mass,          ///< [money/kg]
+    money_per_area,          ///< [money/m2]
+    angle,                   ///< [rad]
 };
 
 enum class UnitSystem { metric, us, both };

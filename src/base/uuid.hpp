@@ -15,14 +15,15 @@
 namespace beetwright {
 
 class Uuid {
-   public:
+ public:
     constexpr Uuid() = default;
     constexpr explicit Uuid(std::array<std::uint8_t, 16> bytes) : bytes_(bytes) {}
 
     /// A version 7 id. The caller brings the time and 128 random bits, of which 74 are used.
     static Uuid version7(Instant made_at, std::uint64_t random_high, std::uint64_t random_low);
     /// A version 8 id (RFC 9562 section 5.8) that is a function of the text alone: a row of a
-    /// spreadsheet without an id gets one from its table and its key, so importing it twice is one row.
+    /// spreadsheet without an id gets one from its table and its key, so importing it twice is one
+    /// row.
     static Uuid from_text(std::string_view text);
     /// Reads `xxxxxxxx-xxxx-xxxx-xxxx-xxxxxxxxxxxx`, upper or lower case.
     static std::optional<Uuid> parse(std::string_view text);
@@ -34,7 +35,7 @@ class Uuid {
 
     friend constexpr auto operator<=>(const Uuid&, const Uuid&) = default;
 
-   private:
+ private:
     std::array<std::uint8_t, 16> bytes_{};
 };
 

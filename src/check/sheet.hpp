@@ -39,9 +39,9 @@ enum class Seen : std::uint8_t { not_judged, no, yes };
 struct CountedBeet {
     std::int32_t spot = 1;  ///< beets picked up at one place share a spot number
     Topping topping = Topping::not_judged;
-    Length scar;            ///< diameter of the topping cut; NaN: not measured
+    Length scar;  ///< diameter of the topping cut; NaN: not measured
     TipBreak tip;
-    Area skin_damage;       ///< skin torn or abraded; NaN: not judged
+    Area skin_damage;  ///< skin torn or abraded; NaN: not judged
     Seen rot = Seen::not_judged;
     Seen frost = Seen::not_judged;
 };

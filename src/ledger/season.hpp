@@ -27,7 +27,7 @@ struct Field {
     std::string name;  ///< unique in the season
     std::string grower;
     Area area;
-    std::string soil;     ///< the grower's word: "loam", "heavy clay"
+    std::string soil;  ///< the grower's word: "loam", "heavy clay"
     std::string variety;
     std::string machine;  ///< that lifted it, or will
     std::string operator_name;
@@ -80,9 +80,9 @@ struct Replacement {
 
 struct Season {
     std::string name;
-    std::string currency;  ///< ISO 4217 code, or the group's own word
+    std::string currency;                   ///< ISO 4217 code, or the group's own word
     UnitSystem units = UnitSystem::metric;  ///< what its people read by default
-    Day first_day{};       ///< day 0 of the campaign
+    Day first_day{};                        ///< day 0 of the campaign
     std::uint64_t seed = 1;
     std::vector<Field> fields;
     std::vector<Machine> machines;

@@ -31,7 +31,7 @@ inline double student_score(double z, double freedom) {
 
 /// The coefficients of an Uncertain, worked out once, for many draws.
 class UncertainQuantile {
-   public:
+ public:
     explicit UncertainQuantile(const Uncertain& u) : freedom_(u.freedom), floor_(-HUGE_VAL) {
         if (u.support == Support::any || u.mean <= 0.0) {
             linear_ = true;
@@ -57,7 +57,7 @@ class UncertainQuantile {
         return root > 0.0 ? scale_ * root * root * root : 0.0;
     }
 
-   private:
+ private:
     double freedom_;
     double floor_;
     double scale_ = 1.0;

@@ -1,0 +1,94 @@
+#include "common.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+
+#include "io/season_folder.hpp"
+#include "records/season_file.hpp"
+
+namespace beetwright::cli {
+
+Result<ledger::Season> load_season(const std::string& path) {
+    std::error_code error;
+    if (std::filesystem::is_directory(path, error)) {
+        return io::read_season_folder(path);
+    }
+    if (!std::filesystem::exists(path, error)) {
+        return Problem{ProblemKind::missing,
+                       {.file = path, .line = 0, .field = ""},
+                       "there is no such season",
+                       "name a season file, or a folder of season tables"};
+    }
+    auto file = records::SeasonFile::open(path, records::OpenMode::read_only);
+    if (!file) {
+        return file.problems();
+    }
+    return file->load();
+}
+
+int tell(const Problems& problems) {
+    bool outside = false;
+    for (const auto& problem : problems) {
+        std::fprintf(stderr, "%s\n", problem.text().c_str());
+        outside = outside || problem.kind == ProblemKind::outside;
+    }
+    if (problems.size() > 1) {
+        std::fprintf(stderr, "%zu problems; nothing was changed.\n", problems.size());
+    }
+    return outside ? 3 : 1;
+}
+
+UnitSystem chosen_units(const std::string& words, const ledger::Season& season) {
+    if (words == "metric") {
+        return UnitSystem::metric;
+    }
+    if (words == "us") {
+        return UnitSystem::us;
+    }
+    return season.units;
+}
+
+Result<int> parse_days(const std::string& text) {
+    int number = 0;
+    const char* end = text.data() + text.size();
+    const auto [stop, error] = std::from_chars(text.data(), end, number);
+    const std::string unit(stop, end);
+    const bool known = unit.empty() || unit == "d" || unit == "w";
+    if (error != std::errc{} || !known || number < 0 || number > 366) {
+        return Problem{ProblemKind::input,
+                       {},
+                       "'" + text + "' is not a number of days",
+                       "write 2d for two days or 17w for seventeen weeks, up to 366 days"};
+    }
+    return unit == "w" ? 7 * number : number;
+}
+
+Result<Done> write_file(const std::string& path, const std::string& text) {
+    const std::string beside = path + ".part";
+    const auto failed = [&](const char* what) {
+        std::remove(beside.c_str());
+        return Problem{ProblemKind::outside,
+                       {.file = path, .line = 0, .field = ""},
+                       what,
+                       "see that the folder exists and has room"};
+    };
+    {
+        std::ofstream out(beside, std::ios::binary);
+        out << text;
+        out.flush();
+        if (!out) {
+            return failed("could not be written");
+        }
+    }
+    std::error_code error;
+    std::filesystem::rename(beside, path, error);
+    if (error) {
+        return failed("could not be put in place");
+    }
+    return Done{};
+}
+
+}  // namespace beetwright::cli

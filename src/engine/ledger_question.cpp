@@ -1,0 +1,147 @@
+#include "engine/ledger_question.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "engine/schedule.hpp"
+#include "ledger/evidence.hpp"
+#include "ledger/model.hpp"
+#include "ledger/not_proven.hpp"
+
+namespace beetwright::engine {
+namespace {
+
+using ledger::FieldQuestion;
+using ledger::LineDraws;
+
+constexpr std::size_t kLeastDraws = 100;
+constexpr std::size_t kMostDraws = 1'000'000;
+
+std::string group_name(const FieldQuestion& question, GroupBy by) {
+    const auto& field = *question.field;
+    const auto named = [](const std::string& name) {
+        return name.empty() ? std::string("not said") : name;
+    };
+    switch (by) {
+        case GroupBy::field: return field.name;
+        case GroupBy::machine: return named(field.machine);
+        case GroupBy::operator_name: return named(field.operator_name);
+        case GroupBy::day: return to_text(question.lifted);
+        case GroupBy::destination: return named(field.destination);
+        case GroupBy::grower: return named(field.grower);
+    }
+    return {};
+}
+
+Result<Done> check_question(const ledger::Season& season, const LedgerQuestion& question) {
+    if (question.draws < kLeastDraws || question.draws > kMostDraws) {
+        return Problem{ProblemKind::limit,
+                       {.file = "", .line = 0, .field = "draws"},
+                       std::to_string(question.draws) + " draws",
+                       "ask for 100 to 1,000,000"};
+    }
+    const bool known = question.field.empty() ||
+                       std::ranges::any_of(season.fields, [&](const ledger::Field& field) {
+                           return field.name == question.field;
+                       });
+    if (!known) {
+        return Problem{ProblemKind::missing,
+                       {.file = "", .line = 0, .field = "field"},
+                       "no field of this season is called \"" + question.field + "\"",
+                       "`beetwright ledger` without --field lists them"};
+    }
+    return Done{};
+}
+
+/// Draws of every group, filled as the fields are drawn one after another.
+class Groups {
+ public:
+    Groups(const std::vector<GroupBy>& wanted, std::size_t draws)
+        : wanted_(wanted), draws_(draws) {}
+
+    void add(const FieldQuestion& question, const LineDraws& draws) {
+        for (std::size_t g = 0; g < wanted_.size(); ++g) {
+            auto [found, is_new] = sums_.try_emplace({g, group_name(question, wanted_[g])}, draws_);
+            found->second.add(draws);
+        }
+    }
+
+    [[nodiscard]] std::vector<LedgerGroup> accounts(const ledger::Model& model,
+                                                    ledger::Detail detail) const {
+        std::vector<LedgerGroup> groups;
+        for (const GroupBy by : wanted_) {
+            groups.push_back({by, {}});
+        }
+        for (const auto& [key, draws] : sums_) {
+            groups[key.first].accounts.push_back(
+                ledger::summarise(model, key.second, draws, std::nullopt, detail));
+        }
+        return groups;
+    }
+
+ private:
+    const std::vector<GroupBy>& wanted_;
+    std::size_t draws_;
+    std::map<std::pair<std::size_t, std::string>, LineDraws> sums_;
+};
+
+}  // namespace
+
+Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& question,
+                         WorkerPool& pool) {
+    if (auto checked = check_question(recorded, question); !checked) {
+        return checked.problems();
+    }
+    const ledger::Season season = ledger::without_superseded(recorded);
+    auto catalogue = ledger::season_catalogue(season);
+    if (!catalogue) {
+        return catalogue.problems();
+    }
+    LedgerAnswer answer;
+    auto scheduled = schedule(season, question.slice_after_days, answer.assumptions);
+    if (!scheduled) {
+        return scheduled.problems();
+    }
+    const auto amounts = ledger::season_amounts(season, *catalogue);
+    ledger::Model model(season, *catalogue, question.draws);
+
+    std::vector<FieldQuestion> questions;
+    for (std::size_t f = 0; f < season.fields.size(); ++f) {
+        if (question.field.empty() || season.fields[f].name == question.field) {
+            const auto& days = (*scheduled)[f];
+            questions.push_back({&season.fields[f], &amounts[f], days.lifted, days.sliced});
+            model.prepare(season.fields[f].destination, days.lifted, days.sliced);
+        }
+    }
+
+    // Fields are drawn side by side in batches; the sums are made in the order of the fields, so
+    // that they do not depend on who finished first.
+    const std::size_t batch = std::max<std::size_t>(1, pool.threads()) * 4;
+    std::vector<LineDraws> drawn(std::min(batch, questions.size()), LineDraws(question.draws));
+    answer.fields.resize(questions.size());
+    LineDraws total(question.draws);
+    Groups groups(question.groups, question.draws);
+    for (std::size_t first = 0; first < questions.size(); first += batch) {
+        const std::size_t count = std::min(batch, questions.size() - first);
+        pool.for_chunks(count, 1, [&](std::size_t from, std::size_t to) {
+            for (std::size_t k = from; k < to; ++k) {
+                const auto& one = questions[first + k];
+                ledger::draw_field(model, one, question.detail, drawn[k]);
+                auto& account = answer.fields[first + k];
+                account = ledger::summarise(model, one.field->name, drawn[k], one, question.detail);
+                account.not_proven = ledger::not_proven(one, account);
+            }
+        });
+        for (std::size_t k = 0; k < count; ++k) {
+            total.add(drawn[k]);
+            groups.add(questions[first + k], drawn[k]);
+        }
+    }
+    if (!questions.empty()) {
+        answer.season = ledger::summarise(model, season.name, total, std::nullopt, question.detail);
+        answer.groups = groups.accounts(model, question.detail);
+    }
+    return answer;
+}
+
+}  // namespace beetwright::engine

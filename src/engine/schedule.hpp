@@ -1,0 +1,31 @@
+// When each field was lifted and is sliced, with what has to be assumed where nobody has said.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "base/time.hpp"
+#include "ledger/season.hpp"
+
+namespace beetwright::engine {
+
+struct FieldDays {
+    Day lifted{};
+    Day sliced{};
+};
+
+/// Beets that go straight to a factory wait this long for the slicer; in a pile, this long, unless
+/// the season says when they are sliced. Assumed; both are told to the reader.
+inline constexpr int kDaysToFactorySlicing = 2;
+inline constexpr int kDaysInPile = 60;
+
+/// The days of every field, in the season's order. `slice_after_days` overrules the season. Adds a
+/// sentence to `assumptions` for each kind of thing assumed. Problem: slicing before lifting, or
+/// more than a year after it.
+Result<std::vector<FieldDays>> schedule(const ledger::Season& season,
+                                        std::optional<int> slice_after_days,
+                                        std::vector<std::string>& assumptions);
+
+}  // namespace beetwright::engine

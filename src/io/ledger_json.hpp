@@ -1,0 +1,18 @@
+// The ledger for programs: JSON with the unit in every name, always metric.
+// docs/formats/ledger_json.md.
+#pragma once
+
+#include <string>
+
+#include "engine/ledger_question.hpp"
+
+namespace beetwright::io {
+
+inline constexpr int kLedgerJsonVersion = 1;
+
+/// One account, indented text.
+std::string account_json(const ledger::Account& account, const std::string& currency);
+/// The whole answer: season, fields, groups, assumptions.
+std::string ledger_json(const engine::LedgerAnswer& answer, const std::string& currency);
+
+}  // namespace beetwright::io

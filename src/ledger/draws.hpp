@@ -1,0 +1,51 @@
+// The draws of one ledger: every constant of the catalogue and every counted amount, N times.
+//
+// Draws are stratified (a Latin hypercube, McKay, Beckman and Conover 1979): each quantity takes
+// the N midpoints of N equal slices of chance exactly once, in an order of its own. Against plain
+// random numbers this steadies every mean and quantile, and it costs nothing per draw, because a
+// field's scores are a window into a shuffled table made once.
+//
+// Constants are drawn once for the whole season: if the published loss of a broken tail is
+// too high, it is too high in every field. Counted amounts are drawn per field.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "base/catalogue.hpp"
+
+namespace beetwright::ledger {
+
+class Draws {
+ public:
+    /// N >= 100 draws of every constant of the catalogue, as the seed says.
+    Draws(const Catalogue& catalogue, std::uint64_t seed, std::size_t count);
+
+    [[nodiscard]] std::size_t count() const { return count_; }
+
+    /// The N values of a constant, SI.
+    [[nodiscard]] std::span<const double> of(ConstantId id) const {
+        return {&constants_[static_cast<std::size_t>(id) * count_], count_};
+    }
+    /// The standard normal scores behind those values; empty where the constant has no spread.
+    [[nodiscard]] std::span<const double> scores_of(ConstantId id) const;
+    /// The value of a constant in draw i, as models ask for it.
+    [[nodiscard]] double at(ConstantId id, std::size_t i) const { return of(id)[i]; }
+
+    /// N standard normal scores for one counted amount of one field. `entity` names the field,
+    /// `amount` (< 64) the amount; two amounts of a field never share an order.
+    [[nodiscard]] std::span<const double> field_scores(std::uint64_t entity, unsigned amount) const;
+
+ private:
+    std::size_t count_;
+    std::uint64_t seed_;
+    std::vector<double> constants_;        ///< constant-major
+    std::vector<double> constant_scores_;  ///< constant-major
+    std::vector<bool> has_spread_;
+    std::vector<double> shuffled_;  ///< kOrders tables of 2N scores, each N scores twice over
+};
+
+}  // namespace beetwright::ledger

@@ -1,0 +1,192 @@
+// One draw of one field's ledger, per square metre: what stands, what each stage takes, what is
+// paid.
+//
+// Everything is a plain double in SI per m2 of field, because this runs fields x draws times. The
+// balances at the end are worked out from the final state, not by subtracting the lines, so that
+// the closure of the ledger is a check and not a tautology. See docs/methods/ledger.md.
+#pragma once
+
+#include <array>
+#include <cstddef>
+
+#include "ledger/ledger.hpp"
+#include "pile/conversions.hpp"
+#include "pile/lump.hpp"
+#include "worth/price.hpp"
+
+namespace beetwright::ledger {
+
+/// One draw of a field's state. Masses in kg/m2 of field, contents in kg/kg clean beet.
+struct Standing {
+    double harvested = 0.0;    ///< roots that went into the machine, as topped correctly
+    double whole_roots = 0.0;  ///< left or thrown out
+    double pieces = 0.0;
+    double over_topped_share = 0.0;        ///< of harvested
+    double tail_share = 0.0;               ///< of harvested
+    double pol = 0.0;                      ///< of delivered beet
+    double crown_slice_sugar_ratio = 1.0;  ///< sugar content of what was cut too deep / pol
+    double tail_sugar_ratio = 1.0;
+    double soil = 0.0;  ///< per clean beet delivered
+    double tops = 0.0;
+    double molasses = 0.0;          ///< sugar held back per clean beet, without the next
+    double molasses_of_leaf = 0.0;  ///< more of it from crown and leaf
+    double factory_loss = 0.0;
+    pile::LumpCondition condition;
+};
+
+/// The lines of one draw: losses positive here; signs are given when they are entered.
+struct Flow {
+    std::array<double, kLineCount> mass{};
+    std::array<double, kLineCount> sugar{};
+    std::array<double, kLineCount> money{};
+
+    double& mass_of(Line line) { return mass[static_cast<std::size_t>(line)]; }
+    double& sugar_of(Line line) { return sugar[static_cast<std::size_t>(line)]; }
+    double& money_of(Line line) { return money[static_cast<std::size_t>(line)]; }
+};
+
+/// Beet mass lost with each kg of sugar breathed: the carbon leaves, the water made stays.
+inline constexpr double kMassLostPerSugar = 1.0 - pile::kWaterMadePerSugar;
+
+/// The beet on its way: mass and sugar per m2, and what the terms would pay for it as it is.
+class Passing {
+ public:
+    Passing(double mass, double sugar, const worth::Price& price)
+        : mass_(mass), sugar_(sugar), price_(price), worth_(value(0.0)) {}
+
+    /// Takes this much from the beet and enters it in the line, in beet, sugar and money.
+    void lose(Flow& flow, Line line, double mass, double sugar) {
+        mass_ -= mass;
+        sugar_ -= sugar;
+        flow.mass_of(line) = mass;
+        flow.sugar_of(line) = sugar;
+        revalue(flow, line, 0.0);
+    }
+    /// Enters sugar that stays in the beet but will not come out of the factory.
+    void hold_back(Flow& flow, Line line, double sugar) {
+        held_ += sugar;
+        flow.sugar_of(line) = sugar;
+        revalue(flow, line, held_);
+    }
+
+ private:
+    [[nodiscard]] double value(double held) const {
+        return mass_ * price_.paid_share * price_.base(sugar_ / mass_, held / mass_);
+    }
+    void revalue(Flow& flow, Line line, double held) {
+        const double now = value(held);
+        flow.money_of(line) = worth_ - now;
+        worth_ = now;
+    }
+
+    double mass_;
+    double sugar_;
+    double held_ = 0.0;
+    const worth::Price& price_;
+    double worth_;
+};
+
+/// What is delivered and what becomes of it, the end of the ledger without its steps.
+struct Delivered {
+    double mass = 0.0;      ///< kg/m2 of clean beet at the factory gate
+    double sugar = 0.0;     ///< in it
+    double molasses = 0.0;  ///< kg/m2 held back by plain beet
+    double molasses_of_leaf = 0.0;
+    double factory_loss = 0.0;
+    double soil = 0.0;  ///< kg/m2
+    double tops = 0.0;
+    pile::LumpLoss storage;  ///< kg sugar per kg clean beet as lifted
+    double lifted = 0.0;     ///< kg/m2 of clean beet as lifted
+
+    [[nodiscard]] double held() const { return molasses + molasses_of_leaf; }
+    [[nodiscard]] double recovered() const { return sugar - held() - factory_loss; }
+};
+
+inline Delivered deliver(const Standing& s, const pile::Exposure& exposure,
+                         const pile::LumpConstants& constants) {
+    Delivered d;
+    d.lifted = s.harvested * (1.0 - s.over_topped_share - s.tail_share);
+    d.storage = pile::lump_loss(exposure, s.condition, constants, s.pol);
+    const double lost = d.storage.total();
+    d.mass = d.lifted * (1.0 - kMassLostPerSugar * lost);
+    d.sugar = d.lifted * (s.pol - lost);
+    d.molasses = d.lifted * s.molasses;
+    d.molasses_of_leaf = d.lifted * s.molasses_of_leaf;
+    d.factory_loss = d.lifted * s.factory_loss;
+    d.soil = d.lifted * s.soil;
+    d.tops = d.lifted * s.tops;
+    return d;
+}
+
+struct MoneyParts {
+    double beet = 0.0;
+    double soil_and_tops = 0.0;
+    double haul = 0.0;
+    double date_terms = 0.0;
+    [[nodiscard]] double total() const { return beet + soil_and_tops + haul + date_terms; }
+};
+
+inline MoneyParts pay(const Delivered& d, const worth::Price& price) {
+    const double pol = d.sugar / d.mass;
+    const double molasses = d.held() / d.mass;
+    const double paid_mass = d.mass * price.paid_share;
+    return {.beet = paid_mass * price.base(pol, molasses),
+            .soil_and_tops = d.soil * price.per_kg_soil + d.tops * price.per_kg_tops,
+            .haul = d.mass * price.haul_per_kg_clean +
+                    (d.mass + d.soil + d.tops) * price.haul_per_kg_with_soil,
+            .date_terms = paid_mass * price.date_terms(pol, molasses)};
+}
+
+/// The whole ledger of one draw.
+inline Flow flow_of(const Standing& s, const pile::Exposure& exposure,
+                    const pile::LumpConstants& constants, const worth::Price& price) {
+    Flow flow;
+    const Delivered d = deliver(s, exposure, constants);
+
+    const double crown = s.harvested * s.over_topped_share;
+    const double tails = s.harvested * s.tail_share;
+    const double crown_sugar = crown * s.pol * s.crown_slice_sugar_ratio;
+    const double tail_sugar = tails * s.pol * s.tail_sugar_ratio;
+    // A root left whole holds what a harvested root held before the cut and the break.
+    const double whole_content = (d.lifted * s.pol + crown_sugar + tail_sugar) / s.harvested;
+    const double standing_mass = s.harvested + s.whole_roots + s.pieces;
+    const double standing_sugar = standing_mass * whole_content;
+
+    Passing beet(standing_mass, standing_sugar, price);
+    flow.mass_of(Line::standing_crop) = standing_mass;
+    flow.sugar_of(Line::standing_crop) = standing_sugar;
+    flow.money_of(Line::standing_crop) =
+        standing_mass * price.paid_share * price.base(whole_content, 0.0);
+
+    beet.lose(flow, Line::over_topping, crown, crown_sugar);
+    beet.lose(flow, Line::tails, tails, tail_sugar);
+    beet.lose(flow, Line::whole_roots, s.whole_roots, s.whole_roots * whole_content);
+    beet.lose(flow, Line::pieces, s.pieces, s.pieces * whole_content);
+
+    const auto store = [&](Line line, double lost_content) {
+        const double lost = d.lifted * lost_content;
+        beet.lose(flow, line, kMassLostPerSugar * lost, lost);
+    };
+    store(Line::storage_breathing, d.storage.breathing);
+    store(Line::storage_tail_wounds, d.storage.tail_wounds);
+    store(Line::storage_crown_wounds, d.storage.crown_wounds);
+    store(Line::storage_skin_wounds, d.storage.skin_wounds);
+    store(Line::storage_leaf_and_soil, d.storage.leaf_and_soil);
+    store(Line::storage_rot_and_frost, d.storage.rot_and_frost);
+
+    beet.hold_back(flow, Line::molasses, d.molasses);
+    beet.hold_back(flow, Line::crown_and_leaf, d.molasses_of_leaf);
+    flow.sugar_of(Line::factory_loss) = d.factory_loss;
+
+    const MoneyParts money = pay(d, price);
+    flow.money_of(Line::soil_and_tops) = -money.soil_and_tops;
+    flow.money_of(Line::haul) = -money.haul;
+    flow.money_of(Line::date_terms) = -money.date_terms;
+    flow.mass_of(Line::recovered) = d.mass;
+    flow.sugar_of(Line::recovered) = d.recovered();
+    flow.money_of(Line::recovered) = money.beet;
+    flow.money_of(Line::paid) = money.total();
+    return flow;
+}
+
+}  // namespace beetwright::ledger

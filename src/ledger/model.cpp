@@ -1,0 +1,103 @@
+#include "ledger/model.hpp"
+
+#include <algorithm>
+
+#include "base/contract.hpp"
+#include "beet/shape.hpp"
+#include "beet/topping.hpp"
+
+namespace beetwright::ledger {
+namespace {
+
+const Destination* find_destination(const Season& season, const std::string& name) {
+    const auto found = std::ranges::find(season.destinations, name, &Destination::name);
+    return found == season.destinations.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+Result<Catalogue> season_catalogue(const Season& season) {
+    Catalogue catalogue;
+    Problems problems;
+    for (const auto& own : season.replacements) {
+        if (auto done = catalogue.replace(own.id, own.value, own.low, own.high); !done) {
+            problems.insert(problems.end(), done.problems().begin(), done.problems().end());
+        }
+    }
+    if (!problems.empty()) {
+        return problems;
+    }
+    return catalogue;
+}
+
+Model::Model(const Season& season, const Catalogue& catalogue, std::size_t draws)
+    : season_(&season), catalogue_(&catalogue), draws_(catalogue, season.seed, draws) {
+    constants_.reserve(draws);
+    for (std::size_t i = 0; i < draws; ++i) {
+        const auto get = [&](ConstantId id) { return draws_.at(id, i); };
+        constants_.push_back({
+            .tip = beet::tip_constants(get),
+            .profile = beet::profile_constants(get),
+            .lump = pile::lump_constants(get),
+            .molasses = worth::molasses_coefficients(season.terms.molasses_formula, get),
+        });
+        auto& one = constants_.back();
+        one.loss_of_deep_cut = beet::loss_of_deep_cut(get);
+        one.loss_of_slanted_cut = beet::loss_of_slanted_cut(get);
+        one.root_surface_m2 = get(ConstantId::root_surface);
+        one.factory_loss = get(ConstantId::molasses_factory_loss);
+        one.storage_offset_K = get(ConstantId::storage_temperature_error);
+    }
+}
+
+void Model::prepare(const std::string& destination, Day lifted, Day sliced) {
+    const History key{destination, lifted, sliced};
+    if (exposures_.contains(key)) {
+        return;
+    }
+    const auto given = storage_days_celsius(*season_, destination, lifted, sliced);
+    const auto days = static_cast<std::size_t>((sliced - lifted).count());
+    std::vector<pile::Exposure> all;
+    all.reserve(draws_.count());
+    std::vector<double> celsius(days);
+    for (std::size_t i = 0; i < draws_.count(); ++i) {
+        if (given.empty()) {
+            const double assumed =
+                Temperature::kelvin(draws_.at(ConstantId::prior_storage_temperature, i))
+                    .in_celsius();
+            std::ranges::fill(celsius, assumed);
+        } else {
+            const double offset = constants_[i].storage_offset_K;
+            std::ranges::transform(given, celsius.begin(),
+                                   [offset](double t) { return t + offset; });
+        }
+        all.push_back(pile::exposure(celsius, constants_[i].lump));
+    }
+    exposures_.emplace(key, std::move(all));
+}
+
+const std::vector<pile::Exposure>& Model::exposures(const std::string& destination, Day lifted,
+                                                    Day sliced) const {
+    const auto found = exposures_.find({destination, lifted, sliced});
+    require(found != exposures_.end(), "a storage history is prepared before it is drawn");
+    return found->second;
+}
+
+std::vector<double> storage_days_celsius(const Season& season, const std::string& destination,
+                                         Day lifted, Day sliced) {
+    const Destination* place = find_destination(season, destination);
+    if (place == nullptr || place->temperatures.empty()) {
+        return {};
+    }
+    const auto& series = place->temperatures;
+    std::vector<double> days;
+    for (Day day = lifted; day < sliced; day += std::chrono::days(1)) {
+        const auto offset = (day - series.front().day).count();
+        const auto last = static_cast<std::int64_t>(series.size()) - 1;
+        const auto index = static_cast<std::size_t>(std::clamp<std::int64_t>(offset, 0, last));
+        days.push_back(series[index].mean.in_celsius());
+    }
+    return days;
+}
+
+}  // namespace beetwright::ledger

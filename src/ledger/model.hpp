@@ -1,0 +1,71 @@
+// Everything a season's ledgers share: the draws, and each model's constants for every draw.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <map>
+#include <string>
+#include <tuple>
+#include <vector>
+
+#include "beet/sugar_profile.hpp"
+#include "beet/tip.hpp"
+#include "ledger/draws.hpp"
+#include "ledger/season.hpp"
+#include "pile/lump.hpp"
+#include "worth/molasses.hpp"
+
+namespace beetwright::ledger {
+
+/// The constants of one draw, as the kernel reads them.
+struct DrawConstants {
+    beet::TipConstants tip;
+    beet::ProfileConstants profile;
+    pile::LumpConstants lump;
+    worth::MolassesCoefficients molasses;
+    double loss_of_deep_cut = 0.0;  ///< share of a root's mass lost by one topped too deep
+    double loss_of_slanted_cut = 0.0;
+    double root_surface_m2 = 0.0;
+    double molasses_of_long_petioles = 0.0;    ///< kg/kg, if every beet carried long stalks
+    double molasses_of_untouched_crown = 0.0;  ///< relative rise, if every crown were left whole
+    double factory_loss = 0.0;
+    double storage_offset_K = 0.0;  ///< error of the beet temperatures given
+};
+
+class Model {
+ public:
+    /// The catalogue must already hold the season's own numbers (season_catalogue).
+    Model(const Season& season, const Catalogue& catalogue, std::size_t draws);
+
+    [[nodiscard]] const Season& season() const { return *season_; }
+    [[nodiscard]] const Catalogue& catalogue() const { return *catalogue_; }
+    [[nodiscard]] const Draws& draws() const { return draws_; }
+    [[nodiscard]] const std::vector<DrawConstants>& constants() const { return constants_; }
+
+    /// Works out the storage of beets lifted and sliced on these days at this destination, once for
+    /// each different history. Must be called before draw_field asks for it; not thread-safe.
+    void prepare(const std::string& destination, Day lifted, Day sliced);
+    /// The storage prepared for these days, per draw.
+    [[nodiscard]] const std::vector<pile::Exposure>& exposures(const std::string& destination,
+                                                               Day lifted, Day sliced) const;
+
+ private:
+    using History = std::tuple<std::string, Day, Day>;
+
+    const Season* season_;
+    const Catalogue* catalogue_;
+    Draws draws_;
+    std::vector<DrawConstants> constants_;
+    std::map<History, std::vector<pile::Exposure>> exposures_;
+};
+
+/// The catalogue with the season's own numbers in place; each bad one is a problem.
+Result<Catalogue> season_catalogue(const Season& season);
+
+/// The daily mean beet temperatures [°C] at a destination from lifting to slicing: the given
+/// series, its last value held on past its end and its first before its start; empty when the
+/// destination has no temperatures.
+std::vector<double> storage_days_celsius(const Season& season, const std::string& destination,
+                                         Day lifted, Day sliced);
+
+}  // namespace beetwright::ledger

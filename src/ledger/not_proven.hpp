@@ -1,0 +1,15 @@
+// What the counts of a field do not yet prove, in sentences.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "ledger/account.hpp"
+
+namespace beetwright::ledger {
+
+/// Sentences such as "Tails: nobody counted here; the figure is published and may be far off.", the
+/// line whose uncertainty costs most first.
+std::vector<std::string> not_proven(const FieldQuestion& question, const Account& account);
+
+}  // namespace beetwright::ledger
