@@ -66,11 +66,7 @@ class FieldDraws {
     /// Fills the amounts of draws [first, first + count).
     void block(std::size_t first, std::size_t count) {
         for (std::size_t a = 0; a < kAmountCount; ++a) {
-            const auto& quantile = *quantiles_[a];
-            const double* z = scores_[a].data() + first;
-            for (std::size_t i = 0; i < count; ++i) {
-                values_[a][i] = quantile.at(z[i]);
-            }
+            quantiles_[a]->fill(scores_[a].subspan(first, count), {values_[a].data(), count});
         }
     }
     [[nodiscard]] AmountDraw draw(std::size_t i) const {

@@ -52,31 +52,52 @@ inline constexpr double kMassLostPerSugar = 1.0 - pile::kWaterMadePerSugar;
 class Passing {
  public:
     Passing(double mass, double sugar, const worth::Price& price)
-        : mass_(mass), sugar_(sugar), price_(price), worth_(value(0.0)) {}
+        : mass_(mass), sugar_(sugar), price_(price), worth_(value()) {}
+
+    [[nodiscard]] double mass() const { return mass_; }
+    [[nodiscard]] double sugar() const { return sugar_; }
+    [[nodiscard]] double worth() const { return worth_; }
 
     /// Takes this much from the beet and enters it in the line, in beet, sugar and money.
     void lose(Flow& flow, Line line, double mass, double sugar) {
+        enter(flow, line, mass, sugar, take(mass, sugar));
+    }
+    /// Takes whole beet, of the content that the rest has: the price of the rest stays as it is.
+    void lose_whole(Flow& flow, Line line, double mass) {
+        const double share = mass / mass_;
+        const double sugar = share * sugar_;
+        const double money = share * worth_;
         mass_ -= mass;
         sugar_ -= sugar;
-        flow.mass_of(line) = mass;
-        flow.sugar_of(line) = sugar;
-        revalue(flow, line, 0.0);
+        worth_ -= money;
+        enter(flow, line, mass, sugar, money);
+    }
+    /// Takes beet and sugar away without entering them; gives the money that goes with them.
+    double take(double mass, double sugar) {
+        mass_ -= mass;
+        sugar_ -= sugar;
+        return revalue();
     }
     /// Enters sugar that stays in the beet but will not come out of the factory.
     void hold_back(Flow& flow, Line line, double sugar) {
         held_ += sugar;
+        enter(flow, line, 0.0, sugar, revalue());
+    }
+
+    static void enter(Flow& flow, Line line, double mass, double sugar, double money) {
+        flow.mass_of(line) = mass;
         flow.sugar_of(line) = sugar;
-        revalue(flow, line, held_);
+        flow.money_of(line) = money;
     }
 
  private:
-    [[nodiscard]] double value(double held) const {
-        return mass_ * price_.paid_share * price_.base(sugar_ / mass_, held / mass_);
+    [[nodiscard]] double value() const {
+        return mass_ * price_.paid_share * price_.base(sugar_ / mass_, held_ / mass_);
     }
-    void revalue(Flow& flow, Line line, double held) {
-        const double now = value(held);
-        flow.money_of(line) = worth_ - now;
-        worth_ = now;
+    double revalue() {
+        const double before = worth_;
+        worth_ = value();
+        return before - worth_;
     }
 
     double mass_;
@@ -153,19 +174,20 @@ inline Flow flow_of(const Standing& s, const pile::Exposure& exposure,
     const double standing_sugar = standing_mass * whole_content;
 
     Passing beet(standing_mass, standing_sugar, price);
-    flow.mass_of(Line::standing_crop) = standing_mass;
-    flow.sugar_of(Line::standing_crop) = standing_sugar;
-    flow.money_of(Line::standing_crop) =
-        standing_mass * price.paid_share * price.base(whole_content, 0.0);
-
+    Passing::enter(flow, Line::standing_crop, standing_mass, standing_sugar, beet.worth());
+    beet.lose_whole(flow, Line::whole_roots, s.whole_roots);
+    beet.lose_whole(flow, Line::pieces, s.pieces);
     beet.lose(flow, Line::over_topping, crown, crown_sugar);
     beet.lose(flow, Line::tails, tails, tail_sugar);
-    beet.lose(flow, Line::whole_roots, s.whole_roots, s.whole_roots * whole_content);
-    beet.lose(flow, Line::pieces, s.pieces, s.pieces * whole_content);
 
-    const auto store = [&](Line line, double lost_content) {
-        const double lost = d.lifted * lost_content;
-        beet.lose(flow, line, kMassLostPerSugar * lost, lost);
+    // The causes of storage loss act together; each bears the money by its share of the sugar.
+    const double lost_content = d.storage.total();
+    const double lost_sugar = d.lifted * lost_content;
+    const double lost_money = beet.take(kMassLostPerSugar * lost_sugar, lost_sugar);
+    const double money_per_content = lost_content > 0.0 ? lost_money / lost_content : 0.0;
+    const auto store = [&](Line line, double content) {
+        const double sugar = d.lifted * content;
+        Passing::enter(flow, line, kMassLostPerSugar * sugar, sugar, money_per_content * content);
     };
     store(Line::storage_breathing, d.storage.breathing);
     store(Line::storage_tail_wounds, d.storage.tail_wounds);
@@ -182,9 +204,7 @@ inline Flow flow_of(const Standing& s, const pile::Exposure& exposure,
     flow.money_of(Line::soil_and_tops) = -money.soil_and_tops;
     flow.money_of(Line::haul) = -money.haul;
     flow.money_of(Line::date_terms) = -money.date_terms;
-    flow.mass_of(Line::recovered) = d.mass;
-    flow.sugar_of(Line::recovered) = d.recovered();
-    flow.money_of(Line::recovered) = money.beet;
+    Passing::enter(flow, Line::recovered, d.mass, d.recovered(), money.beet);
     flow.money_of(Line::paid) = money.total();
     return flow;
 }

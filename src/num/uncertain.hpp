@@ -8,7 +8,10 @@
 //    deviation, by the cube-root approximation of Wilson and Hilferty (1931).
 #pragma once
 
+#include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <span>
 
 namespace beetwright::num {
 
@@ -21,49 +24,64 @@ struct Uncertain {
     Support support = Support::not_negative;
 };
 
-/// Student's t score with the same chance as the standard normal score z.
-inline double student_score(double z, double freedom) {
-    const double z2 = z * z;
-    const double first = z * (z2 + 1.0) / 4.0;
-    const double second = z * ((5.0 * z2 + 16.0) * z2 + 3.0) / 96.0;
-    return z + (first + second / freedom) / freedom;
-}
+/// Student's t score with the same chance as the standard normal score z, for many z and one number
+/// of degrees of freedom.
+class StudentScore {
+ public:
+    explicit StudentScore(double freedom)
+        : first_(0.25 / freedom), second_(1.0 / (96.0 * freedom * freedom)) {}
 
-/// The coefficients of an Uncertain, worked out once, for many draws.
+    [[nodiscard]] double at(double z) const {
+        const double z2 = z * z;
+        return z * (1.0 + first_ * (z2 + 1.0) + second_ * ((5.0 * z2 + 16.0) * z2 + 3.0));
+    }
+
+ private:
+    double first_;
+    double second_;
+};
+
+/// The quantiles of an Uncertain: coefficients worked out once, for many draws. Every case is the
+/// same expression, so that a loop over draws holds no branch:
+///     max(0 or -inf, scale * (centre + slope t)^3)      a gamma amount
+///     max(0 or -inf, centre + slope t)                   any other
 class UncertainQuantile {
  public:
-    explicit UncertainQuantile(const Uncertain& u) : freedom_(u.freedom), floor_(-HUGE_VAL) {
-        if (u.support == Support::any || u.mean <= 0.0) {
-            linear_ = true;
-            centre_ = u.mean;
-            slope_ = u.sd;
-            if (u.support == Support::not_negative) {
-                floor_ = 0.0;
-            }
+    explicit UncertainQuantile(const Uncertain& u) : student_(u.freedom) {
+        const bool is_gamma = u.support == Support::not_negative && u.mean > 0.0;
+        if (is_gamma) {
+            const double cv = u.sd / u.mean;
+            cubic_ = u.mean;
+            centre_ = 1.0 - cv * cv / 9.0;
+            slope_ = cv / 3.0;
             return;
         }
-        const double cv = u.sd / u.mean;
-        scale_ = u.mean;
-        centre_ = 1.0 - cv * cv / 9.0;
-        slope_ = cv / 3.0;
+        linear_ = 1.0;
+        centre_ = u.mean;
+        slope_ = u.sd;
+        least_ = u.support == Support::not_negative ? 0.0 : -HUGE_VAL;
     }
 
     /// The value whose chance of not being exceeded is that of the standard normal score z.
     [[nodiscard]] double at(double z) const {
-        const double root = centre_ + slope_ * student_score(z, freedom_);
-        if (linear_) {
-            return root > floor_ ? root : floor_;
+        const double root = std::max(least_, centre_ + slope_ * student_.at(z));
+        return root * (linear_ + cubic_ * root * root);
+    }
+
+    /// at() of many scores. The spans are of one length.
+    void fill(std::span<const double> scores, std::span<double> values) const {
+        for (std::size_t i = 0; i < scores.size(); ++i) {
+            values[i] = at(scores[i]);
         }
-        return root > 0.0 ? scale_ * root * root * root : 0.0;
     }
 
  private:
-    double freedom_;
-    double floor_;
-    double scale_ = 1.0;
+    StudentScore student_;
+    double cubic_ = 0.0;
+    double linear_ = 0.0;
     double centre_ = 0.0;
     double slope_ = 0.0;
-    bool linear_ = false;
+    double least_ = 0.0;
 };
 
 }  // namespace beetwright::num

@@ -1,0 +1,49 @@
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "common.hpp"
+#include "io/constants_text.hpp"
+#include "ledger/model.hpp"
+#include "verbs.hpp"
+
+namespace beetwright::cli {
+namespace {
+
+struct ConstantsOptions {
+    std::string season;
+    std::string id;
+    bool json = false;
+};
+
+int show_constants(const ConstantsOptions& options) {
+    ledger::Season season;
+    if (!options.season.empty()) {
+        auto loaded = load_season(options.season);
+        if (!loaded) {
+            return tell(loaded.problems());
+        }
+        season = std::move(*loaded);
+    }
+    const auto catalogue = ledger::season_catalogue(season);
+    if (!catalogue) {
+        return tell(catalogue.problems());
+    }
+    fmt::print("{}", options.json ? io::constants_json(*catalogue, options.id)
+                                  : io::constants_text(*catalogue, options.id));
+    return 0;
+}
+
+}  // namespace
+
+void add_constants(CLI::App& program, Action& action) {
+    auto options = std::make_shared<ConstantsOptions>();
+    auto* verb = program.add_subcommand(
+        "constants", "Show every number the models borrow, with its spread and source");
+    verb->add_option("start", options->id, "only ids that start like this, e.g. tip");
+    verb->add_option("--season", options->season, "with this season's own numbers in place");
+    verb->add_flag("--json", options->json, "for programs");
+    verb->callback([&action, options] { action = [options] { return show_constants(*options); }; });
+}
+
+}  // namespace beetwright::cli

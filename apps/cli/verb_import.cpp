@@ -1,0 +1,75 @@
+#include <memory>
+
+#include "common.hpp"
+#include "io/season_folder.hpp"
+#include "records/season_file.hpp"
+#include "verbs.hpp"
+
+namespace beetwright::cli {
+namespace {
+
+struct ImportOptions {
+    std::string season;
+    std::string folder;
+};
+
+int import_folder(const ImportOptions& options) {
+    auto season = io::read_season_folder(options.folder);
+    if (!season) {
+        return tell(season.problems());
+    }
+    auto file = records::SeasonFile::open(options.season, records::OpenMode::create);
+    if (!file) {
+        return tell(file.problems());
+    }
+    auto report = file->import(*season);
+    if (!report) {
+        return tell(report.problems());
+    }
+    std::fputs(report->text().c_str(), stdout);
+    return 0;
+}
+
+struct ExportOptions {
+    std::string season;
+    std::string folder;
+    std::string units;
+};
+
+int export_season(const ExportOptions& options) {
+    auto season = load_season(options.season);
+    if (!season) {
+        return tell(season.problems());
+    }
+    auto written =
+        io::write_season_folder(*season, options.folder, chosen_units(options.units, *season));
+    if (!written) {
+        return tell(written.problems());
+    }
+    std::printf("Wrote the season's tables to %s\n", options.folder.c_str());
+    return 0;
+}
+
+}  // namespace
+
+void add_import(CLI::App& program, Action& action) {
+    auto options = std::make_shared<ImportOptions>();
+    auto* verb =
+        program.add_subcommand("import", "Enter a folder of season tables in a season file");
+    verb->add_option("--season", options->season, "the season file; made if it is not there")
+        ->required();
+    verb->add_option("folder", options->folder, "the folder of tables (docs/formats)")->required();
+    verb->callback([&action, options] { action = [options] { return import_folder(*options); }; });
+}
+
+void add_export(CLI::App& program, Action& action) {
+    auto options = std::make_shared<ExportOptions>();
+    auto* verb = program.add_subcommand("export", "Write a season's tables to a folder");
+    verb->add_option("--season", options->season, "the season file")->required();
+    verb->add_option("folder", options->folder, "the folder to write to")->required();
+    verb->add_option("--units", options->units, "metric or us; else the season's own")
+        ->check(CLI::IsMember({"metric", "us"}));
+    verb->callback([&action, options] { action = [options] { return export_season(*options); }; });
+}
+
+}  // namespace beetwright::cli

@@ -1,0 +1,112 @@
+#include <fmt/format.h>
+
+#include <memory>
+#include <thread>
+
+#include "common.hpp"
+#include "engine/ledger_question.hpp"
+#include "io/ledger_json.hpp"
+#include "io/report_text.hpp"
+#include "verbs.hpp"
+
+namespace beetwright::cli {
+namespace {
+
+struct LedgerOptions {
+    std::string season;
+    std::string field;
+    std::string slice_in;
+    std::string units;
+    std::string by;
+    std::size_t draws = 1000;
+    bool json = false;
+};
+
+const std::vector<std::pair<std::string, engine::GroupBy>>& group_words() {
+    static const std::vector<std::pair<std::string, engine::GroupBy>> words{
+        {"machine", engine::GroupBy::machine}, {"operator", engine::GroupBy::operator_name},
+        {"day", engine::GroupBy::day},         {"destination", engine::GroupBy::destination},
+        {"grower", engine::GroupBy::grower},
+    };
+    return words;
+}
+
+Result<engine::LedgerQuestion> question_of(const LedgerOptions& options) {
+    engine::LedgerQuestion question;
+    question.field = options.field;
+    question.draws = options.draws;
+    if (!options.slice_in.empty()) {
+        auto days = parse_days(options.slice_in);
+        if (!days) {
+            return days.problems();
+        }
+        question.slice_after_days = *days;
+    }
+    for (const auto& [word, by] : group_words()) {
+        if (options.by == word) {
+            question.groups.push_back(by);
+        }
+    }
+    return question;
+}
+
+void print_for_people(const engine::LedgerAnswer& answer, const LedgerOptions& options,
+                      const io::PeopleUnits& units) {
+    if (!options.field.empty()) {
+        fmt::print("{}", io::ledger_text(answer.fields.front(), units));
+    } else if (!answer.groups.empty()) {
+        for (const auto& account : answer.groups.front().accounts) {
+            fmt::print("{}\n", io::ledger_text(account, units));
+        }
+    } else {
+        fmt::print("{}\n{}", io::fields_text(answer.fields, units),
+                   io::ledger_text(answer.season, units));
+    }
+    for (const auto& sentence : answer.assumptions) {
+        fmt::print("Assumed: {}\n", sentence);
+    }
+}
+
+int show_ledger(const LedgerOptions& options) {
+    auto question = question_of(options);
+    if (!question) {
+        return tell(question.problems());
+    }
+    auto season = load_season(options.season);
+    if (!season) {
+        return tell(season.problems());
+    }
+    WorkerPool pool(std::max(1U, std::thread::hardware_concurrency()));
+    auto answer = engine::ask(*season, *question, pool);
+    if (!answer) {
+        return tell(answer.problems());
+    }
+    if (options.json) {
+        fmt::print("{}", io::ledger_json(*answer, season->currency));
+    } else {
+        print_for_people(*answer, options,
+                         io::PeopleUnits(chosen_units(options.units, *season), season->currency));
+    }
+    return 0;
+}
+
+}  // namespace
+
+void add_ledger(CLI::App& program, Action& action) {
+    auto options = std::make_shared<LedgerOptions>();
+    auto* verb = program.add_subcommand("ledger", "Show where the sugar goes, from crop to money");
+    verb->add_option("--season", options->season, "season file or folder of tables")->required();
+    verb->add_option("--field", options->field, "only this field");
+    verb->add_option("--slice-in", options->slice_in,
+                     "sliced this long after lifting, e.g. 2d or 17w; else as the season says");
+    verb->add_option("--by", options->by, "a ledger for each machine, operator, day, ...")
+        ->check(CLI::IsMember({"machine", "operator", "day", "destination", "grower"}));
+    verb->add_option("--units", options->units, "metric or us; else the season's own")
+        ->check(CLI::IsMember({"metric", "us"}));
+    verb->add_option("--draws", options->draws, "random draws, 100 to 1,000,000")
+        ->capture_default_str();
+    verb->add_flag("--json", options->json, "for programs");
+    verb->callback([&action, options] { action = [options] { return show_ledger(*options); }; });
+}
+
+}  // namespace beetwright::cli
