@@ -1,6 +1,7 @@
 #include "ledger/quantiles.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 
@@ -12,82 +13,88 @@ namespace {
 
 constexpr double kTailChance = (1.0 - kIntervalLevel) / 2.0;
 
-// Four running sums let the compiler keep four additions in flight; their order is fixed, so the
-// answer is too.
-double sum(std::span<const double> values) {
-    double part[4] = {0.0, 0.0, 0.0, 0.0};
-    std::size_t i = 0;
-    for (; i + 4 <= values.size(); i += 4) {
-        for (std::size_t k = 0; k < 4; ++k) {
-            part[k] += values[i + k];
-        }
-    }
-    for (; i < values.size(); ++i) {
-        part[0] += values[i];
-    }
-    return (part[0] + part[1]) + (part[2] + part[3]);
-}
+/// Only draws beyond this many standard deviations from the mean are sorted: about one in seven on
+/// either side of a bell-shaped sample, where one in twenty is needed.
+constexpr double kReach = 1.1;
 
-double sum_of_squares_about(std::span<const double> values, double centre) {
-    double part[4] = {0.0, 0.0, 0.0, 0.0};
-    std::size_t i = 0;
-    for (; i + 4 <= values.size(); i += 4) {
-        for (std::size_t k = 0; k < 4; ++k) {
-            const double d = values[i + k] - centre;
-            part[k] += d * d;
+struct Moments {
+    double mean;
+    double sd;
+};
+
+// Four running sums let the processor keep four additions in flight; their order is fixed, so the
+// answer is too. The first draw is taken off before squaring, so that nothing is lost to rounding.
+Moments moments(std::span<const double> values) {
+    constexpr std::size_t kLanes = 4;
+    std::array<double, kLanes> sum{};
+    std::array<double, kLanes> squares{};
+    const double origin = values[0];
+    const std::size_t whole = values.size() / kLanes * kLanes;
+    for (std::size_t i = 0; i < whole; i += kLanes) {
+        for (std::size_t k = 0; k < kLanes; ++k) {
+            const double d = values[i + k] - origin;
+            sum[k] += d;
+            squares[k] += d * d;
         }
     }
-    for (; i < values.size(); ++i) {
-        part[0] += (values[i] - centre) * (values[i] - centre);
+    for (std::size_t i = whole; i < values.size(); ++i) {
+        const double d = values[i] - origin;
+        sum[0] += d;
+        squares[0] += d * d;
     }
-    return (part[0] + part[1]) + (part[2] + part[3]);
+    const auto count = static_cast<double>(values.size());
+    const double shift = ((sum[0] + sum[1]) + (sum[2] + sum[3])) / count;
+    const double square = ((squares[0] + squares[1]) + (squares[2] + squares[3])) / count;
+    return {origin + shift, std::sqrt(std::max(0.0, square - shift * shift))};
 }
 
 // The order statistic with `rank` values below it, and the next, blended.
-double interpolate(std::vector<double>& sorted_part, std::size_t rank, double weight) {
-    const auto nth = sorted_part.begin() + static_cast<std::ptrdiff_t>(rank);
-    std::nth_element(sorted_part.begin(), nth, sorted_part.end());
-    const double at = *nth;
-    if (weight == 0.0 || nth + 1 == sorted_part.end()) {
-        return at;
+double blended(std::span<double> values, std::size_t rank, double weight) {
+    const auto nth = values.begin() + static_cast<std::ptrdiff_t>(rank);
+    std::nth_element(values.begin(), nth, values.end());
+    if (weight == 0.0 || nth + 1 == values.end()) {
+        return *nth;
     }
-    const double next = *std::min_element(nth + 1, sorted_part.end());
-    return at + weight * (next - at);
+    const double next = *std::min_element(nth + 1, values.end());
+    return *nth + weight * (next - *nth);
 }
 
-// The kTailChance point of sign * values. Only values below a threshold that surely holds enough
-// of them are sorted; about one in six of a bell-shaped sample.
-double lower_point(std::span<const double> values, double sign, double threshold,
-                   std::vector<double>& tail) {
+// The kTailChance point of sign * values, whose lowest `count` stand in `tail`; where those are too
+// few, as in a sample with one long tail, all of them are taken.
+double tail_point(std::span<const double> values, double sign, std::span<double> tail,
+                  std::size_t count) {
     const double position = kTailChance * static_cast<double>(values.size() - 1);
     const auto rank = static_cast<std::size_t>(position);
-    tail.resize(values.size());
-    std::size_t kept = 0;
-    for (const double v : values) {
-        tail[kept] = sign * v;
-        kept += sign * v <= threshold ? 1 : 0;
-    }
-    if (kept < rank + 2) {  // a long-tailed sample: take them all
-        kept = values.size();
+    if (count < rank + 2) {
+        count = values.size();
         std::ranges::transform(values, tail.begin(), [sign](double v) { return sign * v; });
     }
-    tail.resize(kept);
-    return interpolate(tail, rank, position - static_cast<double>(rank));
+    return sign * blended(tail.first(count), rank, position - static_cast<double>(rank));
 }
 
 }  // namespace
 
 Summary Summariser::operator()(std::span<const double> values) {
     require(!values.empty(), "a summary needs draws");
-    const auto count = static_cast<double>(values.size());
-    const double mean = sum(values) / count;
-    const double sd = std::sqrt(sum_of_squares_about(values, mean) / count);
-    if (!(sd > 1e-14 * std::abs(mean))) {
+    const auto [mean, sd] = moments(values);
+    if (!(sd > 1e-13 * std::abs(mean))) {
         return {mean, mean, mean};
     }
-    const double reach = 1.05 * sd;
-    const double low = lower_point(values, 1.0, mean - reach, tail_);
-    const double high = -lower_point(values, -1.0, -(mean + reach), tail_);
+    low_tail_.resize(values.size());
+    high_tail_.resize(values.size());
+    const double low_edge = mean - kReach * sd;
+    const double high_edge = mean + kReach * sd;
+    std::size_t low_count = 0;
+    std::size_t high_count = 0;
+    for (const double v : values) {
+        // Written always, counted sometimes: no branch to guess wrong.
+        low_tail_[low_count] = v;
+        low_count += v <= low_edge ? 1 : 0;
+        high_tail_[high_count] = -v;
+        high_count += v >= high_edge ? 1 : 0;
+    }
+    const double low = tail_point(values, 1.0, low_tail_, low_count);
+    const double high = tail_point(values, -1.0, high_tail_, high_count);
     return {mean, low, high};
 }
 

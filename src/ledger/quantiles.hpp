@@ -1,4 +1,4 @@
-// Mean and 90 % interval of N draws, exactly, in about three passes over them.
+// Mean and 90 % interval of N draws, exactly, in two passes over them and a sort of their tails.
 #pragma once
 
 #include <span>
@@ -20,7 +20,8 @@ class Summariser {
     Summary operator()(std::span<const double> values);
 
  private:
-    std::vector<double> tail_;
+    std::vector<double> low_tail_;
+    std::vector<double> high_tail_;  ///< negated, so that both tails are sorted upwards
 };
 
 }  // namespace beetwright::ledger
