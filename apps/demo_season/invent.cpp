@@ -1,0 +1,129 @@
+#include "demo_season/invent.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "base/estimate.hpp"
+#include "demo_season/chance.hpp"
+#include "demo_season/loads.hpp"
+#include "demo_season/observe.hpp"
+#include "demo_season/terms.hpp"
+
+namespace beetwright::demo {
+namespace {
+
+void add_places(const Weather& weather, const Reader& reader, ledger::Season& season) {
+    for (const auto& plan : machine_plans()) {
+        season.machines.push_back({.name = std::string(plan.name),
+                                   .kind = std::string(plan.kind),
+                                   .rows = 6,
+                                   .row_spacing = reader.is_us() ? plan.row_spacing_in * unit::inch
+                                                                 : plan.row_spacing_cm * unit::cm});
+    }
+    for (const auto& plan : destination_plans()) {
+        auto series = beet_temperatures(weather, plan);
+        for (auto& day : series) {
+            day.mean = reader.read(day.mean, scale::air);
+        }
+        season.destinations.push_back(
+            {.name = std::string(plan.name), .kind = plan.kind, .temperatures = std::move(series)});
+    }
+}
+
+/// What the grower expects, wrong by about 8 %, with an interval that admits as much.
+ledger::ExpectedYield expected_yield(const FieldTruth& truth, std::uint64_t seed,
+                                     const Reader& reader) {
+    RandomStream guess(seed, "demo expected yield", truth.field);
+    constexpr double kLogSd = 0.08;
+    const auto value = factor(guess, kLogSd) * truth.standing;
+    const double reach = kIntervalZ * kLogSd;
+    return {.value = reader.read(value, scale::yield),
+            .low = reader.read((1.0 - reach) * value, scale::yield),
+            .high = reader.read((1.0 + reach) * value, scale::yield)};
+}
+
+ledger::Field written_field(const FieldPlan& plan, const FieldTruth& truth, std::uint64_t seed,
+                            const Reader& reader) {
+    ledger::Field field;
+    field.name = plan.name;
+    field.grower = plan.grower;
+    field.area = reader.read(plan.area_ha * unit::ha, scale::field_area);
+    field.soil = plan.soil;
+    field.variety = plan.variety;
+    field.machine = plan.machine;
+    field.operator_name = plan.operator_name;
+    field.destination = plan.destination;
+    field.haul = reader.read(plan.haul_km * unit::km, scale::haul);
+    field.expected_yield = expected_yield(truth, seed, reader);
+    if (plan.is_lifted()) {
+        field.lifted = truth.lifted.on(kFirstDay);
+    }
+    if (plan.slicing_day) {
+        field.sliced = CampaignDay(*plan.slicing_day).on(kFirstDay);
+    }
+    return field;
+}
+
+void add_observations(const Look& look, ledger::Season& season) {
+    const Sampling& sampling = look.plan.sampling;
+    for (int i = 0; i < sampling.sheets; ++i) {
+        auto sheet = observed_sheet(look, i);
+        if (look.plan.name == kCorrectedField && i == 0) {
+            auto both = corrected(look, sheet);
+            season.beet_sheets.push_back(std::move(both.wrong));
+            sheet = std::move(both.right);
+        }
+        season.beet_sheets.push_back(std::move(sheet));
+    }
+    for (int i = 0; i < sampling.strips; ++i) {
+        season.strips.push_back(observed_strip(look, i));
+    }
+    for (int i = 0; i < sampling.tares; ++i) {
+        season.tares.push_back(observed_tare(look, i));
+    }
+    for (int i = 0; i < sampling.labs; ++i) {
+        season.labs.push_back(observed_lab(look, i));
+    }
+}
+
+template <class Observation>
+void order_by_instant(std::vector<Observation>& observations) {
+    std::ranges::sort(observations, {},
+                      [](const Observation& one) { return std::pair(one.at, one.id); });
+}
+
+}  // namespace
+
+Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics) {
+    Weather weather(seed);
+    auto truth = season_truth(weather, seed, physics);
+    const Reader reader(units);
+
+    ledger::Season season;
+    season.name = kSeasonName;
+    season.units = units;
+    season.first_day = kFirstDay;
+    season.seed = seed;
+    season.terms = invented_terms();
+    season.currency = season.terms.currency;
+    add_places(weather, reader, season);
+    const auto plans = field_plans();
+    for (std::size_t i = 0; i < plans.size(); ++i) {
+        season.fields.push_back(written_field(plans[i], truth[i], seed, reader));
+        const Look look{.plan = plans[i], .truth = truth[i], .seed = seed, .units = units};
+        add_observations(look, season);
+        if (plans[i].is_lifted()) {
+            add_loads(look, season.fields.back().area, season.loads);
+        }
+    }
+    order_by_instant(season.beet_sheets);
+    order_by_instant(season.strips);
+    order_by_instant(season.tares);
+    order_by_instant(season.labs);
+    order_by_instant(season.loads);
+    number_tickets(season.loads);
+    return {.weather = std::move(weather), .truth = std::move(truth), .season = std::move(season)};
+}
+
+}  // namespace beetwright::demo

@@ -1,0 +1,38 @@
+// How people see the truth: samples of a field's truth with all their noise, rounded to what the
+// instruments read.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "check/sheet.hpp"
+#include "demo_season/reading.hpp"
+#include "demo_season/story.hpp"
+#include "demo_season/truth.hpp"
+
+namespace beetwright::demo {
+
+/// Who looks at one field, when, and with which instruments. Streams are keyed by purpose, field
+/// and number, so any observation can be drawn on its own.
+struct Look {
+    const FieldPlan& plan;
+    const FieldTruth& truth;
+    std::uint64_t seed = 1;
+    UnitSystem units = UnitSystem::metric;
+};
+
+/// The `number`-th (from 0) observation of each kind in a field.
+check::BeetSheet observed_sheet(const Look& look, int number);
+check::DugStrip observed_strip(const Look& look, int number);
+check::TareSample observed_tare(const Look& look, int number);
+check::LabSample observed_lab(const Look& look, int number);
+
+/// The sheet as it was first entered, with two topping classes mixed up, and the corrected one that
+/// supersedes it, entered the same evening.
+struct Correction {
+    check::BeetSheet wrong;
+    check::BeetSheet right;
+};
+Correction corrected(const Look& look, const check::BeetSheet& sheet);
+
+}  // namespace beetwright::demo
