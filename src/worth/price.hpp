@@ -1,0 +1,55 @@
+// Payment terms flattened for one delivery day and one distance, as a Monte Carlo loop needs them:
+// plain doubles in SI, no branches.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+
+#include "base/time.hpp"
+#include "worth/terms.hpp"
+
+namespace beetwright::worth {
+
+struct Price {
+    /// One step of the slide: clamp(pol, from, to) times the slope adds to the price.
+    struct Step {
+        double from = 0.0;
+        double to = 0.0;
+        double slope = 0.0;  ///< [money/kg clean per kg/kg]
+    };
+
+    double at_reference =
+        0.0;  ///< [money/kg clean], with the steps' values at the reference taken off
+    std::array<Step, kMostSlideSteps> steps{};
+    std::size_t step_count = 0;
+    double per_sugar = 0.0;    ///< [money/kg recoverable sugar]
+    double date_share = 0.0;   ///< of the base payment, added for the day
+    double date_amount = 0.0;  ///< [money/kg clean], added for the day
+    double paid_share = 1.0;   ///< of the clean mass
+    double per_kg_soil = 0.0;  ///< [money/kg]; a charge is negative, likewise below
+    double per_kg_tops = 0.0;
+    double haul_per_kg_clean = 0.0;
+    double haul_per_kg_with_soil = 0.0;
+
+    /// [money/kg of paid clean beet] before anything that depends on the date.
+    [[nodiscard]] double base(double pol, double molasses) const {
+        double price = at_reference + per_sugar * (pol - molasses);
+        for (std::size_t i = 0; i < step_count; ++i) {
+            price += steps[i].slope * std::clamp(pol, steps[i].from, steps[i].to);
+        }
+        return price;
+    }
+    /// [money/kg of paid clean beet] that the day adds.
+    [[nodiscard]] double date_terms(double pol, double molasses) const {
+        return date_share * base(pol, molasses) + date_amount;
+    }
+};
+
+/// The price on a day of delivery, for beet hauled this far [m].
+Price price_on(const Terms& terms, Day delivered, double haul_m);
+
+/// The buyer's haul allowance [money per clean mass] at a distance.
+MoneyPerCleanMass haul_allowance(const HaulAllowance& allowance, Length haul);
+
+}  // namespace beetwright::worth
