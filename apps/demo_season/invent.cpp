@@ -105,7 +105,7 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
     season.units = units;
     season.first_day = kFirstDay;
     season.seed = seed;
-    season.terms = invented_terms();
+    season.terms = invented_terms(reader);
     season.currency = season.terms.currency;
     add_places(weather, reader, season);
     const auto plans = field_plans();

@@ -84,8 +84,8 @@ void set_topping(const Setting& at, FieldTruth& truth) {
     const double rest = 1.0 - slanted;
     constexpr double kFar = 1e3;
     share(truth, Topping::slanted) = slanted;
-    share(truth, Topping::too_deep) = rest * between(12.0, kFar, cut_mm, sd_mm);
-    share(truth, Topping::correct) = rest * between(-8.0, 12.0, cut_mm, sd_mm);
+    share(truth, Topping::too_deep) = rest * between(11.0, kFar, cut_mm, sd_mm);
+    share(truth, Topping::correct) = rest * between(-8.0, 11.0, cut_mm, sd_mm);
     share(truth, Topping::petioles_short) = rest * between(-12.0, -8.0, cut_mm, sd_mm);
     share(truth, Topping::petioles_long) = rest * between(-kFar, -12.0, cut_mm, sd_mm);
     truth.topping_concentration = 25.0;
