@@ -26,8 +26,6 @@ struct DrawConstants {
     double loss_of_deep_cut = 0.0;  ///< share of a root's mass lost by one topped too deep
     double loss_of_slanted_cut = 0.0;
     double root_surface_m2 = 0.0;
-    double molasses_of_long_petioles = 0.0;    ///< kg/kg, if every beet carried long stalks
-    double molasses_of_untouched_crown = 0.0;  ///< relative rise, if every crown were left whole
     double factory_loss = 0.0;
     double storage_offset_K = 0.0;  ///< error of the beet temperatures given
 };

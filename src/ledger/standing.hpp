@@ -57,8 +57,8 @@ inline Standing standing_of(const AmountDraw& draw, const DrawConstants& constan
         worth::molasses_loss(constants.molasses, at(Amount::potassium), at(Amount::sodium),
                              at(Amount::amino_nitrogen), s.pol);
     const double leaf_effect =
-        at(Amount::long_petioles) * constants.molasses_of_long_petioles +
-        at(Amount::untouched) * constants.molasses_of_untouched_crown * analysed;
+        at(Amount::long_petioles) * constants.profile.molasses_of_long_petioles +
+        at(Amount::untouched) * constants.profile.molasses_of_untouched_crown * analysed;
     // The laboratory's beets carried the same leaf: its result holds both parts.
     s.molasses_of_leaf = std::min(leaf_effect, analysed);
     s.molasses = analysed - s.molasses_of_leaf;

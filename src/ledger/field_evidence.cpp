@@ -1,0 +1,247 @@
+#include "ledger/field_evidence.hpp"
+
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <string>
+
+#include "base/estimate.hpp"
+#include "beet/tip.hpp"
+#include "check/estimate.hpp"
+#include "check/lab.hpp"
+#include "check/strip.hpp"
+#include "check/tally.hpp"
+#include "check/tare.hpp"
+
+namespace beetwright::ledger {
+namespace {
+
+using check::CountedBeet;
+
+/// All observations of one field.
+struct Observations {
+    std::vector<const check::BeetSheet*> sheets;  ///< that saw the beets after all cleaning
+    std::vector<check::DugStrip> strips;
+    std::vector<check::TareSample> tares;
+    std::vector<check::LabSample> labs;
+    MassWithSoil weighed = MassWithSoil::zero();
+    std::size_t loads = 0;
+};
+
+std::map<std::string, Observations> by_field(const Season& season) {
+    std::map<std::string, Observations> all;
+    for (const auto& sheet : season.beet_sheets) {
+        // A beet seen before cleaning has not yet met all that can break it.
+        if (sheet.seen_at != check::SeenAt::before_cleaning) {
+            all[sheet.field].sheets.push_back(&sheet);
+        }
+    }
+    for (const auto& strip : season.strips) {
+        all[strip.field].strips.push_back(strip);
+    }
+    for (const auto& tare : season.tares) {
+        all[tare.field].tares.push_back(tare);
+    }
+    for (const auto& lab : season.labs) {
+        all[lab.field].labs.push_back(lab);
+    }
+    for (const auto& load : season.loads) {
+        auto& one = all[load.field];
+        one.weighed += load.gross;
+        ++one.loads;
+    }
+    return all;
+}
+
+std::string counted(std::size_t number, const char* one, const char* many) {
+    std::string text = std::to_string(number);
+    text += ' ';
+    text += number == 1 ? one : many;
+    return text;
+}
+
+/// The field's spots for one measure of a beet; NaN from `measure` leaves the beet out.
+template <class Measure>
+std::vector<check::SpotSum> spots_of(const Observations& seen, Measure&& measure) {
+    std::vector<check::SpotSum> spots;
+    for (const auto* sheet : seen.sheets) {
+        const auto own = check::spot_sums(sheet->beets, measure);
+        spots.insert(spots.end(), own.begin(), own.end());
+    }
+    std::erase_if(spots, [](const check::SpotSum& spot) { return spot.n <= 0.0; });
+    return spots;
+}
+
+class FieldMeasurer {
+   public:
+    FieldMeasurer(const Observations& seen, const Catalogue& catalogue, MeasuredField& out)
+        : seen_(seen), catalogue_(catalogue), out_(out) {}
+
+    void measure_all(const Field& field) {
+        measure_mass(field);
+        measure_topping();
+        measure_tails();
+        measure_share(Amount::rotten, &CountedBeet::rot);
+        measure_share(Amount::frosted, &CountedBeet::frost);
+        measure_mean(Amount::skin_damage,
+                     [](const CountedBeet& beet) { return beet.skin_damage.si(); });
+        measure_mean(Amount::scar_area, [](const CountedBeet& beet) {
+            return 0.25 * std::numbers::pi * beet.scar.si() * beet.scar.si();
+        });
+        measure_strips();
+        measure_tares();
+        measure_labs();
+    }
+
+   private:
+    void enter(Amount amount, const num::Uncertain& number, std::string words) {
+        out_.measured[static_cast<std::size_t>(amount)] =
+            AmountEvidence{number, RestsOn::measured, std::move(words)};
+    }
+
+    template <class Measure>
+    std::optional<num::Uncertain> measure_mean(Amount amount, Measure&& measure) {
+        const auto spots = spots_of(seen_, measure);
+        if (spots.empty()) {
+            return std::nullopt;
+        }
+        double beets = 0.0;
+        for (const auto& spot : spots) {
+            beets += spot.n;
+        }
+        const auto number = check::mean_of_spots(spots, catalogue_);
+        std::string words = counted(static_cast<std::size_t>(beets), "beet", "beets");
+        words += " at " + counted(spots.size(), "spot", "spots");
+        enter(amount, number, words);
+        return number;
+    }
+
+    void measure_topping_class(Amount amount, check::Topping topping) {
+        measure_mean(amount, [topping](const CountedBeet& beet) {
+            if (beet.topping == check::Topping::not_judged) {
+                return std::nan("");
+            }
+            return beet.topping == topping ? 1.0 : 0.0;
+        });
+    }
+
+    void measure_topping() {
+        measure_topping_class(Amount::deep_share, check::Topping::too_deep);
+        measure_topping_class(Amount::slanted_share, check::Topping::slanted);
+        measure_topping_class(Amount::long_petioles, check::Topping::petioles_long);
+        measure_topping_class(Amount::short_petioles, check::Topping::petioles_short);
+        measure_topping_class(Amount::untouched, check::Topping::crown_untouched);
+    }
+
+    void measure_share(Amount amount, check::Seen CountedBeet::* seen) {
+        measure_mean(amount, [seen](const CountedBeet& beet) {
+            if (beet.*seen == check::Seen::not_judged) {
+                return std::nan("");
+            }
+            return beet.*seen == check::Seen::yes ? 1.0 : 0.0;
+        });
+    }
+
+    void measure_tails() {
+        const double central = catalogue_.value(ConstantId::tip_exponent);
+        const auto moment = [&](double exponent) {
+            return [exponent](const CountedBeet& beet) {
+                if (!beet.tip.is_judged()) {
+                    return std::nan("");
+                }
+                const double diameter = beet::representative_diameter(beet.tip.from, beet.tip.to).si();
+                return std::pow(diameter / 0.05, exponent);
+            };
+        };
+        const auto number = measure_mean(Amount::tail_moment, moment(central));
+        if (!number) {
+            return;
+        }
+        measure_mean(Amount::tail_break_area, [](const CountedBeet& beet) {
+            const double diameter = beet::representative_diameter(beet.tip.from, beet.tip.to).si();
+            return 0.25 * std::numbers::pi * diameter * diameter;
+        });
+        const auto total = [&](double exponent) {
+            double sum = 0.0;
+            for (const auto& spot : spots_of(seen_, moment(exponent))) {
+                sum += spot.sum;
+            }
+            return sum;
+        };
+        const double middle = total(central);
+        if (middle > 0.0) {
+            out_.tail_shape.below_ratio = total(central - kExponentStep) / middle;
+            out_.tail_shape.above_ratio = total(central + kExponentStep) / middle;
+        }
+    }
+
+    void measure_mass(const Field& field) {
+        if (seen_.loads > 0) {
+            const double mass = seen_.weighed.si() / field.area.si();
+            const double relative = catalogue_.value(ConstantId::weighing_error);
+            enter(Amount::beet_mass, {mass, relative * mass},
+                  counted(seen_.loads, "weighed load", "weighed loads"));
+            out_.mass_basis = MassBasis::weighed;
+        } else if (field.expected_yield) {
+            const auto& expected = *field.expected_yield;
+            const double sd = (expected.high - expected.low).si() / (2.0 * kIntervalZ);
+            enter(Amount::beet_mass, {expected.value.si(), sd}, "the yield expected");
+            out_.measured[static_cast<std::size_t>(Amount::beet_mass)]->rests_on = RestsOn::learned;
+        }
+    }
+
+    void measure_strips() {
+        if (seen_.strips.empty()) {
+            return;
+        }
+        const auto words = counted(seen_.strips.size(), "dug strip", "dug strips");
+        const auto found = check::strip_losses(seen_.strips, catalogue_);
+        enter(Amount::whole_roots, found.whole_roots, words);
+        enter(Amount::pieces, found.pieces, words);
+    }
+
+    void measure_tares() {
+        const auto tare = check::tare_of(seen_.tares, catalogue_);
+        const auto words = counted(seen_.tares.size(), "tare sample", "tare samples");
+        if (tare.soil) {
+            enter(Amount::soil, *tare.soil, words);
+        }
+        if (tare.tops) {
+            enter(Amount::tops, *tare.tops, words);
+        }
+    }
+
+    void measure_labs() {
+        const auto lab = check::lab_of(seen_.labs, catalogue_);
+        const auto words = counted(seen_.labs.size(), "laboratory sample", "laboratory samples");
+        const auto enter_if = [&](Amount amount, const std::optional<num::Uncertain>& number) {
+            if (number) {
+                enter(amount, *number, words);
+            }
+        };
+        enter_if(Amount::pol, lab.pol);
+        enter_if(Amount::potassium, lab.potassium);
+        enter_if(Amount::sodium, lab.sodium);
+        enter_if(Amount::amino_nitrogen, lab.amino_nitrogen);
+    }
+
+    const Observations& seen_;
+    const Catalogue& catalogue_;
+    MeasuredField& out_;
+};
+
+}  // namespace
+
+std::vector<MeasuredField> measure_fields(const Season& season, const Catalogue& catalogue) {
+    const auto observations = by_field(season);
+    const Observations nothing;
+    std::vector<MeasuredField> fields(season.fields.size());
+    for (std::size_t f = 0; f < fields.size(); ++f) {
+        const auto found = observations.find(season.fields[f].name);
+        const auto& seen = found == observations.end() ? nothing : found->second;
+        FieldMeasurer(seen, catalogue, fields[f]).measure_all(season.fields[f]);
+    }
+    return fields;
+}
+
+}  // namespace beetwright::ledger
