@@ -2,7 +2,7 @@
 
 set(BEETWRIGHT_WARNINGS
   -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion -Wnon-virtual-dtor
-  -Wold-style-cast -Woverloaded-virtual -Wnull-dereference -Wdouble-promotion -Wformat=2 -Werror)
+  -Wold-style-cast -Woverloaded-virtual -Wdouble-promotion -Wformat=2 -Werror)
 
 function(beetwright_flags target)
   target_compile_options(${target} PRIVATE ${BEETWRIGHT_WARNINGS} -ffp-contract=off)
@@ -38,10 +38,10 @@ function(beetwright_library folder)
 endfunction()
 
 # beetwright_tests(<folder> [LINK <external target>...])
-# One test program for a folder of src/, from every *_test.cpp in tests/<folder>.
+# One test program for a folder of src/, from every .cpp in tests/<folder>.
 function(beetwright_tests folder)
   cmake_parse_arguments(ARG "" "" "USES;LINK" ${ARGN})
-  file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/${folder}/*_test.cpp)
+  file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/${folder}/*.cpp)
   if(NOT sources)
     return()
   endif()

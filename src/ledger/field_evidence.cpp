@@ -73,7 +73,7 @@ std::vector<check::SpotSum> spots_of(const Observations& seen, Measure&& measure
 }
 
 class FieldMeasurer {
-   public:
+ public:
     FieldMeasurer(const Observations& seen, const Catalogue& catalogue, MeasuredField& out)
         : seen_(seen), catalogue_(catalogue), out_(out) {}
 
@@ -93,31 +93,35 @@ class FieldMeasurer {
         measure_labs();
     }
 
-   private:
+ private:
     void enter(Amount amount, const num::Uncertain& number, std::string words) {
         out_.measured[static_cast<std::size_t>(amount)] =
             AmountEvidence{number, RestsOn::measured, std::move(words)};
     }
 
+    using Estimator = num::Uncertain (*)(std::span<const check::SpotSum>, const Catalogue&);
+
     template <class Measure>
-    std::optional<num::Uncertain> measure_mean(Amount amount, Measure&& measure) {
-        const auto spots = spots_of(seen_, measure);
+    std::optional<num::Uncertain> measure(Amount amount, Estimator estimator, Measure&& of_beet) {
+        const auto spots = spots_of(seen_, of_beet);
         if (spots.empty()) {
             return std::nullopt;
         }
-        double beets = 0.0;
-        for (const auto& spot : spots) {
-            beets += spot.n;
-        }
-        const auto number = check::mean_of_spots(spots, catalogue_);
-        std::string words = counted(static_cast<std::size_t>(beets), "beet", "beets");
-        words += " at " + counted(spots.size(), "spot", "spots");
+        const auto number = estimator(spots, catalogue_);
+        const auto beets = static_cast<std::size_t>(check::total(spots).n);
+        std::string words = counted(beets, "beet", "beets");
+        words += " at ";
+        words += counted(spots.size(), "spot", "spots");
         enter(amount, number, words);
         return number;
     }
+    template <class Measure>
+    std::optional<num::Uncertain> measure_mean(Amount amount, Measure&& of_beet) {
+        return measure(amount, check::mean_of_spots, of_beet);
+    }
 
     void measure_topping_class(Amount amount, check::Topping topping) {
-        measure_mean(amount, [topping](const CountedBeet& beet) {
+        measure(amount, check::share_of_spots, [topping](const CountedBeet& beet) {
             if (beet.topping == check::Topping::not_judged) {
                 return std::nan("");
             }
@@ -133,8 +137,8 @@ class FieldMeasurer {
         measure_topping_class(Amount::untouched, check::Topping::crown_untouched);
     }
 
-    void measure_share(Amount amount, check::Seen CountedBeet::* seen) {
-        measure_mean(amount, [seen](const CountedBeet& beet) {
+    void measure_share(Amount amount, check::Seen CountedBeet::*seen) {
+        measure(amount, check::share_of_spots, [seen](const CountedBeet& beet) {
             if (beet.*seen == check::Seen::not_judged) {
                 return std::nan("");
             }
@@ -149,7 +153,8 @@ class FieldMeasurer {
                 if (!beet.tip.is_judged()) {
                     return std::nan("");
                 }
-                const double diameter = beet::representative_diameter(beet.tip.from, beet.tip.to).si();
+                const double diameter =
+                    beet::representative_diameter(beet.tip.from, beet.tip.to).si();
                 return std::pow(diameter / 0.05, exponent);
             };
         };

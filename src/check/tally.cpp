@@ -1,0 +1,15 @@
+#include "check/tally.hpp"
+
+namespace beetwright::check {
+
+SpotSum total(std::span<const SpotSum> spots) {
+    SpotSum all;
+    for (const SpotSum& spot : spots) {
+        all.n += spot.n;
+        all.sum += spot.sum;
+        all.sum_squares += spot.sum_squares;
+    }
+    return all;
+}
+
+}  // namespace beetwright::check

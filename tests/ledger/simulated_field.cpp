@@ -1,0 +1,179 @@
+#include "ledger/simulated_field.hpp"
+
+#include <cmath>
+#include <numbers>
+#include <string>
+
+namespace beetwright::ledger::simulated {
+namespace {
+
+double between(RandomStream& random, double low, double high) {
+    return low + (high - low) * random.uniform();
+}
+
+double lognormal_of_mean_one(RandomStream& random, double cv) {
+    const double variance = std::log1p(cv * cv);
+    return std::exp(std::sqrt(variance) * random.normal() - 0.5 * variance);
+}
+
+// A spot's own share about the field's: beta with the given intra-spot correlation.
+double spot_share(RandomStream& random, double share, double alikeness) {
+    if (alikeness <= 0.0) {
+        return share;
+    }
+    const double size = 1.0 / alikeness - 1.0;
+    return random.beta(share * size, (1.0 - share) * size);
+}
+
+check::Seen seen(RandomStream& random, double share) {
+    return random.chance(share) ? check::Seen::yes : check::Seen::no;
+}
+
+void count_beets(check::BeetSheet& sheet, const FieldTruth& truth, const Looking& looking,
+                 RandomStream& random) {
+    for (int spot = 1; spot <= looking.spots; ++spot) {
+        const double deep = spot_share(random, truth.deep_share, looking.alikeness);
+        const double slanted = spot_share(random, truth.slanted_share, looking.alikeness);
+        const double petioles = spot_share(random, truth.long_petioles, looking.alikeness);
+        const double rotten = spot_share(random, truth.rotten, looking.alikeness);
+        const double frosted = spot_share(random, truth.frosted, looking.alikeness);
+        const double level = lognormal_of_mean_one(random, std::sqrt(looking.alikeness));
+        for (int b = 0; b < looking.beets_per_spot; ++b) {
+            check::CountedBeet beet;
+            beet.spot = spot;
+            // One class a beet; the classes are rare enough to be drawn one after another, each
+            // scaled so that its share over all beets is the truth.
+            const double u = random.uniform();
+            beet.topping = u < deep                        ? check::Topping::too_deep
+                           : u < deep + slanted            ? check::Topping::slanted
+                           : u < deep + slanted + petioles ? check::Topping::petioles_long
+                                                           : check::Topping::correct;
+            const bool whole = random.chance(truth.whole_tail_share);
+            const double diameter =
+                whole ? 0.0 : truth.break_scale_m * random.gamma(truth.break_shape);
+            beet.tip = check::TipBreak::measured(Length(diameter));
+            beet.skin_damage =
+                Area(truth.skin_damage_m2 * level * random.gamma(kSkinShape) / kSkinShape);
+            beet.scar = Length(truth.scar_m * random.gamma(kScarShape) / kScarShape);
+            beet.rot = seen(random, rotten);
+            beet.frost = seen(random, frosted);
+            sheet.beets.push_back(beet);
+        }
+    }
+}
+
+}  // namespace
+
+double FieldTruth::tail_moment(double exponent) const {
+    // E[X^p] of a gamma distribution: scale^p G(shape + p) / G(shape).
+    const double relative_scale = break_scale_m / 0.05;
+    return (1.0 - whole_tail_share) * std::pow(relative_scale, exponent) *
+           std::exp(std::lgamma(break_shape + exponent) - std::lgamma(break_shape));
+}
+
+double FieldTruth::tail_break_area_m2() const {
+    const double square = break_scale_m * break_scale_m * break_shape * (break_shape + 1.0);
+    return (1.0 - whole_tail_share) * 0.25 * std::numbers::pi * square;
+}
+
+double FieldTruth::scar_area_m2() const {
+    return 0.25 * std::numbers::pi * scar_m * scar_m * (1.0 + 1.0 / kScarShape);
+}
+
+FieldTruth draw_truth(RandomStream& random) {
+    FieldTruth t;
+    t.deep_share = between(random, 0.04, 0.25);
+    t.slanted_share = between(random, 0.03, 0.15);
+    t.long_petioles = between(random, 0.03, 0.20);
+    t.break_shape = between(random, 1.5, 4.0);
+    t.break_scale_m = between(random, 0.012, 0.030) / t.break_shape;
+    t.whole_tail_share = between(random, 0.1, 0.5);
+    t.skin_damage_m2 = between(random, 5e-4, 40e-4);
+    t.rotten = between(random, 0.01, 0.06);
+    t.frosted = between(random, 0.01, 0.06);
+    t.scar_m = between(random, 0.025, 0.055);
+    t.standing_kg_m2 = between(random, 5.5, 10.5);
+    t.whole_roots_kg_m2 = between(random, 0.02, 0.2);
+    t.pieces_kg_m2 = between(random, 0.01, 0.08);
+    t.soil = between(random, 0.04, 0.20);
+    t.tops = between(random, 0.01, 0.04);
+    t.pol = between(random, 0.155, 0.19);
+    t.potassium = between(random, 0.030, 0.050);
+    t.sodium = between(random, 0.002, 0.010);
+    t.amino_nitrogen = between(random, 0.008, 0.025);
+    return t;
+}
+
+void observe(Season& season, const std::string& name, const FieldTruth& truth,
+             double delivered_kg_m2, const Looking& looking, RandomStream& random,
+             const Catalogue& catalogue) {
+    const Day lifted = season.first_day + std::chrono::days(20);
+    const Instant at = lifted + std::chrono::hours(9);
+    Field field;
+    field.name = name;
+    field.area = 10.0 * unit::ha;
+    field.destination = season.destinations.front().name;
+    field.haul = 20.0 * unit::km;
+    field.lifted = lifted;
+    field.sliced = lifted + std::chrono::days(80);
+    season.fields.push_back(field);
+    const auto id = [&](std::uint64_t number) {
+        return Uuid::version7(at, stable_hash(name), number);
+    };
+
+    check::BeetSheet sheet;
+    sheet.id = id(1);
+    sheet.field = name;
+    sheet.at = at;
+    count_beets(sheet, truth, looking, random);
+    season.beet_sheets.push_back(std::move(sheet));
+
+    const double strip_cv = 0.4;
+    for (int s = 0; s < looking.strips; ++s) {
+        check::DugStrip strip;
+        strip.id = id(100 + static_cast<std::uint64_t>(s));
+        strip.field = name;
+        strip.at = at;
+        strip.area = 60.0 * unit::m2;
+        strip.whole_roots =
+            CleanMass(60.0 * truth.whole_roots_kg_m2 * lognormal_of_mean_one(random, strip_cv));
+        strip.pieces =
+            CleanMass(60.0 * truth.pieces_kg_m2 * lognormal_of_mean_one(random, strip_cv));
+        strip.tails = CleanMass::zero();
+        season.strips.push_back(strip);
+    }
+    for (int s = 0; s < looking.tares; ++s) {
+        check::TareSample tare;
+        tare.id = id(200 + static_cast<std::uint64_t>(s));
+        tare.field = name;
+        tare.at = at;
+        const double clean_kg = 20.0;
+        tare.soil = Mass(clean_kg * truth.soil * lognormal_of_mean_one(random, 0.25));
+        tare.tops = Mass(clean_kg * truth.tops * lognormal_of_mean_one(random, 0.25));
+        tare.gross = MassWithSoil(clean_kg + tare.soil.si() + tare.tops.si());
+        season.tares.push_back(tare);
+    }
+    for (int s = 0; s < looking.labs; ++s) {
+        check::LabSample lab;
+        lab.id = id(300 + static_cast<std::uint64_t>(s));
+        lab.field = name;
+        lab.at = at;
+        lab.pol = SugarContent(truth.pol + 0.0056 * random.normal());
+        lab.potassium = AmountContent(truth.potassium * lognormal_of_mean_one(random, 0.06));
+        lab.sodium = AmountContent(truth.sodium * lognormal_of_mean_one(random, 0.15));
+        lab.amino_nitrogen =
+            AmountContent(truth.amino_nitrogen * lognormal_of_mean_one(random, 0.12));
+        season.labs.push_back(lab);
+    }
+    Load load;
+    load.id = id(400);
+    load.field = name;
+    load.at = at;
+    load.destination = field.destination;
+    const double error = catalogue.value(ConstantId::weighing_error) * random.normal();
+    load.gross = MassWithSoil(field.area.si() * delivered_kg_m2 * (1.0 + truth.soil + truth.tops) *
+                              (1.0 + error));
+    season.loads.push_back(load);
+}
+
+}  // namespace beetwright::ledger::simulated
