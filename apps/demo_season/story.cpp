@@ -84,7 +84,7 @@ constexpr std::array<OperatorPlan, 4> kOperators{{
     {.name = "Ilka", .topper_bias_mm = 0.0, .break_factor = 0.90},
     {.name = "Joss", .topper_bias_mm = 2.5, .break_factor = 1.00},
     {.name = "Maren", .topper_bias_mm = -1.5, .break_factor = 0.95},
-    {.name = "Tobin", .topper_bias_mm = 0.5, .break_factor = 1.20},
+    {.name = "Tobin", .topper_bias_mm = 0.5, .break_factor = 1.17},
 }};
 
 constexpr std::array<DestinationPlan, 3> kDestinations{{
