@@ -6,6 +6,9 @@
 namespace beetwright::ledger {
 namespace {
 
+/// Below this the expansion of Student's t by StudentScore is not to be trusted.
+constexpr double kLeastFreedom = 3.0;
+
 struct Weighed {
     double sum = 0.0;          ///< of the weights
     double sum_squares = 0.0;  ///< of the weights' squares
@@ -59,8 +62,13 @@ std::optional<num::Uncertain> predict_another(std::span<const num::Uncertain> es
 
     num::Uncertain next;
     next.mean = random.mean;
-    next.sd = std::sqrt(between + 1.0 / random.sum);
-    next.freedom = std::max(1.0, members - 2.0);  // Higgins, Thompson and Spiegelhalter 2009
+    const double variance = between + 1.0 / random.sum;
+    next.sd = std::sqrt(variance);
+    // The spread between members is a difference of two estimates, so it is known worse than either
+    // (Satterthwaite 1946): its variance is about 2 (between + typical error)^2 / (members - 1).
+    const double typical_error = (members - 1.0) / spare;
+    const double share = variance / (between + typical_error);
+    next.freedom = std::max(kLeastFreedom, (members - 1.0) * share * share);
     next.support = estimates.front().support;
     return next;
 }

@@ -26,7 +26,8 @@ TEST(Learned, OfEqualFieldsHasNoSpreadBetweenThem) {
     ASSERT_TRUE(next);
     EXPECT_NEAR(next->mean, 0.10, 1e-12);
     EXPECT_NEAR(next->sd, 0.01, 1e-12);
-    EXPECT_EQ(next->freedom, 2.0);
+    // Nothing between them, so (4 - 1) (0.01^2 / 0.02^2)^2 is under the least, 3.
+    EXPECT_EQ(next->freedom, 3.0);
 }
 
 TEST(Learned, FollowsTheWorkedFormula) {

@@ -25,19 +25,32 @@ double spot_share(RandomStream& random, double share, double alikeness) {
     return random.beta(share * size, (1.0 - share) * size);
 }
 
+/// Break diameters vary less by spot than what they cost, which goes with about their square.
+double break_level_cv(double alikeness) {
+    return 0.5 * std::sqrt(alikeness);
+}
+
+/// E[L^power] of a lognormal L of mean one.
+double lognormal_moment(double cv, double power) {
+    return std::exp(0.5 * power * (power - 1.0) * std::log1p(cv * cv));
+}
+
 check::Seen seen(RandomStream& random, double share) {
     return random.chance(share) ? check::Seen::yes : check::Seen::no;
 }
 
 void count_beets(check::BeetSheet& sheet, const FieldTruth& truth, const Looking& looking,
                  RandomStream& random) {
+    const double alikeness = truth.alikeness;
     for (int spot = 1; spot <= looking.spots; ++spot) {
-        const double deep = spot_share(random, truth.deep_share, looking.alikeness);
-        const double slanted = spot_share(random, truth.slanted_share, looking.alikeness);
-        const double petioles = spot_share(random, truth.long_petioles, looking.alikeness);
-        const double rotten = spot_share(random, truth.rotten, looking.alikeness);
-        const double frosted = spot_share(random, truth.frosted, looking.alikeness);
-        const double level = lognormal_of_mean_one(random, std::sqrt(looking.alikeness));
+        const double deep = spot_share(random, truth.deep_share, alikeness);
+        const double slanted = spot_share(random, truth.slanted_share, alikeness);
+        const double petioles = spot_share(random, truth.long_petioles, alikeness);
+        const double rotten = spot_share(random, truth.rotten, alikeness);
+        const double frosted = spot_share(random, truth.frosted, alikeness);
+        const double whole_tails = spot_share(random, truth.whole_tail_share, alikeness);
+        const double break_level = lognormal_of_mean_one(random, break_level_cv(alikeness));
+        const double level = lognormal_of_mean_one(random, std::sqrt(alikeness));
         for (int b = 0; b < looking.beets_per_spot; ++b) {
             check::CountedBeet beet;
             beet.spot = spot;
@@ -48,9 +61,9 @@ void count_beets(check::BeetSheet& sheet, const FieldTruth& truth, const Looking
                            : u < deep + slanted            ? check::Topping::slanted
                            : u < deep + slanted + petioles ? check::Topping::petioles_long
                                                            : check::Topping::correct;
-            const bool whole = random.chance(truth.whole_tail_share);
+            const bool whole = random.chance(whole_tails);
             const double diameter =
-                whole ? 0.0 : truth.break_scale_m * random.gamma(truth.break_shape);
+                whole ? 0.0 : truth.break_scale_m * break_level * random.gamma(truth.break_shape);
             beet.tip = check::TipBreak::measured(Length(diameter));
             beet.skin_damage =
                 Area(truth.skin_damage_m2 * level * random.gamma(kSkinShape) / kSkinShape);
@@ -68,20 +81,23 @@ double FieldTruth::tail_moment(double exponent) const {
     // E[X^p] of a gamma distribution: scale^p G(shape + p) / G(shape).
     const double relative_scale = break_scale_m / 0.05;
     return (1.0 - whole_tail_share) * std::pow(relative_scale, exponent) *
+           lognormal_moment(break_level_cv(alikeness), exponent) *
            std::exp(std::lgamma(break_shape + exponent) - std::lgamma(break_shape));
 }
 
 double FieldTruth::tail_break_area_m2() const {
     const double square = break_scale_m * break_scale_m * break_shape * (break_shape + 1.0);
-    return (1.0 - whole_tail_share) * 0.25 * std::numbers::pi * square;
+    return (1.0 - whole_tail_share) * 0.25 * std::numbers::pi * square *
+           lognormal_moment(break_level_cv(alikeness), 2.0);
 }
 
 double FieldTruth::scar_area_m2() const {
     return 0.25 * std::numbers::pi * scar_m * scar_m * (1.0 + 1.0 / kScarShape);
 }
 
-FieldTruth draw_truth(RandomStream& random) {
+FieldTruth draw_truth(RandomStream& random, double usual_alikeness) {
     FieldTruth t;
+    t.alikeness = usual_alikeness * lognormal_of_mean_one(random, 0.5);
     t.deep_share = between(random, 0.04, 0.25);
     t.slanted_share = between(random, 0.03, 0.15);
     t.long_petioles = between(random, 0.03, 0.20);
@@ -128,7 +144,19 @@ void observe(Season& season, const std::string& name, const FieldTruth& truth,
     count_beets(sheet, truth, looking, random);
     season.beet_sheets.push_back(std::move(sheet));
 
-    const double strip_cv = 0.4;
+    // How far samples of a field differ is the catalogue's usual spread, known as well as the
+    // catalogue says: as from this many degrees of freedom, so its variance is scaled inverse
+    // chi-squared.
+    const double freedom = catalogue.value(ConstantId::check_usual_spread_weight);
+    const auto usually = [&](ConstantId spread) {
+        return catalogue.value(spread) * std::sqrt(freedom / (2.0 * random.gamma(0.5 * freedom)));
+    };
+    const double strip_cv = usually(ConstantId::check_strip_cv);
+    const double tare_cv = usually(ConstantId::check_tare_cv);
+    const double pol_sd = usually(ConstantId::check_pol_sd);
+    const double potassium_cv = usually(ConstantId::check_potassium_cv);
+    const double sodium_cv = usually(ConstantId::check_sodium_cv);
+    const double amino_nitrogen_cv = usually(ConstantId::check_amino_nitrogen_cv);
     for (int s = 0; s < looking.strips; ++s) {
         check::DugStrip strip;
         strip.id = id(100 + static_cast<std::uint64_t>(s));
@@ -148,8 +176,8 @@ void observe(Season& season, const std::string& name, const FieldTruth& truth,
         tare.field = name;
         tare.at = at;
         const double clean_kg = 20.0;
-        tare.soil = Mass(clean_kg * truth.soil * lognormal_of_mean_one(random, 0.25));
-        tare.tops = Mass(clean_kg * truth.tops * lognormal_of_mean_one(random, 0.25));
+        tare.soil = Mass(clean_kg * truth.soil * lognormal_of_mean_one(random, tare_cv));
+        tare.tops = Mass(clean_kg * truth.tops * lognormal_of_mean_one(random, tare_cv));
         tare.gross = MassWithSoil(clean_kg + tare.soil.si() + tare.tops.si());
         season.tares.push_back(tare);
     }
@@ -158,11 +186,12 @@ void observe(Season& season, const std::string& name, const FieldTruth& truth,
         lab.id = id(300 + static_cast<std::uint64_t>(s));
         lab.field = name;
         lab.at = at;
-        lab.pol = SugarContent(truth.pol + 0.0056 * random.normal());
-        lab.potassium = AmountContent(truth.potassium * lognormal_of_mean_one(random, 0.06));
-        lab.sodium = AmountContent(truth.sodium * lognormal_of_mean_one(random, 0.15));
+        lab.pol = SugarContent(truth.pol + pol_sd * random.normal());
+        lab.potassium =
+            AmountContent(truth.potassium * lognormal_of_mean_one(random, potassium_cv));
+        lab.sodium = AmountContent(truth.sodium * lognormal_of_mean_one(random, sodium_cv));
         lab.amino_nitrogen =
-            AmountContent(truth.amino_nitrogen * lognormal_of_mean_one(random, 0.12));
+            AmountContent(truth.amino_nitrogen * lognormal_of_mean_one(random, amino_nitrogen_cv));
         season.labs.push_back(lab);
     }
     Load load;

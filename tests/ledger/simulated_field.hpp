@@ -34,6 +34,9 @@ struct FieldTruth {
     double potassium = 0.0;
     double sodium = 0.0;
     double amino_nitrogen = 0.0;
+    /// Intra-spot correlation of shares, and squared CV of what varies by spot; each field has its
+    /// own, as fields are sown and lifted more or less evenly.
+    double alikeness = 0.0;
 
     /// The mean of (break diameter / 5 cm)^exponent over all beets.
     [[nodiscard]] double tail_moment(double exponent) const;
@@ -44,13 +47,13 @@ struct FieldTruth {
 inline constexpr double kScarShape = 12.0;
 inline constexpr double kSkinShape = 1.5;
 
-FieldTruth draw_truth(RandomStream& random);
+/// `usual_alikeness` is the catalogue's.
+FieldTruth draw_truth(RandomStream& random, double usual_alikeness);
 
 /// How the field is looked at.
 struct Looking {
     int spots = 10;
     int beets_per_spot = 10;
-    double alikeness = 0.06;  ///< intra-spot correlation of shares, and squared CV of spot levels
     int strips = 4;
     int tares = 4;
     int labs = 4;
