@@ -1,0 +1,133 @@
+#include "num/distributions.hpp"
+
+// Boost must neither throw nor look for exceptions here.
+#define BOOST_NO_EXCEPTIONS
+#define BOOST_EXCEPTION_DISABLE
+
+#include <algorithm>
+#include <boost/math/distributions/beta.hpp>
+#include <boost/math/distributions/binomial.hpp>
+#include <boost/math/distributions/gamma.hpp>
+#include <boost/math/distributions/hypergeometric.hpp>
+#include <boost/math/distributions/students_t.hpp>
+#include <boost/math/special_functions/beta.hpp>
+#include <cmath>
+#include <exception>
+
+#include "base/contract.hpp"
+
+namespace boost {
+// What Boost calls instead of `throw` when exceptions are off.
+void throw_exception(const std::exception&) {
+    beetwright::require(false, "a distribution is asked within its range");
+    std::abort();
+}
+void throw_exception(const std::exception& error, const source_location&) {
+    throw_exception(error);
+}
+}  // namespace boost
+
+namespace beetwright::num {
+namespace {
+
+namespace policies = boost::math::policies;
+using Quiet = policies::policy<policies::domain_error<policies::errno_on_error>,
+                               policies::pole_error<policies::errno_on_error>,
+                               policies::overflow_error<policies::errno_on_error>,
+                               policies::evaluation_error<policies::errno_on_error>,
+                               policies::rounding_error<policies::errno_on_error>,
+                               policies::promote_double<false>>;
+
+using Beta = boost::math::beta_distribution<double, Quiet>;
+using Binomial = boost::math::binomial_distribution<double, Quiet>;
+using Hypergeometric = boost::math::hypergeometric_distribution<double, Quiet>;
+
+void require_count(int hits, int n, double p) {
+    require(n >= 0 && hits >= 0 && hits <= n, "hits lie between 0 and the number counted");
+    require(p >= 0.0 && p <= 1.0, "a chance lies between 0 and 1");
+}
+
+Hypergeometric hypergeometric(int marked, int draws, int all) {
+    require(marked >= 0 && draws >= 0 && marked <= all && draws <= all,
+            "no more are marked or drawn than there are");
+    return {static_cast<unsigned>(marked), static_cast<unsigned>(draws),
+            static_cast<unsigned>(all)};
+}
+
+}  // namespace
+
+double binomial_cdf(int hits, int n, double p) {
+    require_count(hits, n, p);
+    return boost::math::cdf(Binomial(n, p), hits);
+}
+
+double binomial_pmf(int hits, int n, double p) {
+    require_count(hits, n, p);
+    return boost::math::pdf(Binomial(n, p), hits);
+}
+
+double beta_cdf(double x, double a, double b) {
+    return boost::math::cdf(Beta(a, b), x);
+}
+
+double beta_pdf(double x, double a, double b) {
+    return boost::math::pdf(Beta(a, b), x);
+}
+
+double beta_quantile(double p, double a, double b) {
+    require(p > 0.0 && p < 1.0, "a chance lies between 0 and 1");
+    return boost::math::quantile(Beta(a, b), p);
+}
+
+double hypergeometric_pmf(int hits, int marked, int draws, int all) {
+    const int least = std::max(0, draws + marked - all);
+    const int most = std::min(marked, draws);
+    if (hits < least || hits > most) {
+        return 0.0;
+    }
+    return boost::math::pdf(hypergeometric(marked, draws, all), static_cast<unsigned>(hits));
+}
+
+double hypergeometric_cdf(int hits, int marked, int draws, int all) {
+    const int least = std::max(0, draws + marked - all);
+    const int most = std::min(marked, draws);
+    if (hits < least) {
+        return 0.0;
+    }
+    if (hits >= most) {
+        return 1.0;
+    }
+    return boost::math::cdf(hypergeometric(marked, draws, all), static_cast<unsigned>(hits));
+}
+
+double beta_binomial_cdf(int limit, int n, double mean, double correlation) {
+    require_count(std::clamp(limit, 0, n), n, mean);
+    if (correlation <= 0.0 || mean <= 0.0 || mean >= 1.0) {
+        return binomial_cdf(std::clamp(limit, 0, n), n, mean);
+    }
+    const double size = 1.0 / correlation - 1.0;
+    const double a = mean * size;
+    const double b = (1.0 - mean) * size;
+    double sum = 0.0;
+    for (int hits = 0; hits <= std::min(limit, n); ++hits) {
+        const double log_ways =
+            std::lgamma(n + 1.0) - std::lgamma(hits + 1.0) - std::lgamma(n - hits + 1.0);
+        const double log_beta = std::lgamma(hits + a) + std::lgamma(n - hits + b) -
+                                std::lgamma(n + a + b) - std::lgamma(a) - std::lgamma(b) +
+                                std::lgamma(a + b);
+        sum += std::exp(log_ways + log_beta);
+    }
+    return std::min(1.0, sum);
+}
+
+double student_quantile(double p, double freedom) {
+    require(p > 0.0 && p < 1.0, "a chance lies between 0 and 1");
+    return boost::math::quantile(boost::math::students_t_distribution<double, Quiet>(freedom), p);
+}
+
+double gamma_quantile(double p, double shape) {
+    require(p > 0.0 && p < 1.0, "a chance lies between 0 and 1");
+    return boost::math::quantile(boost::math::gamma_distribution<double, Quiet>(shape, 1.0), p);
+}
+
+}  // namespace beetwright::num
