@@ -44,10 +44,10 @@ double fisher_mid_p(const Worth& earlier, const Worth& later) {
     return std::min(1.0, p);
 }
 
-/// P(later share > earlier share), both beta after the neutral prior of share_of_spots.
+/// P(later share > earlier share), both beta after Jeffreys' prior, as in share_of_spots.
 double chance_of_rise(const Worth& earlier, const Worth& later) {
-    constexpr double kPrior = 1.0 / 3.0;
-    constexpr int kSlices = 2000;
+    constexpr double kPrior = 0.5;
+    constexpr int kSlices = 200;
     double sum = 0.0;
     for (int i = 0; i < kSlices; ++i) {
         const double share = num::beta_quantile((i + 0.5) / kSlices, later.hits + kPrior,

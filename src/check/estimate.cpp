@@ -74,10 +74,10 @@ num::Uncertain share_of_spots(std::span<const SpotSum> spots, const Catalogue& c
     const SpotSum all = total(spots);
     require(all.n > 0.0, "a share needs at least one beet");
     const auto design = design_effect(spots, catalogue);
-    const double share = (all.sum + 1.0 / 3.0) / (all.n + 2.0 / 3.0);
+    const double share = (all.sum + 0.5) / (all.n + 1.0);
     num::Uncertain number;
     number.mean = share;
-    number.sd = std::sqrt(design.effect * share * (1.0 - share) / (all.n + 5.0 / 3.0));
+    number.sd = std::sqrt(design.effect * share * (1.0 - share) / (all.n + 2.0));
     number.freedom = std::max(1.0, design.freedom);
     return number;
 }

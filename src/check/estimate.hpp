@@ -28,9 +28,8 @@ double variance_between_spots(std::span<const SpotSum> spots);
 /// The mean of an amount that is not negative, per beet.
 num::Uncertain mean_of_spots(std::span<const SpotSum> spots, const Catalogue& catalogue);
 
-/// The share of beets of which something is true (sums of zeros and ones). A third of a beet is
-/// added to either side, so that none of twenty is not taken for never, and the middle of the
-/// distribution lies at the share counted (the neutral prior Beta(1/3, 1/3) of Kerman 2011 [M]).
+/// The share of beets of which something is true (sums of zeros and ones). Half a beet is added to either
+/// side (Jeffreys' prior, Beta(1/2, 1/2)), so that none of twenty is not taken for never.
 num::Uncertain share_of_spots(std::span<const SpotSum> spots, const Catalogue& catalogue);
 
 /// A share as people are shown it.

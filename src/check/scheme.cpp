@@ -57,7 +57,7 @@ Judgement judge(std::span<const SpotSum> spots, double most_share, const Catalog
     const auto estimate = share_estimate(spots, catalogue);
     const double beets = estimate.effective_beets();
     const double hits = beets * estimate.share.value;
-    constexpr double kPrior = 1.0 / 3.0;
+    constexpr double kPrior = 0.5;  // Jeffreys, as in share_of_spots
     Judgement judgement;
     judgement.chance_met = num::beta_cdf(most_share, hits + kPrior, beets - hits + kPrior);
     if (judgement.chance_met >= 1.0 - kMiss) {
