@@ -30,6 +30,7 @@ enum class UnitKind {
     money,                   ///< one unit of the season's currency
     money_per_mass,          ///< [money/kg]
     money_per_area,          ///< [money/m2]
+    money_per_mass_length,   ///< [money/kg/m]
     angle,                   ///< [rad]
 };
 

@@ -1,0 +1,192 @@
+#include "io/report_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace beetwright::io {
+namespace {
+
+using ledger::Account;
+using ledger::Entry;
+using ledger::Line;
+
+constexpr std::size_t kWordsWidth = 33;
+constexpr std::size_t kBeetWidth = 8;
+constexpr std::size_t kSugarWidth = 8;
+constexpr std::size_t kIntervalWidth = 18;
+constexpr std::size_t kMoneyWidth = 8;
+constexpr double kTinyShare = 0.05;  ///< contributors below this share are not worth a line
+
+std::string left(std::string_view text, std::size_t width) {
+    std::string out(text);
+    const std::size_t shown = width_of(text);
+    return out + std::string(width > shown ? width - shown : 0, ' ');
+}
+
+std::string right(std::string_view text, std::size_t width) {
+    const std::size_t shown = width_of(text);
+    return std::string(width > shown ? width - shown : 0, ' ') + std::string(text);
+}
+
+bool moves(const Reading& reading) {
+    return reading.value != 0.0 || reading.low != 0.0 || reading.high != 0.0;
+}
+
+std::string cell(const Reading& reading, std::size_t width) {
+    return right(moves(reading) ? value_text(reading) : "", width);
+}
+
+std::string interval_cell(const Reading& reading) {
+    return right(moves(reading) ? interval_text(reading) : "", kIntervalWidth);
+}
+
+std::string heading(const PeopleUnits& units) {
+    std::string text = left("", kWordsWidth) + right("beet", kBeetWidth) +
+                       right("sugar", kSugarWidth) + right("90 %", kIntervalWidth) +
+                       right("money", kMoneyWidth) + right("90 %", kIntervalWidth) +
+                       right("cost*", kMoneyWidth) + "  rests on\n";
+    const std::string beet = units.system() == UnitSystem::us ? "ton/ac" : "t/ha";
+    text += left("", kWordsWidth) + right(beet, kBeetWidth) +
+            right(units.sugar_unit(), kSugarWidth) + right("", kIntervalWidth) +
+            right(units.money_unit(), kMoneyWidth) + "\n";
+    return text;
+}
+
+std::string row(const Entry& entry, const Account& account, const PeopleUnits& units) {
+    const auto sugar = units.read(entry.sugar);
+    const auto money = units.read(entry.money);
+    const auto cost = units.read(entry.cost_at_slicing);
+    std::string text = left(ledger::words(entry.line), kWordsWidth);
+    text += cell(units.read(entry.mass), kBeetWidth);
+    text += cell(sugar, kSugarWidth) + interval_cell(sugar);
+    text += cell(money, kMoneyWidth) + interval_cell(money);
+    const bool is_cost = can_be_helped(entry.line) && entry.cost_at_slicing.value.is_known();
+    text += is_cost ? cell(cost, kMoneyWidth) : right("", kMoneyWidth);
+    if (account.fields == 1) {
+        text += "  " + std::string(words(entry.rests_on));
+    }
+    while (!text.empty() && text.back() == ' ') {
+        text.pop_back();
+    }
+    return text + "\n";
+}
+
+std::string rule() {
+    constexpr std::size_t kWidth =
+        kWordsWidth + kBeetWidth + kSugarWidth + 2 * kIntervalWidth + 2 * kMoneyWidth;
+    return std::string(kWidth, '-') + "\n";
+}
+
+std::string title(const Account& account, const PeopleUnits& units) {
+    std::string text = account.name + ", " + units.area(account.area);
+    if (account.fields > 1) {
+        return text + fmt::format(", {} fields, {:.0f} days stored on average\n", account.fields,
+                                  account.days_stored);
+    }
+    return text + fmt::format(", lifted {}, sliced {} ({:.0f} days later)\n",
+                              to_text(account.lifted), to_text(account.sliced),
+                              account.days_stored);
+}
+
+/// The closure: sums that differ by less than a billionth of the standing crop are equal to
+/// rounding.
+std::string left_over(const Account& account, const PeopleUnits& units) {
+    const auto shown = [](double value, double whole) {
+        return number_text(std::abs(value) < 1e-9 * std::abs(whole) ? 0.0 : value, 0);
+    };
+    const Entry& standing = account.entry(Line::standing_crop);
+    std::string text = left("left over", kWordsWidth);
+    text += right(shown(account.mass_left_over.si(), standing.mass.value.si()), kBeetWidth);
+    text += right(shown(account.sugar_left_over.si(), standing.sugar.value.si()), kSugarWidth);
+    text += right("", kIntervalWidth);
+    text += right(shown(account.money_left_over.si(), standing.money.value.si()), kMoneyWidth);
+    (void)units;
+    return text + "\n";
+}
+
+std::string uncertainty(const Account& account) {
+    std::string text;
+    for (const Line line : {Line::paid, Line::recovered, Line::tails, Line::over_topping}) {
+        const auto& from = account.entry(line).contributor;
+        if (from.share < kTinyShare) {
+            continue;
+        }
+        text += fmt::format("  {}: {:.0f} % of it from {}\n", ledger::words(line),
+                            100.0 * from.share, from.what);
+    }
+    return text.empty() ? text : "What makes it unsure\n" + text;
+}
+
+}  // namespace
+
+bool can_be_helped(Line line) {
+    switch (line) {
+        case Line::over_topping:
+        case Line::tails:
+        case Line::whole_roots:
+        case Line::pieces:
+        case Line::storage_tail_wounds:
+        case Line::storage_crown_wounds:
+        case Line::storage_skin_wounds:
+        case Line::storage_leaf_and_soil:
+        case Line::storage_rot_and_frost:
+        case Line::crown_and_leaf:
+        case Line::soil_and_tops: return true;
+        default: return false;
+    }
+}
+
+const Entry& dearest_loss(const Account& account) {
+    const Entry* dearest = &account.entry(Line::tails);
+    for (const Entry& entry : account.entries) {
+        if (can_be_helped(entry.line) &&
+            entry.cost_at_slicing.value > dearest->cost_at_slicing.value) {
+            dearest = &entry;
+        }
+    }
+    return *dearest;
+}
+
+std::string ledger_text(const Account& account, const PeopleUnits& units) {
+    std::string text = title(account, units) + heading(units) + rule();
+    for (const Entry& entry : account.entries) {
+        if (ledger::is_balance(entry.line) && entry.line != Line::standing_crop) {
+            text += rule();
+        }
+        text += row(entry, account, units);
+    }
+    text += left_over(account, units);
+    text +=
+        "* what the last line would gain without this loss and all that follows from it; these "
+        "overlap\n";
+    text += uncertainty(account);
+    if (!account.not_proven.empty()) {
+        text += "Not proven yet\n";
+        for (const auto& sentence : account.not_proven) {
+            text += "  " + sentence + "\n";
+        }
+    }
+    return text;
+}
+
+std::string fields_text(std::span<const Account> fields, const PeopleUnits& units) {
+    std::string text = left("field", 20) + right("area", 11) +
+                       right("standing " + std::string(units.beet_unit()), 23) +
+                       right("paid " + units.currency(), 12) + right("90 %", kIntervalWidth) +
+                       "  dearest loss that can be helped\n";
+    for (const Account& field : fields) {
+        const auto standing = units.read(field.entry(Line::standing_crop).mass);
+        const auto paid = units.read(field.entry(Line::paid).money);
+        const Entry& loss = dearest_loss(field);
+        text += left(field.name, 20) + right(units.area(field.area), 11) +
+                right(value_text(standing), 23) + right(value_text(paid), 12) +
+                right(interval_text(paid), kIntervalWidth) + "  " +
+                std::string(ledger::words(loss.line)) + " " +
+                value_text(units.read(loss.cost_at_slicing)) + "\n";
+    }
+    return text;
+}
+
+}  // namespace beetwright::io

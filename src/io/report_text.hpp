@@ -1,0 +1,24 @@
+// The ledger on a terminal.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "io/people_units.hpp"
+#include "ledger/ledger.hpp"
+
+namespace beetwright::io {
+
+/// One account: a row a line, what is left over, what makes it unsure, what is not proven. At most
+/// 118 characters wide.
+std::string ledger_text(const ledger::Account& account, const PeopleUnits& units);
+
+/// A row a field: standing, paid, and the loss that costs most.
+std::string fields_text(std::span<const ledger::Account> fields, const PeopleUnits& units);
+
+/// The loss that can be helped and costs most by the slicing day: not breathing, molasses,
+/// processing, haul or dates, which nobody in the field can change.
+const ledger::Entry& dearest_loss(const ledger::Account& account);
+bool can_be_helped(ledger::Line line);
+
+}  // namespace beetwright::io

@@ -1,0 +1,40 @@
+// A hash of an observation's content, to tell a repetition from a contradiction.
+#pragma once
+
+#include <bit>
+#include <cmath>
+#include <cstdint>
+#include <string_view>
+
+#include "base/random.hpp"
+#include "base/uuid.hpp"
+
+namespace beetwright::records {
+
+/// Feeds values one after another into a 64-bit hash. Every NaN counts as the same.
+class Fingerprint {
+ public:
+    Fingerprint& add(std::uint64_t word) {
+        hash_ = (hash_ ^ word) * 0x9E3779B97F4A7C15U;
+        hash_ ^= hash_ >> 29U;
+        return *this;
+    }
+    Fingerprint& add(double value) {
+        return add(std::isnan(value) ? ~std::uint64_t{0} : std::bit_cast<std::uint64_t>(value));
+    }
+    Fingerprint& add(std::string_view text) { return add(stable_hash(text)); }
+    Fingerprint& add(const Uuid& id) {
+        for (const auto byte : id.bytes()) {
+            add(std::uint64_t{byte});
+        }
+        return *this;
+    }
+
+    /// As the file stores it: SQLite's integers are signed.
+    [[nodiscard]] std::int64_t value() const { return std::bit_cast<std::int64_t>(hash_); }
+
+ private:
+    std::uint64_t hash_ = 0xCBF29CE484222325U;
+};
+
+}  // namespace beetwright::records

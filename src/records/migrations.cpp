@@ -1,0 +1,147 @@
+#include "records/migrations.hpp"
+
+#include <array>
+#include <string>
+
+namespace beetwright::records {
+namespace {
+
+// Masses in kg, lengths in m, areas in m2, contents in kg/kg and mol/kg, temperatures in K, money
+// in the season's currency; instants in ms since 1970 UTC, days in days since 1970. NULL: not
+// judged, not known. `content` is a hash of all else in an observation: the same id with another
+// content is a conflict.
+constexpr const char* kVersion1 = R"sql(
+CREATE TABLE season (
+    one INTEGER PRIMARY KEY CHECK (one = 1),
+    name TEXT NOT NULL, currency TEXT NOT NULL, units INTEGER NOT NULL, first_day INTEGER NOT NULL,
+    seed INTEGER NOT NULL, terms TEXT NOT NULL
+) STRICT;
+CREATE TABLE fields (
+    position INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, grower TEXT NOT NULL, area REAL NOT NULL,
+    soil TEXT NOT NULL, variety TEXT NOT NULL, machine TEXT NOT NULL, operator TEXT NOT NULL,
+    destination TEXT NOT NULL, haul REAL, yield REAL, yield_low REAL, yield_high REAL,
+    lifted INTEGER, sliced INTEGER
+) STRICT;
+CREATE TABLE machines (
+    position INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, kind TEXT NOT NULL, rows INTEGER NOT NULL,
+    row_spacing REAL
+) STRICT;
+CREATE TABLE destinations (
+    position INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, kind INTEGER NOT NULL
+) STRICT;
+CREATE TABLE temperatures (
+    destination TEXT NOT NULL, day INTEGER NOT NULL, mean REAL NOT NULL,
+    PRIMARY KEY (destination, day)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE replacements (
+    position INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, value REAL NOT NULL, low REAL NOT NULL,
+    high REAL NOT NULL, why TEXT NOT NULL
+) STRICT;
+CREATE TABLE loads (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL,
+    field TEXT NOT NULL, at INTEGER NOT NULL, destination TEXT NOT NULL, ticket TEXT NOT NULL,
+    gross REAL NOT NULL
+) STRICT;
+CREATE TABLE beet_sheets (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    field TEXT NOT NULL, machine TEXT NOT NULL, operator TEXT NOT NULL, at INTEGER NOT NULL,
+    seen_at INTEGER NOT NULL
+) STRICT;
+CREATE TABLE beets (
+    sheet INTEGER NOT NULL REFERENCES beet_sheets (position), number INTEGER NOT NULL,
+    spot INTEGER NOT NULL, topping INTEGER NOT NULL, scar REAL, tip_from REAL, tip_to REAL,
+    skin_damage REAL, rot INTEGER NOT NULL, frost INTEGER NOT NULL,
+    PRIMARY KEY (sheet, number)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE strips (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    field TEXT NOT NULL, machine TEXT NOT NULL, at INTEGER NOT NULL, area REAL NOT NULL,
+    whole_roots REAL, pieces REAL, tails REAL
+) STRICT;
+CREATE TABLE tares (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    field TEXT NOT NULL, at INTEGER NOT NULL, gross REAL NOT NULL, soil REAL, tops REAL
+) STRICT;
+CREATE TABLE labs (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    field TEXT NOT NULL, at INTEGER NOT NULL, pol REAL, potassium REAL, sodium REAL,
+    amino_nitrogen REAL
+) STRICT;
+)sql";
+
+constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1};
+
+struct FileVersion {
+    std::int64_t application = 0;
+    std::int64_t version = 0;
+    std::int64_t tables = 0;
+};
+
+Result<FileVersion> version_of(const Database& database) {
+    FileVersion found;
+    for (const auto& [sql, into] :
+         {std::pair{"PRAGMA application_id", &found.application},
+          std::pair{"PRAGMA user_version", &found.version},
+          std::pair{"SELECT count(*) FROM sqlite_schema", &found.tables}}) {
+        auto value = database.integer(sql);
+        if (!value) {
+            return value.problems();
+        }
+        *into = *value;
+    }
+    const Where where{.file = database.path(), .line = 0, .field = ""};
+    const bool is_new = found.application == 0 && found.version == 0 && found.tables == 0;
+    if (found.application != kApplicationId && !is_new) {
+        return Problem{ProblemKind::input, where, "this database is not a season file",
+                       "name one made by `beetwright import`"};
+    }
+    if (found.version > kNewestVersion) {
+        return Problem{ProblemKind::input, where,
+                       "this season file is of version " + std::to_string(found.version) +
+                           "; this program knows versions up to " + std::to_string(kNewestVersion),
+                       "use a newer beetwright; the file was left as it is"};
+    }
+    return found;
+}
+
+}  // namespace
+
+Result<Done> check_version(const Database& database) {
+    auto found = version_of(database);
+    if (!found) {
+        return found.problems();
+    }
+    if (found->version < kNewestVersion) {
+        return Problem{
+            ProblemKind::input,
+            {.file = database.path(), .line = 0, .field = ""},
+            found->version == 0 ? "this file is empty" : "this season file is of an older version",
+            "open it once with `beetwright import`"};
+    }
+    return Done{};
+}
+
+Result<Done> migrate(const Database& database) {
+    auto found = version_of(database);
+    if (!found) {
+        return found.problems();
+    }
+    for (std::int64_t version = found->version; version < kNewestVersion; ++version) {
+        auto transaction = Transaction::begin(database);
+        if (!transaction) {
+            return transaction.problems();
+        }
+        std::string sql = kVersions[static_cast<std::size_t>(version)];
+        sql += "PRAGMA application_id = " + std::to_string(kApplicationId) + ";";
+        sql += "PRAGMA user_version = " + std::to_string(version + 1) + ";";
+        if (auto done = database.execute(sql); !done) {
+            return done.problems();
+        }
+        if (auto done = transaction->commit(); !done) {
+            return done.problems();
+        }
+    }
+    return Done{};
+}
+
+}  // namespace beetwright::records

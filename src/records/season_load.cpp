@@ -1,0 +1,323 @@
+#include <bit>
+#include <map>
+
+#include "io/terms_json.hpp"
+#include "records/migrations.hpp"
+#include "records/season_file.hpp"
+
+namespace beetwright::records {
+namespace {
+
+Day day_of(std::int64_t number) {
+    return Day(std::chrono::days(number));
+}
+Instant instant_of(std::int64_t milliseconds) {
+    return Instant(std::chrono::milliseconds(milliseconds));
+}
+
+/// Reads the columns of a row from left to right.
+class Row {
+ public:
+    explicit Row(const Statement& statement) : statement_(statement) {}
+    std::string text() { return statement_.text(next_++); }
+    double real() { return statement_.real(next_++); }
+    std::int64_t integer() { return statement_.integer(next_++); }
+    Uuid uuid() { return statement_.uuid(next_++); }
+    Instant instant() { return instant_of(integer()); }
+    std::optional<Day> day_if_any() {
+        const int column = next_++;
+        if (statement_.is_null(column)) {
+            return std::nullopt;
+        }
+        return day_of(statement_.integer(column));
+    }
+    template <class Enum>
+    Enum word() {
+        return static_cast<Enum>(integer());
+    }
+
+ private:
+    const Statement& statement_;
+    int next_ = 0;
+};
+
+/// Calls `read(Row)` for each row of a query.
+template <class Read>
+Result<Done> for_each_row(const Database& database, const char* sql, Read&& read) {
+    auto statement = database.prepare(sql);
+    if (!statement) {
+        return statement.problems();
+    }
+    for (;;) {
+        auto more = statement->step();
+        if (!more) {
+            return more.problems();
+        }
+        if (!*more) {
+            return Done{};
+        }
+        read(Row(*statement));
+    }
+}
+
+ledger::Field read_field(Row row) {
+    ledger::Field f;
+    f.name = row.text();
+    f.grower = row.text();
+    f.area = Area(row.real());
+    f.soil = row.text();
+    f.variety = row.text();
+    f.machine = row.text();
+    f.operator_name = row.text();
+    f.destination = row.text();
+    f.haul = Length(row.real());
+    ledger::ExpectedYield expected;
+    expected.value = CleanMassPerArea(row.real());
+    expected.low = CleanMassPerArea(row.real());
+    expected.high = CleanMassPerArea(row.real());
+    if (expected.value.is_known()) {
+        f.expected_yield = expected;
+    }
+    f.lifted = row.day_if_any();
+    f.sliced = row.day_if_any();
+    return f;
+}
+
+check::CountedBeet read_beet(Row& row) {
+    check::CountedBeet b;
+    b.spot = static_cast<std::int32_t>(row.integer());
+    b.topping = row.word<check::Topping>();
+    b.scar = Length(row.real());
+    b.tip.from = Length(row.real());
+    b.tip.to = Length(row.real());
+    b.skin_damage = Area(row.real());
+    b.rot = row.word<check::Seen>();
+    b.frost = row.word<check::Seen>();
+    return b;
+}
+
+class Loader {
+ public:
+    explicit Loader(const Database& database) : database_(database) {}
+
+    Result<ledger::Season> load() {
+        std::string terms;
+        const bool read = each("SELECT name, currency, units, first_day, seed, terms FROM season",
+                               [&](Row row) {
+                                   season_.name = row.text();
+                                   season_.currency = row.text();
+                                   season_.units = row.word<UnitSystem>();
+                                   season_.first_day = day_of(row.integer());
+                                   season_.seed = std::bit_cast<std::uint64_t>(row.integer());
+                                   terms = row.text();
+                               }) &&
+                          masters() && observations();
+        if (!read) {
+            return problems_;
+        }
+        if (terms.empty()) {
+            return Problem{ProblemKind::missing,
+                           {.file = database_.path(), .line = 0, .field = ""},
+                           "this season file holds no season yet",
+                           "import a folder of tables into it"};
+        }
+        auto parsed = io::read_terms(terms, database_.path());
+        if (!parsed) {
+            return parsed.problems();
+        }
+        season_.terms = std::move(*parsed);
+        return std::move(season_);
+    }
+
+ private:
+    template <class Read>
+    bool each(const char* sql, Read&& read) {
+        auto done = for_each_row(database_, sql, read);
+        if (!done) {
+            problems_ = done.problems();
+        }
+        return done.ok();
+    }
+
+    bool masters() {
+        return each(
+                   "SELECT name, grower, area, soil, variety, machine, operator, destination, "
+                   "haul, "
+                   "yield, yield_low, yield_high, lifted, sliced FROM fields ORDER BY position",
+                   [&](Row row) { season_.fields.push_back(read_field(row)); }) &&
+               each("SELECT name, kind, rows, row_spacing FROM machines ORDER BY position",
+                    [&](Row row) {
+                        ledger::Machine m;
+                        m.name = row.text();
+                        m.kind = row.text();
+                        m.rows = static_cast<std::int32_t>(row.integer());
+                        m.row_spacing = Length(row.real());
+                        season_.machines.push_back(m);
+                    }) &&
+               destinations() &&
+               each("SELECT id, value, low, high, why FROM replacements ORDER BY position",
+                    [&](Row row) {
+                        ledger::Replacement r;
+                        r.id = row.text();
+                        r.value = row.real();
+                        r.low = row.real();
+                        r.high = row.real();
+                        r.why = row.text();
+                        season_.replacements.push_back(r);
+                    });
+    }
+
+    bool destinations() {
+        std::map<std::string, std::vector<ledger::DayTemperature>> temperatures;
+        return each("SELECT destination, day, mean FROM temperatures ORDER BY destination, day",
+                    [&](Row row) {
+                        auto& series = temperatures[row.text()];
+                        const Day day = day_of(row.integer());
+                        series.push_back({day, Temperature::kelvin(row.real())});
+                    }) &&
+               each("SELECT name, kind FROM destinations ORDER BY position", [&](Row row) {
+                   ledger::Destination d;
+                   d.name = row.text();
+                   d.kind = row.word<ledger::DestinationKind>();
+                   d.temperatures = std::move(temperatures[d.name]);
+                   season_.destinations.push_back(std::move(d));
+               });
+    }
+
+    bool observations() { return loads() && sheets() && strips() && tares() && labs(); }
+
+    bool loads() {
+        return each("SELECT id, field, at, destination, ticket, gross FROM loads ORDER BY position",
+                    [&](Row row) {
+                        ledger::Load l;
+                        l.id = row.uuid();
+                        l.field = row.text();
+                        l.at = row.instant();
+                        l.destination = row.text();
+                        l.ticket = row.text();
+                        l.gross = MassWithSoil(row.real());
+                        season_.loads.push_back(std::move(l));
+                    });
+    }
+
+    bool sheets() {
+        std::map<std::int64_t, std::size_t> by_position;
+        return each(
+                   "SELECT position, id, supersedes, field, machine, operator, at, seen_at "
+                   "FROM beet_sheets ORDER BY position",
+                   [&](Row row) {
+                       by_position[row.integer()] = season_.beet_sheets.size();
+                       check::BeetSheet sheet;
+                       sheet.id = row.uuid();
+                       sheet.supersedes = row.uuid();
+                       sheet.field = row.text();
+                       sheet.machine = row.text();
+                       sheet.operator_name = row.text();
+                       sheet.at = row.instant();
+                       sheet.seen_at = row.word<check::SeenAt>();
+                       season_.beet_sheets.push_back(std::move(sheet));
+                   }) &&
+               each(
+                   "SELECT sheet, spot, topping, scar, tip_from, tip_to, skin_damage, rot, frost "
+                   "FROM beets ORDER BY sheet, number",
+                   [&](Row row) {
+                       const auto found = by_position.find(row.integer());
+                       if (found != by_position.end()) {
+                           season_.beet_sheets[found->second].beets.push_back(read_beet(row));
+                       }
+                   });
+    }
+
+    bool strips() {
+        return each(
+            "SELECT id, supersedes, field, machine, at, area, whole_roots, pieces, tails "
+            "FROM strips ORDER BY position",
+            [&](Row row) {
+                check::DugStrip d;
+                d.id = row.uuid();
+                d.supersedes = row.uuid();
+                d.field = row.text();
+                d.machine = row.text();
+                d.at = row.instant();
+                d.area = Area(row.real());
+                d.whole_roots = CleanMass(row.real());
+                d.pieces = CleanMass(row.real());
+                d.tails = CleanMass(row.real());
+                season_.strips.push_back(std::move(d));
+            });
+    }
+
+    bool tares() {
+        return each(
+            "SELECT id, supersedes, field, at, gross, soil, tops FROM tares ORDER BY position",
+            [&](Row row) {
+                check::TareSample t;
+                t.id = row.uuid();
+                t.supersedes = row.uuid();
+                t.field = row.text();
+                t.at = row.instant();
+                t.gross = MassWithSoil(row.real());
+                t.soil = Mass(row.real());
+                t.tops = Mass(row.real());
+                season_.tares.push_back(std::move(t));
+            });
+    }
+
+    bool labs() {
+        return each(
+            "SELECT id, supersedes, field, at, pol, potassium, sodium, amino_nitrogen FROM labs "
+            "ORDER BY position",
+            [&](Row row) {
+                check::LabSample l;
+                l.id = row.uuid();
+                l.supersedes = row.uuid();
+                l.field = row.text();
+                l.at = row.instant();
+                l.pol = SugarContent(row.real());
+                l.potassium = AmountContent(row.real());
+                l.sodium = AmountContent(row.real());
+                l.amino_nitrogen = AmountContent(row.real());
+                season_.labs.push_back(std::move(l));
+            });
+    }
+
+    const Database& database_;
+    ledger::Season season_;
+    Problems problems_;
+};
+
+}  // namespace
+
+Result<SeasonFile> SeasonFile::open(const std::string& path, OpenMode mode) {
+    const Access access = mode == OpenMode::create     ? Access::create
+                          : mode == OpenMode::existing ? Access::write
+                                                       : Access::read;
+    auto database = Database::open(path, access);
+    if (!database) {
+        return database.problems();
+    }
+    if (mode == OpenMode::read_only) {
+        if (auto checked = check_version(*database); !checked) {
+            return checked.problems();
+        }
+        return SeasonFile(std::move(*database));
+    }
+    // Looked at before anything is set, so that a stranger's or a newer file is left as it is.
+    if (auto migrated = migrate(*database); !migrated) {
+        return migrated.problems();
+    }
+    // Write-ahead log and full synchronisation: what an import reported as done survives a power
+    // cut.
+    if (auto set = database->execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; "
+                                     "PRAGMA foreign_keys = ON;");
+        !set) {
+        return set.problems();
+    }
+    return SeasonFile(std::move(*database));
+}
+
+Result<ledger::Season> SeasonFile::load() const {
+    return Loader(database_).load();
+}
+
+}  // namespace beetwright::records
