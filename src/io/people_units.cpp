@@ -68,7 +68,7 @@ Reading PeopleUnits::read(const Estimate<MoneyPerArea>& money) const {
 std::string PeopleUnits::area(Area area) const {
     const std::string_view symbol = system_ == UnitSystem::us ? "acre" : "ha";
     const double value = unit_of(symbol).from_si(area.si());
-    return number_text(value, value < 100.0 ? 1 : 0) + " " + std::string(symbol);
+    return figure_text(value, value < 100.0 ? 1 : 0) + " " + std::string(symbol);
 }
 
 std::string PeopleUnits::length(Length length) const {
@@ -79,12 +79,12 @@ std::string PeopleUnits::length(Length length) const {
     } else if (length >= 2.0 * unit::m) {
         symbol = us ? "ft" : "m";
     }
-    return number_text(unit_of(symbol).from_si(length.si()), 1) + " " + std::string(symbol);
+    return figure_text(unit_of(symbol).from_si(length.si()), 1) + " " + std::string(symbol);
 }
 
 std::string PeopleUnits::temperature(Temperature temperature) const {
-    return system_ == UnitSystem::us ? number_text(temperature.in_fahrenheit(), 0) + " °F"
-                                     : number_text(temperature.in_celsius(), 1) + " °C";
+    return system_ == UnitSystem::us ? figure_text(temperature.in_fahrenheit(), 0) + " °F"
+                                     : figure_text(temperature.in_celsius(), 1) + " °C";
 }
 
 int decimals_for(const Reading& reading) {
@@ -97,7 +97,7 @@ int decimals_for(const Reading& reading) {
     return std::clamp(1 - static_cast<int>(std::floor(std::log10(shown))), 0, 4);
 }
 
-std::string number_text(double value, int decimals) {
+std::string figure_text(double value, int decimals) {
     if (std::isnan(value)) {
         return "–";
     }
@@ -113,7 +113,7 @@ std::string number_text(double value, int decimals) {
 }
 
 std::string value_text(const Reading& reading) {
-    return number_text(reading.value, decimals_for(reading));
+    return figure_text(reading.value, decimals_for(reading));
 }
 
 std::string interval_text(const Reading& reading) {
@@ -121,7 +121,7 @@ std::string interval_text(const Reading& reading) {
         return {};
     }
     const int decimals = decimals_for(reading);
-    return number_text(reading.low, decimals) + " to " + number_text(reading.high, decimals);
+    return figure_text(reading.low, decimals) + " to " + figure_text(reading.high, decimals);
 }
 
 std::size_t width_of(std::string_view text) {

@@ -49,7 +49,7 @@ class PeopleUnits {
 int decimals_for(const Reading& reading);
 
 /// "1 234.5", "−310"; never "−0".
-std::string number_text(double value, int decimals);
+std::string figure_text(double value, int decimals);
 
 /// The value alone, and "−520 to −160"; an interval without width is written as nothing.
 std::string value_text(const Reading& reading);

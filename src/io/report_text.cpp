@@ -94,7 +94,7 @@ std::string title(const Account& account, const PeopleUnits& units) {
 /// rounding.
 std::string left_over(const Account& account, const PeopleUnits& units) {
     const auto shown = [](double value, double whole) {
-        return number_text(std::abs(value) < 1e-9 * std::abs(whole) ? 0.0 : value, 0);
+        return figure_text(std::abs(value) < 1e-9 * std::abs(whole) ? 0.0 : value, 0);
     };
     const Entry& standing = account.entry(Line::standing_crop);
     std::string text = left("left over", kWordsWidth);

@@ -1,0 +1,43 @@
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "common.hpp"
+#include "io/settle_text.hpp"
+#include "verbs.hpp"
+
+namespace beetwright::cli {
+namespace {
+
+struct SettleOptions {
+    std::string season;
+    std::string field;
+    bool json = false;
+};
+
+int settle_loads(const SettleOptions& options) {
+    auto season = load_season(options.season);
+    if (!season) {
+        return tell(season.problems());
+    }
+    auto answer = engine::ask_settle(*season, options.field);
+    if (!answer) {
+        return tell(answer.problems());
+    }
+    fmt::print("{}", options.json ? io::settle_json(*answer, season->currency)
+                                  : io::settle_text(*answer, season->currency));
+    return 0;
+}
+
+}  // namespace
+
+void add_settle(CLI::App& program, Action& action) {
+    auto options = std::make_shared<SettleOptions>();
+    auto* verb = program.add_subcommand("settle", "Settle the weighed loads by the payment terms");
+    verb->add_option("--season", options->season, "season file or folder of tables")->required();
+    verb->add_option("--field", options->field, "only this field's loads");
+    verb->add_flag("--json", options->json, "for programs");
+    verb->callback([&action, options] { action = [options] { return settle_loads(*options); }; });
+}
+
+}  // namespace beetwright::cli

@@ -1,0 +1,16 @@
+// What a check proves, for people and for programs.
+#pragma once
+
+#include <string>
+
+#include "engine/check_question.hpp"
+
+namespace beetwright::io {
+
+std::string check_text(const engine::CheckAnswer& answer);
+std::string check_json(const engine::CheckAnswer& answer);
+
+/// Two counts typed in by hand.
+std::string change_json(const check::ChangeAnswer& answer);
+
+}  // namespace beetwright::io
