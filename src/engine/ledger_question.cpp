@@ -56,25 +56,25 @@ Result<Done> check_question(const ledger::Season& season, const LedgerQuestion& 
 /// Draws of every group, filled as the fields are drawn one after another.
 class Groups {
  public:
-    Groups(const std::vector<GroupBy>& wanted, std::size_t draws)
-        : wanted_(wanted), draws_(draws) {}
+    Groups(const std::vector<GroupBy>& wanted, std::size_t draws, ledger::Detail detail)
+        : wanted_(wanted), draws_(draws), detail_(detail) {}
 
     void add(const FieldQuestion& question, const LineDraws& draws) {
         for (std::size_t g = 0; g < wanted_.size(); ++g) {
-            auto [found, is_new] = sums_.try_emplace({g, group_name(question, wanted_[g])}, draws_);
+            auto [found, is_new] =
+                sums_.try_emplace({g, group_name(question, wanted_[g])}, draws_, detail_);
             found->second.add(draws);
         }
     }
 
-    [[nodiscard]] std::vector<LedgerGroup> accounts(const ledger::Model& model,
-                                                    ledger::Detail detail) const {
+    [[nodiscard]] std::vector<LedgerGroup> accounts(const ledger::Model& model) const {
         std::vector<LedgerGroup> groups;
         for (const GroupBy by : wanted_) {
             groups.push_back({by, {}});
         }
         for (const auto& [key, draws] : sums_) {
             groups[key.first].accounts.push_back(
-                ledger::summarise(model, key.second, draws, std::nullopt, detail));
+                ledger::summarise(model, key.second, draws, std::nullopt, detail_));
         }
         return groups;
     }
@@ -82,6 +82,7 @@ class Groups {
  private:
     const std::vector<GroupBy>& wanted_;
     std::size_t draws_;
+    ledger::Detail detail_;
     std::map<std::pair<std::size_t, std::string>, LineDraws> sums_;
 };
 
@@ -117,10 +118,11 @@ Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& q
     // Fields are drawn side by side in batches; the sums are made in the order of the fields, so
     // that they do not depend on who finished first.
     const std::size_t batch = std::max<std::size_t>(1, pool.threads()) * 4;
-    std::vector<LineDraws> drawn(std::min(batch, questions.size()), LineDraws(question.draws));
+    std::vector<LineDraws> drawn(std::min(batch, questions.size()),
+                                 LineDraws(question.draws, question.detail));
     answer.fields.resize(questions.size());
-    LineDraws total(question.draws);
-    Groups groups(question.groups, question.draws);
+    LineDraws total(question.draws, question.detail);
+    Groups groups(question.groups, question.draws, question.detail);
     for (std::size_t first = 0; first < questions.size(); first += batch) {
         const std::size_t count = std::min(batch, questions.size() - first);
         pool.for_chunks(count, 1, [&](std::size_t from, std::size_t to) {
@@ -139,7 +141,7 @@ Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& q
     }
     if (!questions.empty()) {
         answer.season = ledger::summarise(model, season.name, total, std::nullopt, question.detail);
-        answer.groups = groups.accounts(model, question.detail);
+        answer.groups = groups.accounts(model);
     }
     return answer;
 }

@@ -91,19 +91,29 @@ Estimate<Q> estimate(const Summary& s, double sign) {
     return {Q(s.mean), Q(s.low), Q(s.high)};
 }
 
-/// The largest |standing - losses - end| over all draws, per m2.
-double largest_left_over(std::span<const double> lines, std::size_t draws, Line end) {
-    double largest = 0.0;
-    for (std::size_t i = 0; i < draws; ++i) {
-        double left = lines[i];
-        for (std::size_t l = 1; l < kLineCount; ++l) {
-            const Line line = static_cast<Line>(l);
-            if (!is_balance(line)) {
-                left -= lines[l * draws + i];
-            }
+/// The largest |standing - losses - end| over all draws.
+double largest_left_over(std::span<const double> lines, std::size_t draws, Line end,
+                         std::vector<double>& left) {
+    const auto line_of = [&](Line line) {
+        return lines.subspan(static_cast<std::size_t>(line) * draws, draws);
+    };
+    const auto standing = line_of(Line::standing_crop);
+    left.assign(standing.begin(), standing.end());
+    const auto take_off = [&](Line line) {
+        const auto values = line_of(line);
+        for (std::size_t i = 0; i < draws; ++i) {
+            left[i] -= values[i];
         }
-        left -= lines[static_cast<std::size_t>(end) * draws + i];
-        largest = std::max(largest, std::abs(left));
+    };
+    for (std::size_t l = 0; l < kLineCount; ++l) {
+        if (!is_balance(static_cast<Line>(l))) {
+            take_off(static_cast<Line>(l));
+        }
+    }
+    take_off(end);
+    double largest = 0.0;
+    for (const double value : left) {
+        largest = std::max(largest, std::abs(value));
     }
     return largest;
 }
@@ -123,17 +133,7 @@ void LineDraws::add(const LineDraws& other) {
     fields += other.fields;
 }
 
-void LineDraws::clear() {
-    for (auto* values : {&mass, &sugar, &money, &cost}) {
-        std::ranges::fill(*values, 0.0);
-    }
-    area_m2 = 0.0;
-    days_stored_m2 = 0.0;
-    fields = 0;
-}
-
 void draw_field(const Model& model, const FieldQuestion& question, Detail detail, LineDraws& out) {
-    out.clear();
     const auto& field = *question.field;
     const auto& amounts = *question.amounts;
     const std::size_t draws = model.draws().count();
@@ -205,12 +205,13 @@ Account summarise(const Model& model, const std::string& name, const LineDraws& 
         }
         account.entries.push_back(std::move(entry));
     }
-    account.mass_left_over =
-        CleanMassPerArea(per_m2 * largest_left_over(draws.mass, count, Line::recovered));
-    account.sugar_left_over =
-        SugarPerArea(per_m2 * largest_left_over(draws.sugar, count, Line::recovered));
-    account.money_left_over =
-        MoneyPerArea(per_m2 * largest_left_over(draws.money, count, Line::paid));
+    std::vector<double> left;
+    const auto left_over = [&](const std::vector<double>& lines, Line end) {
+        return per_m2 * largest_left_over(lines, count, end, left);
+    };
+    account.mass_left_over = CleanMassPerArea(left_over(draws.mass, Line::recovered));
+    account.sugar_left_over = SugarPerArea(left_over(draws.sugar, Line::recovered));
+    account.money_left_over = MoneyPerArea(left_over(draws.money, Line::paid));
     if (question) {
         enter_footing(*question, account);
         if (detail == Detail::full) {

@@ -26,27 +26,29 @@ struct FieldQuestion {
     Day sliced{};
 };
 
-/// The draws of one or more fields, summed over their area: lines x draws.
-/// [kg/m2, kg sugar/m2, money/m2] times m2 of area, so that sums are sums.
+/// The draws of one or more fields, summed over their area: lines x draws, line-major, losses
+/// positive. [kg/m2, kg sugar/m2, money/m2] times m2 of area, so that sums are sums. All zero at
+/// first.
 struct LineDraws {
-    explicit LineDraws(std::size_t draws)
+    LineDraws(std::size_t draws, Detail detail)
         : mass(kLineCount * draws),
           sugar(kLineCount * draws),
           money(kLineCount * draws),
-          cost(kLineCount * draws) {}
-    std::vector<double> mass;  ///< line-major, losses positive
+          cost(detail == Detail::full ? kLineCount * draws : 0) {}
+    std::vector<double> mass;
     std::vector<double> sugar;
     std::vector<double> money;
-    std::vector<double> cost;  ///< gain of the last line without this loss
+    std::vector<double>
+        cost;  ///< gain of the last line without this loss; empty without Detail::full
     double area_m2 = 0.0;
     double days_stored_m2 = 0.0;
     std::size_t fields = 0;
 
     void add(const LineDraws& other);
-    void clear();
 };
 
-/// Fills `out` (cleared first) with the draws of one field.
+/// Overwrites `out`, which was made with the same number of draws and detail, with one field's
+/// draws.
 void draw_field(const Model& model, const FieldQuestion& question, Detail detail, LineDraws& out);
 
 /// The account of these draws. `question` adds the footing of a single field and, with

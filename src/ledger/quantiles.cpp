@@ -13,13 +13,14 @@ namespace {
 
 constexpr double kTailChance = (1.0 - kIntervalLevel) / 2.0;
 
-/// Only draws beyond this many standard deviations from the mean are sorted: about one in seven on
-/// either side of a bell-shaped sample, where one in twenty is needed.
-constexpr double kReach = 1.1;
+/// The 5 % point lies about here, in standard deviations below the mean, for a sample of this
+/// skewness (Cornish and Fisher); draws as far as kMargin inside it are looked at too.
+constexpr double kMargin = 0.28;
 
 struct Moments {
     double mean;
     double sd;
+    double skewness;
 };
 
 // Four running sums let the processor keep four additions in flight; their order is fixed, so the
@@ -28,24 +29,31 @@ Moments moments(std::span<const double> values) {
     constexpr std::size_t kLanes = 4;
     std::array<double, kLanes> sum{};
     std::array<double, kLanes> squares{};
+    std::array<double, kLanes> cubes{};
     const double origin = values[0];
     const std::size_t whole = values.size() / kLanes * kLanes;
+    const auto take = [&](std::size_t lane, double value) {
+        const double d = value - origin;
+        sum[lane] += d;
+        squares[lane] += d * d;
+        cubes[lane] += d * d * d;
+    };
     for (std::size_t i = 0; i < whole; i += kLanes) {
         for (std::size_t k = 0; k < kLanes; ++k) {
-            const double d = values[i + k] - origin;
-            sum[k] += d;
-            squares[k] += d * d;
+            take(k, values[i + k]);
         }
     }
     for (std::size_t i = whole; i < values.size(); ++i) {
-        const double d = values[i] - origin;
-        sum[0] += d;
-        squares[0] += d * d;
+        take(0, values[i]);
     }
-    const auto count = static_cast<double>(values.size());
-    const double shift = ((sum[0] + sum[1]) + (sum[2] + sum[3])) / count;
-    const double square = ((squares[0] + squares[1]) + (squares[2] + squares[3])) / count;
-    return {origin + shift, std::sqrt(std::max(0.0, square - shift * shift))};
+    const auto mean_of = [&](const std::array<double, kLanes>& lanes) {
+        return ((lanes[0] + lanes[1]) + (lanes[2] + lanes[3])) / static_cast<double>(values.size());
+    };
+    const double shift = mean_of(sum);
+    const double variance = std::max(0.0, mean_of(squares) - shift * shift);
+    const double third = mean_of(cubes) - shift * (3.0 * variance + shift * shift);
+    const double sd = std::sqrt(variance);
+    return {origin + shift, sd, sd > 0.0 ? third / (variance * sd) : 0.0};
 }
 
 // The order statistic with `rank` values below it, and the next, blended.
@@ -76,14 +84,15 @@ double tail_point(std::span<const double> values, double sign, std::span<double>
 
 Summary Summariser::operator()(std::span<const double> values) {
     require(!values.empty(), "a summary needs draws");
-    const auto [mean, sd] = moments(values);
+    const auto [mean, sd, skewness] = moments(values);
     if (!(sd > 1e-13 * std::abs(mean))) {
         return {mean, mean, mean};
     }
     low_tail_.resize(values.size());
     high_tail_.resize(values.size());
-    const double low_edge = mean - kReach * sd;
-    const double high_edge = mean + kReach * sd;
+    constexpr double kBend = (kIntervalZ * kIntervalZ - 1.0) / 6.0;
+    const double low_edge = mean + sd * (kBend * skewness - (kIntervalZ - kMargin));
+    const double high_edge = mean + sd * (kBend * skewness + (kIntervalZ - kMargin));
     std::size_t low_count = 0;
     std::size_t high_count = 0;
     for (const double v : values) {

@@ -131,7 +131,7 @@ TEST(LedgerCoverage, HoldsTheTruthNineTimesInTen) {
 
     const auto amounts = season_amounts(season, catalogue);
     Model model(season, catalogue, 1000);
-    LineDraws draws(1000);
+    LineDraws draws(1000, Detail::lines);
     std::array<int, kLineCount> sugar_inside{};
     int paid_inside = 0;
     for (std::size_t f = 0; f < season.fields.size(); ++f) {
