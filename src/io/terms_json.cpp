@@ -311,7 +311,8 @@ int line_of(std::string_view text, std::size_t offset) {
     return line;
 }
 
-/// The shortest decimals that read back as the same amount in this unit.
+/// The shortest decimals that read back as the same amount in this unit, but for the last bit or two that
+/// converting units costs.
 std::string amount_text(double si, std::string_view symbol, const std::string& currency) {
     const Unit unit = *find_unit(symbol);
     const double number = unit.from_si(si);
@@ -320,7 +321,7 @@ std::string amount_text(double si, std::string_view symbol, const std::string& c
         text = fmt::format("{:.{}g}", number, digits);
         double back = 0.0;
         std::from_chars(text.data(), text.data() + text.size(), back);
-        if (unit.to_si(back) == si) {
+        if (std::abs(unit.to_si(back) - si) <= 4e-16 * std::abs(si)) {
             break;
         }
     }

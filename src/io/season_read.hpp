@@ -1,0 +1,54 @@
+// The readers of a season folder's tables: one for the masters, one for the observations.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "io/problem_list.hpp"
+#include "io/season_folder.hpp"
+#include "io/table.hpp"
+#include "ledger/season.hpp"
+
+namespace beetwright::io {
+
+/// What the readers of all tables share.
+struct SeasonReading {
+    const FileTexts& files;
+    ledger::Season& season;
+    ProblemList& problems;
+
+    /// The bytes of a table's file; empty where it is not there. A required one that is not is a
+    /// problem.
+    [[nodiscard]] std::string_view bytes_of(const Table& table) const {
+        const auto found = files.find(std::string(table.file));
+        if (found != files.end()) {
+            return found->second;
+        }
+        if (table.presence == Presence::required) {
+            problems.add({ProblemKind::missing,
+                          {.file = std::string(table.file), .line = 0, .field = ""},
+                          "this file is missing",
+                          "was the whole folder copied? " + std::string(table.words)});
+        }
+        return {};
+    }
+    /// Reads every row of a table that is there.
+    template <class Take>
+    void each(const Table& table, Take&& take) const {
+        const auto bytes = bytes_of(table);
+        if (bytes.data() == nullptr) {
+            return;
+        }
+        TableReader reader(table, bytes, season.currency, problems);
+        reader.read([&](const TableRow& row) { take(reader, row); });
+    }
+};
+
+/// fields, machines, destinations, temperatures, constants.
+void read_masters(const SeasonReading& reading);
+/// loads, sheets of beets, strips, tares, labs.
+void read_observations(const SeasonReading& reading);
+/// Names that observations and fields use and nobody has introduced.
+void check_names(const SeasonReading& reading);
+
+}  // namespace beetwright::io

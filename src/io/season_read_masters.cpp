@@ -1,0 +1,156 @@
+#include <algorithm>
+#include <map>
+
+#include "io/season_read.hpp"
+#include "io/season_tables.hpp"
+
+namespace beetwright::io {
+namespace {
+
+/// Notices a name that stands twice in a table.
+class Names {
+ public:
+    bool add(TableReader& reader, const TableRow& row, std::size_t column) {
+        const auto [found, is_new] = lines_.try_emplace(row.text(column), row.line());
+        if (!is_new) {
+            reader.fail(column,
+                        "\"" + row.text(column) + "\" stands on line " +
+                            std::to_string(found->second) + " already",
+                        "give each a name of its own");
+        }
+        return is_new;
+    }
+
+ private:
+    std::map<std::string, int> lines_;
+};
+
+void read_fields(const SeasonReading& reading) {
+    Names names;
+    reading.each(fields::table, [&](TableReader& reader, const TableRow& row) {
+        if (!names.add(reader, row, fields::name)) {
+            return;
+        }
+        ledger::Field f;
+        f.name = row.text(fields::name);
+        f.grower = row.text(fields::grower);
+        f.area = Area(row.number(fields::area));
+        f.soil = row.text(fields::soil);
+        f.variety = row.text(fields::variety);
+        f.machine = row.text(fields::machine);
+        f.operator_name = row.text(fields::operator_name);
+        f.destination = row.text(fields::destination);
+        f.haul = Length(row.number(fields::haul));
+        f.lifted = row.day(fields::lifted);
+        f.sliced = row.day(fields::sliced);
+        if (row.has(fields::yield)) {
+            ledger::ExpectedYield expected;
+            expected.value = CleanMassPerArea(row.number(fields::yield));
+            expected.low = CleanMassPerArea(row.number(fields::yield_low));
+            expected.high = CleanMassPerArea(row.number(fields::yield_high));
+            const bool ordered = expected.low <= expected.value && expected.value <= expected.high;
+            if (!ordered) {
+                reader.fail(fields::yield, "the yield lies outside its own range, or has none",
+                            "give yield_low, yield and yield_high in that order");
+                return;
+            }
+            f.expected_yield = expected;
+        }
+        if (f.lifted && f.sliced && *f.sliced < *f.lifted) {
+            reader.fail(fields::sliced,
+                        "sliced on " + to_text(*f.sliced) + ", before it was lifted",
+                        "beets are lifted first");
+            return;
+        }
+        reading.season.fields.push_back(std::move(f));
+    });
+}
+
+void read_machines(const SeasonReading& reading) {
+    Names names;
+    reading.each(machines::table, [&](TableReader& reader, const TableRow& row) {
+        if (!names.add(reader, row, machines::name)) {
+            return;
+        }
+        ledger::Machine m;
+        m.name = row.text(machines::name);
+        m.kind = row.text(machines::kind);
+        m.rows =
+            row.has(machines::rows) ? static_cast<std::int32_t>(row.number(machines::rows)) : 0;
+        m.row_spacing = Length(row.number(machines::row_spacing));
+        reading.season.machines.push_back(std::move(m));
+    });
+}
+
+void read_destinations(const SeasonReading& reading) {
+    Names names;
+    reading.each(destinations::table, [&](TableReader& reader, const TableRow& row) {
+        if (!names.add(reader, row, destinations::name)) {
+            return;
+        }
+        ledger::Destination d;
+        d.name = row.text(destinations::name);
+        d.kind = static_cast<ledger::DestinationKind>(row.word(destinations::kind, 0));
+        reading.season.destinations.push_back(std::move(d));
+    });
+}
+
+void read_temperatures(const SeasonReading& reading) {
+    auto& places = reading.season.destinations;
+    reading.each(temperatures::table, [&](TableReader& reader, const TableRow& row) {
+        const auto place = std::ranges::find(places, row.text(temperatures::destination),
+                                             &ledger::Destination::name);
+        if (place == places.end()) {
+            reader.fail(
+                temperatures::destination,
+                "\"" + row.text(temperatures::destination) + "\" is not in destinations.csv",
+                "add it there, or mend the name");
+            return;
+        }
+        const Day day = *row.day(temperatures::day);
+        auto& series = place->temperatures;
+        if (!series.empty() && day != series.back().day + std::chrono::days(1)) {
+            const Day wanted = series.back().day + std::chrono::days(1);
+            reader.fail(temperatures::day,
+                        "the day after " + to_text(series.back().day) + " should come here, not " +
+                            to_text(day),
+                        "add " + to_text(wanted) + "; days of one destination follow without gaps");
+            return;
+        }
+        series.push_back({day, Temperature::kelvin(row.number(temperatures::mean))});
+    });
+}
+
+void read_constants(const SeasonReading& reading) {
+    Names names;
+    reading.each(constants::table, [&](TableReader& reader, const TableRow& row) {
+        if (!names.add(reader, row, constants::id)) {
+            return;
+        }
+        ledger::Replacement r;
+        r.id = row.text(constants::id);
+        r.value = row.number(constants::value);
+        r.low = row.number(constants::low);
+        r.high = row.number(constants::high);
+        r.why = row.text(constants::why);
+        Catalogue trial;
+        if (auto replaced = trial.replace(r.id, r.value, r.low, r.high); !replaced) {
+            reader.fail(constants::id, replaced.problems().front().what,
+                        replaced.problems().front().fix);
+            return;
+        }
+        reading.season.replacements.push_back(std::move(r));
+    });
+}
+
+}  // namespace
+
+void read_masters(const SeasonReading& reading) {
+    read_fields(reading);
+    read_machines(reading);
+    read_destinations(reading);
+    read_temperatures(reading);
+    read_constants(reading);
+}
+
+}  // namespace beetwright::io

@@ -1,0 +1,345 @@
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "io/season_read.hpp"
+#include "io/season_tables.hpp"
+
+namespace beetwright::io {
+namespace {
+
+/// Gives each row its id, and notices one that stands twice.
+class Ids {
+ public:
+    explicit Ids(const Table& table) : table_(table) {}
+
+    /// The row's own id, or one made of its whole content. Nil where the row was refused.
+    Uuid of(TableReader& reader, const TableRow& row, std::size_t column) {
+        Uuid id = row.id(column);
+        if (id.is_nil()) {
+            std::string content(table_.file);
+            for (std::size_t c = 0; c < table_.columns.size(); ++c) {
+                content += '\x1f' + row.text(c);
+            }
+            id = Uuid::from_text(content);
+        }
+        const auto [found, is_new] = lines_.try_emplace(id, row.line());
+        if (!is_new) {
+            reader.fail(
+                column,
+                row.has(column)
+                    ? "the id of line " + std::to_string(found->second) + " stands here again"
+                    : "this row says the same as line " + std::to_string(found->second),
+                row.has(column) ? "give each its own"
+                                : "leave one out, or give each an id of its own");
+            return {};
+        }
+        return id;
+    }
+
+ private:
+    const Table& table_;
+    std::map<Uuid, int> lines_;
+};
+
+void read_loads(const SeasonReading& reading) {
+    Ids ids(loads::table);
+    reading.each(loads::table, [&](TableReader& reader, const TableRow& row) {
+        ledger::Load l;
+        l.id = ids.of(reader, row, loads::id);
+        l.field = row.text(loads::field);
+        l.at = row.instant(loads::at);
+        l.destination = row.text(loads::destination);
+        l.ticket = row.text(loads::ticket);
+        l.gross = MassWithSoil(row.number(loads::gross));
+        if (!l.id.is_nil()) {
+            reading.season.loads.push_back(std::move(l));
+        }
+    });
+}
+
+void read_strips(const SeasonReading& reading) {
+    Ids ids(strips::table);
+    reading.each(strips::table, [&](TableReader& reader, const TableRow& row) {
+        check::DugStrip d;
+        d.id = ids.of(reader, row, strips::id);
+        d.supersedes = row.id(strips::supersedes);
+        d.field = row.text(strips::field);
+        d.machine = row.text(strips::machine);
+        d.at = row.instant(strips::at);
+        d.area = Area(row.number(strips::area));
+        const auto found = [&](std::size_t column) {
+            return CleanMass(row.has(column) ? row.number(column) : 0.0);
+        };
+        d.whole_roots = found(strips::whole_roots);
+        d.pieces = found(strips::pieces);
+        d.tails = found(strips::tails);
+        if (!d.id.is_nil()) {
+            reading.season.strips.push_back(std::move(d));
+        }
+    });
+}
+
+void read_tares(const SeasonReading& reading) {
+    Ids ids(tares::table);
+    reading.each(tares::table, [&](TableReader& reader, const TableRow& row) {
+        check::TareSample t;
+        t.id = ids.of(reader, row, tares::id);
+        t.supersedes = row.id(tares::supersedes);
+        t.field = row.text(tares::field);
+        t.at = row.instant(tares::at);
+        t.gross = MassWithSoil(row.number(tares::gross));
+        t.soil = Mass(row.number(tares::soil));
+        t.tops = Mass(row.number(tares::tops));
+        const double off = t.soil.si() + (t.tops.is_known() ? t.tops.si() : 0.0);
+        if (off >= t.gross.si()) {
+            reader.fail(tares::soil, "soil and tops weigh as much as the whole sample",
+                        "gross is the sample as taken, with soil and tops on it");
+            return;
+        }
+        if (!t.id.is_nil()) {
+            reading.season.tares.push_back(std::move(t));
+        }
+    });
+}
+
+void read_labs(const SeasonReading& reading) {
+    Ids ids(labs::table);
+    reading.each(labs::table, [&](TableReader& reader, const TableRow& row) {
+        check::LabSample l;
+        l.id = ids.of(reader, row, labs::id);
+        l.supersedes = row.id(labs::supersedes);
+        l.field = row.text(labs::field);
+        l.at = row.instant(labs::at);
+        l.pol = SugarContent(row.number(labs::pol));
+        l.potassium = AmountContent(row.number(labs::potassium));
+        l.sodium = AmountContent(row.number(labs::sodium));
+        l.amino_nitrogen = AmountContent(row.number(labs::amino_nitrogen));
+        if (!l.id.is_nil()) {
+            reading.season.labs.push_back(std::move(l));
+        }
+    });
+}
+
+/// Gathers rows that belong to one sheet; both beet tables start with the same columns.
+class Sheets {
+ public:
+    Sheets(const SeasonReading& reading, std::string_view table)
+        : reading_(reading), table_(table) {}
+
+    /// The sheet of this row; nothing where it contradicts an earlier row of its sheet.
+    check::BeetSheet* of(TableReader& reader, const TableRow& row) {
+        const std::string name = row.text(beets::sheet);
+        auto& sheets = reading_.season.beet_sheets;
+        check::BeetSheet one;
+        one.supersedes = row.id(beets::supersedes);
+        one.field = row.text(beets::field);
+        one.machine = row.text(beets::machine);
+        one.operator_name = row.text(beets::operator_name);
+        one.at = row.instant(beets::at);
+        one.seen_at = static_cast<check::SeenAt>(row.word(beets::seen_at, 0));
+        const auto found = places_.find(name);
+        if (found == places_.end()) {
+            one.id = Uuid::parse(name).value_or(
+                Uuid::from_text(std::string(table_) + '\x1f' + name + '\x1f' + one.field));
+            places_[name] = {sheets.size(), row.line()};
+            sheets.push_back(std::move(one));
+            return &sheets.back();
+        }
+        auto& known = sheets[found->second.index];
+        const bool same = known.field == one.field && known.at == one.at &&
+                          known.machine == one.machine &&
+                          known.operator_name == one.operator_name &&
+                          known.seen_at == one.seen_at && known.supersedes == one.supersedes;
+        if (!same) {
+            reader.fail(beets::sheet,
+                        "this sheet began on line " + std::to_string(found->second.line) +
+                            " with another field, machine, operator, time or place",
+                        "say the same on each of its rows, or give this one another sheet");
+            return nullptr;
+        }
+        return &known;
+    }
+
+ private:
+    struct Place {
+        std::size_t index;
+        int line;
+    };
+    const SeasonReading& reading_;
+    std::string_view table_;
+    std::map<std::string, Place, std::less<>> places_;
+};
+
+// The two beet tables are read by one Sheets: their first columns must be the same.
+static_assert(static_cast<std::size_t>(beets::seen_at) == spots::seen_at &&
+              static_cast<std::size_t>(beets::spot) == spots::spot);
+
+void read_beets(const SeasonReading& reading) {
+    Sheets sheets(reading, beets::table.file);
+    reading.each(beets::table, [&](TableReader& reader, const TableRow& row) {
+        auto* sheet = sheets.of(reader, row);
+        if (sheet == nullptr) {
+            return;
+        }
+        check::CountedBeet b;
+        b.spot = static_cast<std::int32_t>(row.number(beets::spot));
+        b.topping = static_cast<check::Topping>(row.word(beets::topping, 0));
+        b.scar = Length(row.number(beets::scar));
+        b.tip = {Length(row.number(beets::tip_break)), Length(row.upper(beets::tip_break))};
+        b.skin_damage = Area(row.number(beets::skin_damage));
+        b.rot = static_cast<check::Seen>(row.word(beets::rot, 0));
+        b.frost = static_cast<check::Seen>(row.word(beets::frost, 0));
+        sheet->beets.push_back(b);
+    });
+}
+
+struct ToppingColumn {
+    std::size_t column;
+    check::Topping topping;
+};
+constexpr ToppingColumn kToppings[] = {{spots::petioles_long, check::Topping::petioles_long},
+                                       {spots::petioles_short, check::Topping::petioles_short},
+                                       {spots::correct, check::Topping::correct},
+                                       {spots::too_deep, check::Topping::too_deep},
+                                       {spots::slanted, check::Topping::slanted},
+                                       {spots::crown_untouched, check::Topping::crown_untouched}};
+
+struct TipColumn {
+    std::size_t column;
+    double from_cm;
+    double to_cm;
+};
+constexpr TipColumn kTips[] = {{spots::tip_whole, 0.0, 0.0}, {spots::tip_0_2, 0.0, 2.0},
+                               {spots::tip_2_4, 2.0, 4.0},   {spots::tip_4_6, 4.0, 6.0},
+                               {spots::tip_6_8, 6.0, 8.0},   {spots::tip_over_8, 8.0, HUGE_VAL}};
+
+/// Deals the counts of one spot out to its beets, class by class; nothing where they do not fit.
+bool deal(TableReader& reader, const TableRow& row, std::vector<check::CountedBeet>& spot) {
+    const auto beets_here = static_cast<std::size_t>(row.number(spots::beets));
+    spot.assign(beets_here, {});
+    const auto count = [&](std::size_t column) {
+        return row.has(column) ? static_cast<std::size_t>(row.number(column)) : 0;
+    };
+    const auto too_many = [&](std::size_t column, std::size_t counted) {
+        reader.fail(column,
+                    std::to_string(counted) + " counted where " + std::to_string(beets_here) +
+                        " beets were judged",
+                    "the classes of one spot add up to its beets or less");
+        return false;
+    };
+    std::size_t next = 0;
+    for (const auto& [column, topping] : kToppings) {
+        for (std::size_t k = count(column); k > 0; --k, ++next) {
+            if (next >= beets_here) {
+                return too_many(column, next + k);
+            }
+            spot[next].topping = topping;
+        }
+    }
+    next = 0;
+    for (const auto& [column, from_cm, to_cm] : kTips) {
+        for (std::size_t k = count(column); k > 0; --k, ++next) {
+            if (next >= beets_here) {
+                return too_many(column, next + k);
+            }
+            spot[next].tip = {from_cm * unit::cm, to_cm * unit::cm};
+        }
+    }
+    const auto mark = [&](std::size_t column, check::Seen check::CountedBeet::*seen) {
+        if (!row.has(column)) {
+            return true;
+        }
+        if (count(column) > beets_here) {
+            return too_many(column, count(column));
+        }
+        for (std::size_t k = 0; k < beets_here; ++k) {
+            spot[k].*seen = k < count(column) ? check::Seen::yes : check::Seen::no;
+        }
+        return true;
+    };
+    return mark(spots::rot, &check::CountedBeet::rot) &&
+           mark(spots::frost, &check::CountedBeet::frost);
+}
+
+void read_spots(const SeasonReading& reading) {
+    Sheets sheets(reading, spots::table.file);
+    std::vector<check::CountedBeet> spot;
+    reading.each(spots::table, [&](TableReader& reader, const TableRow& row) {
+        if (!deal(reader, row, spot)) {
+            return;
+        }
+        auto* sheet = sheets.of(reader, row);
+        if (sheet == nullptr) {
+            return;
+        }
+        for (auto& beet : spot) {
+            beet.spot = static_cast<std::int32_t>(row.number(spots::spot));
+            sheet->beets.push_back(beet);
+        }
+    });
+}
+
+}  // namespace
+
+void read_observations(const SeasonReading& reading) {
+    read_loads(reading);
+    read_beets(reading);
+    read_spots(reading);
+    read_strips(reading);
+    read_tares(reading);
+    read_labs(reading);
+}
+
+void check_names(const SeasonReading& reading) {
+    const auto& season = reading.season;
+    std::set<std::string> known_fields;
+    std::set<std::string> machines;
+    std::set<std::string> places;
+    for (const auto& f : season.fields) {
+        known_fields.insert(f.name);
+    }
+    for (const auto& m : season.machines) {
+        machines.insert(m.name);
+    }
+    for (const auto& d : season.destinations) {
+        places.insert(d.name);
+    }
+    std::set<std::string> told;
+    const auto expect = [&](const std::set<std::string>& known, const std::string& name,
+                            std::string_view user, const char* introduces, bool may_be_empty) {
+        // Without the table that would introduce it, a name is just a name.
+        if (!reading.files.contains(introduces) || (may_be_empty && name.empty()) ||
+            known.contains(name) || !told.insert(std::string(user) + name + introduces).second) {
+            return;
+        }
+        reading.problems.add({.file = std::string(user), .line = 0, .field = name},
+                             "\"" + name + "\" is not in " + introduces,
+                             "add it there, or mend the name");
+    };
+    for (const auto& f : season.fields) {
+        expect(machines, f.machine, "fields.csv", "machines.csv", true);
+        expect(places, f.destination, "fields.csv", "destinations.csv", true);
+    }
+    for (const auto& l : season.loads) {
+        expect(known_fields, l.field, "loads.csv", "fields.csv", false);
+        expect(places, l.destination, "loads.csv", "destinations.csv", true);
+    }
+    for (const auto& s : season.beet_sheets) {
+        expect(known_fields, s.field, "beets.csv", "fields.csv", false);
+        expect(machines, s.machine, "beets.csv", "machines.csv", true);
+    }
+    for (const auto& s : season.strips) {
+        expect(known_fields, s.field, "strips.csv", "fields.csv", false);
+        expect(machines, s.machine, "strips.csv", "machines.csv", true);
+    }
+    for (const auto& t : season.tares) {
+        expect(known_fields, t.field, "tares.csv", "fields.csv", false);
+    }
+    for (const auto& l : season.labs) {
+        expect(known_fields, l.field, "labs.csv", "fields.csv", false);
+    }
+}
+
+}  // namespace beetwright::io

@@ -1,0 +1,304 @@
+#include "io/season_tables.hpp"
+
+#include <array>
+
+#include "base/quantity.hpp"
+#include "check/sheet.hpp"
+#include "ledger/season.hpp"
+
+namespace beetwright::io {
+namespace {
+
+constexpr auto required = Presence::required;
+constexpr auto optional = Presence::optional;
+
+constexpr Column text(std::string_view name, Presence presence, std::string_view words) {
+    return {.name = name, .kind = CellKind::text, .presence = presence, .words = words};
+}
+
+constexpr Column number(std::string_view name, Presence presence, UnitKind kind,
+                        std::string_view metric, std::string_view us, double least, double most,
+                        std::string_view words) {
+    return {.name = name,
+            .kind = CellKind::number,
+            .presence = presence,
+            .words = words,
+            .unit_kind = kind,
+            .metric_unit = metric,
+            .us_unit = us,
+            .least = least,
+            .most = most};
+}
+
+constexpr Column count(std::string_view name, Presence presence, double most,
+                       std::string_view words) {
+    return number(name, presence, UnitKind::number, "", "", 0.0, most, words);
+}
+
+constexpr Column mass(std::string_view name, Presence presence, std::string_view words,
+                      std::string_view metric = "kg", std::string_view us = "lb",
+                      double most_kg = 1e9) {
+    return number(name, presence, UnitKind::mass, metric, us, 0.0, most_kg, words);
+}
+
+constexpr Column word(std::string_view name, std::span<const Word> allowed, std::string_view words,
+                      Presence presence = optional) {
+    return {.name = name,
+            .kind = CellKind::word,
+            .presence = presence,
+            .words = words,
+            .allowed = allowed};
+}
+
+constexpr Column day(std::string_view name, Presence presence, std::string_view words) {
+    return {.name = name, .kind = CellKind::day, .presence = presence, .words = words};
+}
+
+constexpr Column instant(std::string_view name = "at") {
+    return {.name = name,
+            .kind = CellKind::instant,
+            .presence = required,
+            .words = "when it was seen: 2031-10-04T09:30+02:00, or a day alone"};
+}
+
+constexpr Column id(std::string_view name, std::string_view words) {
+    return {.name = name, .kind = CellKind::id, .words = words};
+}
+
+constexpr Column own_id =
+    id("id", "a UUID made where it was seen; left empty, the row's own content names it");
+constexpr Column supersedes = id("supersedes", "the id of an earlier one that this one corrects");
+constexpr Column field = text("field", required, "the field's name, as in fields.csv");
+constexpr Column machine = text("machine", optional, "the machine's name, as in machines.csv");
+
+constexpr Column content(std::string_view name, double molar_mass_kg_mol, double most,
+                         std::string_view words) {
+    Column column = number(name, optional, UnitKind::amount_content, "mmol/100 g", "mmol/100 g",
+                           0.0, most, words);
+    column.molar_mass = molar_mass_kg_mol;
+    return column;
+}
+
+template <class Enum>
+constexpr int code(Enum value) {
+    return static_cast<int>(value);
+}
+
+using check::Seen;
+using check::SeenAt;
+using check::Topping;
+using ledger::DestinationKind;
+
+constexpr std::array kYesNo{Word{"no", code(Seen::no)}, Word{"yes", code(Seen::yes)}};
+constexpr std::array kSeenAt{
+    Word{"tank", code(SeenAt::tank)}, Word{"before cleaning", code(SeenAt::before_cleaning)},
+    Word{"pile", code(SeenAt::pile)}, Word{"delivery", code(SeenAt::delivery)}};
+constexpr std::array kTopping{Word{"petioles long", code(Topping::petioles_long)},
+                              Word{"petioles short", code(Topping::petioles_short)},
+                              Word{"correct", code(Topping::correct)},
+                              Word{"too deep", code(Topping::too_deep)},
+                              Word{"slanted", code(Topping::slanted)},
+                              Word{"crown untouched", code(Topping::crown_untouched)}};
+constexpr std::array kPlaces{Word{"factory", code(DestinationKind::factory)},
+                             Word{"pile", code(DestinationKind::pile)}};
+
+constexpr double kMostArea = 1e8;      // 10,000 ha
+constexpr double kMostYield = 20.0;    // 200 t/ha
+constexpr double kMostHaul = 1e6;      // 1,000 km
+constexpr double kMostBreak = 0.20;    // 20 cm
+constexpr double kMostSkin = 0.20;     // 2,000 cm2
+constexpr double kMostBeets = 1000.0;  // at one spot
+
+constexpr std::array kFields{
+    text("name", required, "a name of its own"),
+    text("grower", optional, "whose field it is"),
+    number("area", required, UnitKind::area, "ha", "acre", 1.0, kMostArea, "how large it is"),
+    text("soil", optional, "the soil in the grower's word: loam, heavy clay"),
+    text("variety", optional, "the variety sown"),
+    machine,
+    text("operator", optional, "who drove"),
+    text("destination", optional, "where its beets go, as in destinations.csv"),
+    number("haul", optional, UnitKind::length, "km", "mi", 0.0, kMostHaul,
+           "the way from its loading place to the factory"),
+    number("yield", optional, UnitKind::mass_per_area, "t/ha", "short ton/acre", 0.0, kMostYield,
+           "clean beet expected, topped correctly, where none was weighed"),
+    number("yield_low", optional, UnitKind::mass_per_area, "t/ha", "short ton/acre", 0.0,
+           kMostYield, "it will hardly be less (one chance in twenty)"),
+    number("yield_high", optional, UnitKind::mass_per_area, "t/ha", "short ton/acre", 0.0,
+           kMostYield, "it will hardly be more (one chance in twenty)"),
+    day("lifted", optional, "the day it was lifted; empty: not yet"),
+    day("sliced", optional, "the day its beets are sliced; empty: not decided")};
+
+constexpr std::array kMachines{
+    text("name", required, "a name of its own"),
+    text("kind", optional, "what kind of machine, in the owner's words"),
+    count("rows", optional, 48.0, "rows lifted at once"),
+    number("row_spacing", optional, UnitKind::length, "cm", "in", 0.2, 1.2, "from row to row")};
+
+constexpr std::array kDestinations{text("name", required, "a name of its own"),
+                                   word("kind", kPlaces, "a factory or a pile", required)};
+
+constexpr std::array kTemperatures{
+    text("destination", required, "as in destinations.csv"), day("day", required, "the day"),
+    number("mean", required, UnitKind::temperature, "°C", "°F", 223.15, 333.15,
+           "mean temperature of the beets that day")};
+
+constexpr std::array kLoads{
+    own_id,
+    field,
+    instant(),
+    text("destination", optional, "where it went, as in destinations.csv"),
+    text("ticket", optional, "the weighbridge's number"),
+    mass("gross", required, "beet as weighed, without the vehicle", "t", "short ton", 1e7)};
+
+constexpr Column kSheet =
+    text("sheet", required, "the sheet's name or id; rows with the same one are one sheet");
+constexpr Column kOperator = text("operator", optional, "who drove");
+constexpr Column kSeenAtColumn =
+    word("seen_at", kSeenAt, "where the beets were picked up; empty: the tank");
+
+constexpr std::array kBeets{
+    kSheet,
+    supersedes,
+    field,
+    machine,
+    kOperator,
+    instant(),
+    kSeenAtColumn,
+    count("spot", required, 1e6, "the number of the spot; ten beets of one place share it"),
+    word("topping", kTopping, "how the crown was cut; empty: not judged"),
+    number("scar", optional, UnitKind::length, "cm", "in", 0.0, kMostBreak,
+           "diameter of the topping cut"),
+    Column{.name = "tip_break",
+           .kind = CellKind::break_diameter,
+           .words = "diameter of the break: measured, a class such as 2-4 or >8, or `whole`",
+           .unit_kind = UnitKind::length,
+           .metric_unit = "cm",
+           .us_unit = "in",
+           .least = 0.0,
+           .most = kMostBreak},
+    number("skin_damage", optional, UnitKind::area, "cm2", "sq in", 0.0, kMostSkin,
+           "skin torn or abraded"),
+    word("rot", kYesNo, "rot seen"),
+    word("frost", kYesNo, "frost seen")};
+
+constexpr Column class_count(std::string_view name, std::string_view words) {
+    return count(name, optional, kMostBeets, words);
+}
+
+constexpr std::array kSpots{kSheet,
+                            supersedes,
+                            field,
+                            machine,
+                            kOperator,
+                            instant(),
+                            kSeenAtColumn,
+                            count("spot", required, 1e6, "the number of the spot"),
+                            count("beets", required, kMostBeets, "beets judged there"),
+                            class_count("petioles_long", "with leaf stalks over 2 cm"),
+                            class_count("petioles_short", "with leaf stalks up to 2 cm"),
+                            class_count("correct", "topped correctly"),
+                            class_count("too_deep", "topped too deep"),
+                            class_count("slanted", "cut at a slant"),
+                            class_count("crown_untouched", "crown left whole"),
+                            class_count("tip_whole", "tail on"),
+                            class_count("tip_0_2", "tail broken at up to 2 cm"),
+                            class_count("tip_2_4", "at 2 to 4 cm"),
+                            class_count("tip_4_6", "at 4 to 6 cm"),
+                            class_count("tip_6_8", "at 6 to 8 cm"),
+                            class_count("tip_over_8", "at over 8 cm"),
+                            class_count("rot", "with rot"),
+                            class_count("frost", "hurt by frost")};
+
+constexpr std::array kStrips{
+    own_id,
+    supersedes,
+    field,
+    machine,
+    instant(),
+    number("area", required, UnitKind::area, "m2", "sq ft", 0.1, 1e5, "area searched and dug"),
+    mass("whole_roots", required, "whole roots found, clean"),
+    mass("pieces", optional, "broken pieces found, clean"),
+    mass("tails", optional, "tails found, clean")};
+
+constexpr std::array kTares{
+    own_id,
+    supersedes,
+    field,
+    instant(),
+    mass("gross", required, "the sample as taken"),
+    mass("soil", required, "soil on it"),
+    mass("tops", optional, "leaf and crown cut off it; empty: not determined")};
+
+// Molar masses: K 39.098, Na 22.990, N 14.007 g/mol.
+constexpr std::array kLabs{
+    own_id,
+    supersedes,
+    field,
+    instant(),
+    number("pol", required, UnitKind::fraction, "%", "%", 0.05, 0.30, "sugar in clean beet"),
+    content("potassium", 0.039098, 0.2, "potassium in clean beet"),
+    content("sodium", 0.022990, 0.2, "sodium in clean beet"),
+    content("amino_nitrogen", 0.014007, 0.2, "amino nitrogen in clean beet")};
+
+constexpr double kAnyNumber = 1e12;
+constexpr std::array kConstants{
+    text("id", required, "the constant's id, as `beetwright constants` shows it"),
+    number("value", required, UnitKind::number, "", "", -kAnyNumber, kAnyNumber,
+           "your number, in the constant's unit"),
+    number("low", required, UnitKind::number, "", "", -kAnyNumber, kAnyNumber,
+           "it is hardly less (one chance in twenty)"),
+    number("high", required, UnitKind::number, "", "", -kAnyNumber, kAnyNumber,
+           "it is hardly more (one chance in twenty)"),
+    text("why", optional, "where it comes from")};
+
+}  // namespace
+
+namespace fields {
+constinit const Table table{"fields.csv", required, "The season's fields.", kFields};
+}
+namespace machines {
+constinit const Table table{"machines.csv", optional, "The machines.", kMachines};
+}
+namespace destinations {
+constinit const Table table{"destinations.csv", optional, "Factories and piles.", kDestinations};
+}
+namespace temperatures {
+constinit const Table table{"temperatures.csv", optional,
+                            "Daily mean temperatures of the beets at a destination, without gaps.",
+                            kTemperatures};
+}
+namespace loads {
+constinit const Table table{"loads.csv", optional, "Weighed loads.", kLoads};
+}
+namespace beets {
+constinit const Table table{"beets.csv", optional, "Counted beets, a row a beet.", kBeets};
+}
+namespace spots {
+constinit const Table table{"spots.csv", optional,
+                            "Counted beets, a row a spot: how many of each class.", kSpots};
+}
+namespace strips {
+constinit const Table table{"strips.csv", optional, "Strips searched and dug behind the machine.",
+                            kStrips};
+}
+namespace tares {
+constinit const Table table{"tares.csv", optional, "Tare samples.", kTares};
+}
+namespace labs {
+constinit const Table table{"labs.csv", optional, "Laboratory results.", kLabs};
+}
+namespace constants {
+constinit const Table table{"constants.csv", optional,
+                            "The season's own numbers in place of catalogue rows.", kConstants};
+}
+
+std::span<const Table* const> season_tables() {
+    static constexpr std::array<const Table*, 11> kAll{
+        &fields::table, &machines::table, &destinations::table, &temperatures::table,
+        &loads::table,  &beets::table,    &spots::table,        &strips::table,
+        &tares::table,  &labs::table,     &constants::table};
+    return kAll;
+}
+
+}  // namespace beetwright::io

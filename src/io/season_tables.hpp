@@ -1,0 +1,122 @@
+// The tables of a season folder. The enumerations give each column its place in its table.
+#pragma once
+
+#include <span>
+
+#include "io/table.hpp"
+
+namespace beetwright::io {
+
+namespace fields {
+enum Column : std::size_t {
+    name,
+    grower,
+    area,
+    soil,
+    variety,
+    machine,
+    operator_name,
+    destination,
+    haul,
+    yield,
+    yield_low,
+    yield_high,
+    lifted,
+    sliced
+};
+extern const Table table;
+}  // namespace fields
+
+namespace machines {
+enum Column : std::size_t { name, kind, rows, row_spacing };
+extern const Table table;
+}  // namespace machines
+
+namespace destinations {
+enum Column : std::size_t { name, kind };
+extern const Table table;
+}  // namespace destinations
+
+namespace temperatures {
+enum Column : std::size_t { destination, day, mean };
+extern const Table table;
+}  // namespace temperatures
+
+namespace loads {
+enum Column : std::size_t { id, field, at, destination, ticket, gross };
+extern const Table table;
+}  // namespace loads
+
+namespace beets {
+enum Column : std::size_t {
+    sheet,
+    supersedes,
+    field,
+    machine,
+    operator_name,
+    at,
+    seen_at,
+    spot,
+    topping,
+    scar,
+    tip_break,
+    skin_damage,
+    rot,
+    frost
+};
+extern const Table table;
+}  // namespace beets
+
+namespace spots {
+enum Column : std::size_t {
+    sheet,
+    supersedes,
+    field,
+    machine,
+    operator_name,
+    at,
+    seen_at,
+    spot,
+    beets,
+    petioles_long,
+    petioles_short,
+    correct,
+    too_deep,
+    slanted,
+    crown_untouched,
+    tip_whole,
+    tip_0_2,
+    tip_2_4,
+    tip_4_6,
+    tip_6_8,
+    tip_over_8,
+    rot,
+    frost
+};
+extern const Table table;
+}  // namespace spots
+
+namespace strips {
+enum Column : std::size_t { id, supersedes, field, machine, at, area, whole_roots, pieces, tails };
+extern const Table table;
+}  // namespace strips
+
+namespace tares {
+enum Column : std::size_t { id, supersedes, field, at, gross, soil, tops };
+extern const Table table;
+}  // namespace tares
+
+namespace labs {
+enum Column : std::size_t { id, supersedes, field, at, pol, potassium, sodium, amino_nitrogen };
+extern const Table table;
+}  // namespace labs
+
+namespace constants {
+enum Column : std::size_t { id, value, low, high, why };
+extern const Table table;
+}  // namespace constants
+
+/// Every table, in the order in which they are read.
+std::span<const Table* const> season_tables();
+
+}  // namespace beetwright::io

@@ -1,0 +1,221 @@
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "io/csv.hpp"
+#include "io/numbers.hpp"
+#include "io/season_folder.hpp"
+#include "io/season_tables.hpp"
+#include "io/terms_json.hpp"
+
+namespace beetwright::io {
+namespace {
+
+/// Writes the rows of one table, cell by cell in the order of its columns.
+class TableWriter {
+ public:
+    TableWriter(const Table& table, UnitSystem system) : table_(table), system_(system) {
+        for (const Column& column : table.columns) {
+            csv_.cell(header_text(column, system));
+        }
+        csv_.end_row();
+    }
+
+    TableWriter& text(std::string_view value) {
+        csv_.cell(value);
+        ++column_;
+        return *this;
+    }
+    TableWriter& number(double si) {
+        text(std::isnan(si) ? std::string() : number_text(si, unit()));
+        return *this;
+    }
+    TableWriter& day(const std::optional<Day>& value) { return text(value ? to_text(*value) : ""); }
+    TableWriter& instant(Instant value) { return text(to_text(value)); }
+    TableWriter& id(const Uuid& value) { return text(value.is_nil() ? "" : value.text()); }
+    TableWriter& word(int code) {
+        for (const Word& word : table_.columns[column_].allowed) {
+            if (word.code == code) {
+                return text(word.text);
+            }
+        }
+        return text("");
+    }
+    TableWriter& tip(const check::TipBreak& tip) {
+        if (!tip.is_judged()) {
+            return text("");
+        }
+        const Unit unit_now = unit();
+        const auto length = [&](Length l) { return number_text(l.si(), unit_now); };
+        if (tip.from == tip.to) {
+            return text(tip.to.si() == 0.0 ? "whole" : length(tip.to));
+        }
+        return text(std::isinf(tip.to.si()) ? ">" + length(tip.from)
+                                            : length(tip.from) + "-" + length(tip.to));
+    }
+    void end_row() {
+        csv_.end_row();
+        column_ = 0;
+        ++rows_;
+    }
+    [[nodiscard]] bool is_empty() const { return rows_ == 0; }
+    [[nodiscard]] std::string take() && { return std::move(csv_).take(); }
+
+ private:
+    [[nodiscard]] Unit unit() const {
+        const Column& column = table_.columns[column_];
+        const auto symbol = system_ == UnitSystem::us ? column.us_unit : column.metric_unit;
+        return find_unit(symbol).value_or(Unit{"1", UnitKind::number, 1.0, 0.0, UnitSystem::both});
+    }
+
+    const Table& table_;
+    UnitSystem system_;
+    CsvWriter csv_;
+    std::size_t column_ = 0;
+    std::size_t rows_ = 0;
+};
+
+template <class Enum>
+int code(Enum value) {
+    return static_cast<int>(value);
+}
+
+class SeasonWriter {
+ public:
+    SeasonWriter(const ledger::Season& season, UnitSystem system)
+        : season_(season), system_(system) {}
+
+    FileTexts write() {
+        write_facts();
+        write_fields();
+        write_places();
+        write_loads();
+        write_beets();
+        write_strips();
+        write_tares_and_labs();
+        write_constants();
+        return std::move(files_);
+    }
+
+ private:
+    /// Keeps a table; an optional one without rows is left out.
+    void keep(const Table& table, TableWriter&& writer) {
+        if (!writer.is_empty() || table.presence == Presence::required) {
+            files_[std::string(table.file)] = std::move(writer).take();
+        }
+    }
+
+    void write_facts() {
+        const nlohmann::ordered_json facts = {
+            {"beetwright_season", kSeasonVersion},
+            {"name", season_.name},
+            {"currency", season_.currency},
+            {"units", season_.units == UnitSystem::us ? "us" : "metric"},
+            {"first_day", to_text(season_.first_day)},
+            {"seed", season_.seed}};
+        files_["season.json"] =
+            facts.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
+        files_["terms.json"] = write_terms(season_.terms);
+        if (!worth::check(season_.terms)) {
+            files_.erase("terms.json");  // a season without terms has none to give back
+        }
+    }
+
+    void write_fields() {
+        TableWriter out(fields::table, system_);
+        for (const auto& f : season_.fields) {
+            const auto expected = f.expected_yield.value_or(ledger::ExpectedYield{});
+            out.text(f.name).text(f.grower).number(f.area.si()).text(f.soil).text(f.variety);
+            out.text(f.machine).text(f.operator_name).text(f.destination).number(f.haul.si());
+            out.number(expected.value.si()).number(expected.low.si()).number(expected.high.si());
+            out.day(f.lifted).day(f.sliced).end_row();
+        }
+        keep(fields::table, std::move(out));
+    }
+
+    void write_places() {
+        TableWriter machine(machines::table, system_);
+        for (const auto& m : season_.machines) {
+            machine.text(m.name).text(m.kind).number(m.rows).number(m.row_spacing.si()).end_row();
+        }
+        keep(machines::table, std::move(machine));
+        TableWriter place(destinations::table, system_);
+        TableWriter warmth(temperatures::table, system_);
+        for (const auto& d : season_.destinations) {
+            place.text(d.name).word(code(d.kind)).end_row();
+            for (const auto& t : d.temperatures) {
+                warmth.text(d.name).day(t.day).number(t.mean.in_kelvin()).end_row();
+            }
+        }
+        keep(destinations::table, std::move(place));
+        keep(temperatures::table, std::move(warmth));
+    }
+
+    void write_loads() {
+        TableWriter out(loads::table, system_);
+        for (const auto& l : season_.loads) {
+            out.id(l.id).text(l.field).instant(l.at).text(l.destination).text(l.ticket);
+            out.number(l.gross.si()).end_row();
+        }
+        keep(loads::table, std::move(out));
+    }
+
+    void write_beets() {
+        TableWriter out(beets::table, system_);
+        for (const auto& sheet : season_.beet_sheets) {
+            for (const auto& b : sheet.beets) {
+                out.id(sheet.id).id(sheet.supersedes).text(sheet.field).text(sheet.machine);
+                out.text(sheet.operator_name).instant(sheet.at).word(code(sheet.seen_at));
+                out.number(b.spot).word(code(b.topping)).number(b.scar.si()).tip(b.tip);
+                out.number(b.skin_damage.si()).word(code(b.rot)).word(code(b.frost)).end_row();
+            }
+        }
+        keep(beets::table, std::move(out));
+    }
+
+    void write_strips() {
+        TableWriter out(strips::table, system_);
+        for (const auto& d : season_.strips) {
+            out.id(d.id).id(d.supersedes).text(d.field).text(d.machine).instant(d.at);
+            out.number(d.area.si()).number(d.whole_roots.si()).number(d.pieces.si());
+            out.number(d.tails.si()).end_row();
+        }
+        keep(strips::table, std::move(out));
+    }
+
+    void write_tares_and_labs() {
+        TableWriter tare(tares::table, system_);
+        for (const auto& t : season_.tares) {
+            tare.id(t.id).id(t.supersedes).text(t.field).instant(t.at);
+            tare.number(t.gross.si()).number(t.soil.si()).number(t.tops.si()).end_row();
+        }
+        keep(tares::table, std::move(tare));
+        TableWriter lab(labs::table, system_);
+        for (const auto& l : season_.labs) {
+            lab.id(l.id).id(l.supersedes).text(l.field).instant(l.at).number(l.pol.si());
+            lab.number(l.potassium.si()).number(l.sodium.si()).number(l.amino_nitrogen.si());
+            lab.end_row();
+        }
+        keep(labs::table, std::move(lab));
+    }
+
+    void write_constants() {
+        TableWriter out(constants::table, system_);
+        for (const auto& r : season_.replacements) {
+            out.text(r.id).number(r.value).number(r.low).number(r.high).text(r.why).end_row();
+        }
+        keep(constants::table, std::move(out));
+    }
+
+    const ledger::Season& season_;
+    UnitSystem system_;
+    FileTexts files_;
+};
+
+}  // namespace
+
+FileTexts write_season(const ledger::Season& season, UnitSystem system) {
+    return SeasonWriter(season, system).write();
+}
+
+}  // namespace beetwright::io

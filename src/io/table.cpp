@@ -1,0 +1,355 @@
+#include "io/table.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "io/csv.hpp"
+#include "io/numbers.hpp"
+
+namespace beetwright::io {
+namespace {
+
+std::string_view trimmed(std::string_view text) {
+    while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) {
+        text.remove_prefix(1);
+    }
+    while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) {
+        text.remove_suffix(1);
+    }
+    return text;
+}
+
+/// A header cell `name [unit]`.
+struct HeaderCell {
+    std::string_view name;
+    std::string_view bracket;  ///< empty: none
+};
+
+HeaderCell split_header(std::string_view cell) {
+    cell = trimmed(cell);
+    const auto open = cell.find('[');
+    if (open == std::string_view::npos || cell.back() != ']') {
+        return {cell, {}};
+    }
+    return {trimmed(cell.substr(0, open)), trimmed(cell.substr(open + 1, cell.size() - open - 2))};
+}
+
+std::string units_for(const Column& column, const std::string& currency) {
+    std::string list;
+    for (const Unit& unit : all_units()) {
+        if (unit.kind != column.unit_kind) {
+            continue;
+        }
+        std::string symbol(unit.symbol);
+        if (symbol.starts_with("money") && !currency.empty()) {
+            symbol.replace(0, 5, currency);
+        }
+        list += (list.empty() ? "" : ", ") + symbol;
+    }
+    return column.molar_mass > 0.0 ? list + ", mg/kg" : list;
+}
+
+std::string words_for(const Column& column) {
+    std::string list;
+    for (const Word& word : column.allowed) {
+        list += (list.empty() ? "" : ", ") + std::string(word.text);
+    }
+    return list;
+}
+
+constexpr std::size_t kNotThere = static_cast<std::size_t>(-1);
+
+/// Breaks wider than the largest class have no upper end.
+constexpr double kNoEnd = std::numeric_limits<double>::infinity();
+
+}  // namespace
+
+struct TableReader::State {
+    std::optional<CsvReader> csv;
+    std::optional<NumberReader> numbers;
+    CsvRow cells;
+    std::vector<std::size_t> place;  ///< of each column among the cells
+    std::vector<Unit> units;
+    std::vector<DayFormat> days;
+    std::vector<InstantFormat> instants;
+    std::size_t most_cells = 0;
+};
+
+TableReader::TableReader(const Table& table, std::string_view bytes, std::string currency,
+                         ProblemList& problems)
+    : table_(table),
+      bytes_(bytes),
+      currency_(std::move(currency)),
+      problems_(problems),
+      state_(std::make_shared<State>()) {
+    const std::size_t columns = table.columns.size();
+    row_.cells_.resize(columns);
+    row_.numbers_.resize(columns);
+    row_.uppers_.resize(columns);
+    row_.days_.resize(columns);
+    row_.instants_.resize(columns);
+    row_.ids_.resize(columns);
+    row_.words_.resize(columns);
+}
+
+void TableReader::fail(std::size_t column, std::string what, std::string fix) {
+    row_in_order_ = false;
+    problems_.add({.file = std::string(table_.file),
+                   .line = row_.line_,
+                   .field = std::string(table_.columns[column].name)},
+                  std::move(what), std::move(fix));
+}
+
+bool TableReader::open() {
+    auto csv = CsvReader::open(bytes_, std::string(table_.file));
+    if (!csv) {
+        problems_.add(csv.problems());
+        return false;
+    }
+    State& s = *state_;
+    s.csv.emplace(std::move(*csv));
+    s.numbers.emplace(s.csv->separator());
+    const auto& header = s.csv->header();
+    row_.line_ = header.line;
+    const std::size_t columns = table_.columns.size();
+    s.place.assign(columns, kNotThere);
+    s.units.assign(columns, Unit{"1", UnitKind::number, 1.0, 0.0, UnitSystem::both});
+    s.days.resize(columns);
+    s.instants.resize(columns);
+    s.most_cells = header.cells.size();
+    const std::size_t problems_before = problems_.count();
+
+    for (std::size_t place = 0; place < header.cells.size(); ++place) {
+        const auto cell = split_header(header.cells[place]);
+        const auto found = std::ranges::find(table_.columns, cell.name, &Column::name);
+        if (found == table_.columns.end()) {
+            std::string known;
+            for (const Column& column : table_.columns) {
+                known += (known.empty() ? "" : ", ") + std::string(column.name);
+            }
+            problems_.add({.file = std::string(table_.file),
+                           .line = header.line,
+                           .field = std::string(cell.name)},
+                          "this column is not known here", "the columns are: " + known);
+            continue;
+        }
+        const auto column = static_cast<std::size_t>(found - table_.columns.begin());
+        if (s.place[column] != kNotThere) {
+            fail(column, "this column stands twice", "leave one of them out");
+            continue;
+        }
+        s.place[column] = place;
+        const bool is_number =
+            found->kind == CellKind::number || found->kind == CellKind::break_diameter;
+        if (is_number && found->unit_kind != UnitKind::number) {
+            std::string symbol(cell.bracket);
+            if (!currency_.empty() && symbol.starts_with(currency_)) {
+                symbol.replace(0, currency_.size(), "money");
+            }
+            auto unit = find_unit(symbol);
+            if (found->molar_mass > 0.0 && (symbol == "mg/kg" || symbol == "ppm")) {
+                unit = Unit{"mg/kg", found->unit_kind, 1e-6 / found->molar_mass, 0.0,
+                            UnitSystem::both};
+            }
+            if (!unit || unit->kind != found->unit_kind) {
+                fail(column,
+                     cell.bracket.empty()
+                         ? "the header does not say the unit"
+                         : "'" + std::string(cell.bracket) + "' is not a unit that belongs here",
+                     "write the unit in brackets, one of: " + units_for(*found, currency_));
+                continue;
+            }
+            s.units[column] = *unit;
+        }
+        if (found->kind == CellKind::day && !cell.bracket.empty()) {
+            if (const auto format = parse_day_format(cell.bracket)) {
+                s.days[column] = *format;
+            } else {
+                fail(column, "'" + std::string(cell.bracket) + "' is not a way to write days",
+                     "write dd.mm.yyyy, mm/dd/yyyy or the like, or nothing for 2031-10-04");
+            }
+        }
+        if (found->kind == CellKind::instant && !cell.bracket.empty()) {
+            if (const auto format = parse_instant_format(cell.bracket)) {
+                s.instants[column] = *format;
+            } else {
+                fail(column, "'" + std::string(cell.bracket) + "' is not a way to write instants",
+                     "write dd.mm.yyyy hh:mm +02:00 or the like");
+            }
+        }
+    }
+    for (std::size_t column = 0; column < columns; ++column) {
+        if (table_.columns[column].presence == Presence::required && s.place[column] == kNotThere) {
+            fail(column, "this column is missing",
+                 "add it: " + std::string(table_.columns[column].words));
+        }
+    }
+    return problems_.count() == problems_before;
+}
+
+bool TableReader::next() {
+    State& s = *state_;
+    if (!s.csv->next(s.cells)) {
+        return false;
+    }
+    row_.line_ = s.cells.line;
+    row_in_order_ = true;
+    if (s.cells.cells.size() != s.most_cells) {
+        row_in_order_ = false;
+        const bool cut_off =
+            s.cells.ends_file_without_newline && s.cells.cells.size() < s.most_cells;
+        problems_.add({.file = std::string(table_.file), .line = row_.line_, .field = ""},
+                      std::to_string(s.cells.cells.size()) + " cells where the header has " +
+                          std::to_string(s.most_cells),
+                      cut_off ? "the file ends here; was it cut off in copying? Copy it again"
+                              : "give each row as many cells as the header");
+        return true;
+    }
+    for (std::size_t column = 0; column < table_.columns.size(); ++column) {
+        const std::size_t place = s.place[column];
+        read_cell(column, place == kNotThere ? std::string_view() : trimmed(s.cells.cells[place]));
+    }
+    return true;
+}
+
+void TableReader::close() {
+    State& s = *state_;
+    if (s.csv->problem()) {
+        problems_.add(*s.csv->problem());
+    }
+    if (auto marks = s.numbers->check_marks(); !marks) {
+        for (Problem problem : marks.problems()) {
+            problem.where.file = std::string(table_.file);
+            problems_.add(std::move(problem));
+        }
+    }
+}
+
+void TableReader::read_cell(std::size_t column, std::string_view cell) {
+    const Column& described = table_.columns[column];
+    row_.cells_[column] = cell;
+    row_.numbers_[column] = std::numeric_limits<double>::quiet_NaN();
+    row_.uppers_[column] = std::numeric_limits<double>::quiet_NaN();
+    row_.days_[column].reset();
+    row_.ids_[column] = Uuid();
+    if (cell.empty()) {
+        if (described.presence == Presence::required) {
+            fail(column, "this is empty", std::string(described.words));
+        }
+        return;
+    }
+    const auto fail_with = [&](const Problems& problems) {
+        fail(column, problems.front().what, problems.front().fix);
+    };
+    switch (described.kind) {
+        case CellKind::text: break;
+        case CellKind::number: read_number(column, cell); break;
+        case CellKind::break_diameter: read_break(column, cell); break;
+        case CellKind::day: {
+            auto day = read_day(cell, state_->days[column]);
+            if (day) {
+                row_.days_[column] = *day;
+            } else {
+                fail_with(day.problems());
+            }
+            break;
+        }
+        case CellKind::instant: {
+            auto instant = read_instant(cell, state_->instants[column]);
+            if (instant) {
+                row_.instants_[column] = *instant;
+            } else {
+                fail_with(instant.problems());
+            }
+            break;
+        }
+        case CellKind::id: {
+            const auto id = Uuid::parse(cell);
+            if (id) {
+                row_.ids_[column] = *id;
+            } else {
+                fail(
+                    column, "'" + std::string(cell) + "' is not an id",
+                    "leave it empty, or write a UUID such as 017f22e2-79b0-7cc3-98c4-dc0c0c07398f");
+            }
+            break;
+        }
+        case CellKind::word: {
+            const auto word = std::ranges::find(described.allowed, cell, &Word::text);
+            if (word != described.allowed.end()) {
+                row_.words_[column] = word->code;
+            } else {
+                fail(column, "'" + std::string(cell) + "' is not one of the words known here",
+                     "write one of: " + words_for(described));
+            }
+            break;
+        }
+    }
+}
+
+void TableReader::read_number(std::size_t column, std::string_view cell) {
+    auto number = state_->numbers->read(cell, row_.line_);
+    if (!number) {
+        fail(column, number.problems().front().what, number.problems().front().fix);
+        return;
+    }
+    const Column& described = table_.columns[column];
+    const double si = state_->units[column].to_si(*number);
+    // A bound is met to rounding: 100 % typed is 100 %.
+    const double slack = 1e-12 * std::abs(si);
+    if (si < described.least - slack || si > described.most + slack) {
+        const Unit& unit = state_->units[column];
+        const auto bound = [&](double value) { return number_text(value, unit); };
+        std::string range = "from " + bound(described.least) + " to " + bound(described.most);
+        if (std::isinf(described.most)) {
+            range = bound(described.least) + " or more";
+        }
+        fail(column, std::string(cell) + " " + std::string(unit.symbol) + " is not possible here",
+             "it must be " + range + " " + std::string(unit.symbol));
+        return;
+    }
+    row_.numbers_[column] = si;
+    row_.uppers_[column] = si;
+}
+
+void TableReader::read_break(std::size_t column, std::string_view cell) {
+    if (cell == "whole") {
+        row_.numbers_[column] = 0.0;
+        row_.uppers_[column] = 0.0;
+        return;
+    }
+    const bool is_open = cell.front() == '>';
+    const auto dash = cell.find('-', 1);
+    if (!is_open && dash == std::string_view::npos) {
+        read_number(column, cell);
+        return;
+    }
+    const auto lower = trimmed(is_open ? cell.substr(1) : cell.substr(0, dash));
+    read_number(column, lower);
+    const double from = row_.numbers_[column];
+    if (std::isnan(from)) {
+        return;
+    }
+    if (is_open) {
+        row_.uppers_[column] = kNoEnd;
+        return;
+    }
+    read_number(column, trimmed(cell.substr(dash + 1)));
+    const double to = row_.numbers_[column];
+    row_.numbers_[column] = from;
+    if (!std::isnan(to) && to < from) {
+        fail(column, "'" + std::string(cell) + "' ends before it starts",
+             "write the smaller diameter first, such as 2-4");
+    }
+}
+
+std::string header_text(const Column& column, UnitSystem system) {
+    const auto unit = system == UnitSystem::us ? column.us_unit : column.metric_unit;
+    std::string text(column.name);
+    if (!unit.empty()) {
+        text += " [" + std::string(unit) + "]";
+    }
+    return text;
+}
+
+}  // namespace beetwright::io

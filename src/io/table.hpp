@@ -1,0 +1,127 @@
+// One description of each table: it yields the reader, the checks, the writer, the JSON Schema and
+// the reference page. docs/formats/.
+#pragma once
+
+#include <limits>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/unit.hpp"
+#include "base/uuid.hpp"
+#include "io/dates.hpp"
+#include "io/problem_list.hpp"
+
+namespace beetwright::io {
+
+enum class CellKind { text, number, day, instant, id, word, break_diameter };
+enum class Presence { required, optional };
+
+/// A word that a cell of CellKind::word may hold, and the number it stands for.
+struct Word {
+    std::string_view text;
+    int code;
+};
+
+struct Column {
+    std::string_view name;
+    CellKind kind = CellKind::text;
+    Presence presence = Presence::optional;
+    std::string_view words;  ///< what it is, in a sentence
+    /// For numbers: what is measured, the units we write in, and the bounds in SI.
+    UnitKind unit_kind = UnitKind::number;
+    std::string_view metric_unit = "";
+    std::string_view us_unit = "";
+    double least = -std::numeric_limits<double>::infinity();
+    double most = std::numeric_limits<double>::infinity();
+    std::span<const Word> allowed = {};
+    /// A laboratory content may also be written in mg/kg: [kg/mol] of the element; 0: not one.
+    double molar_mass = 0.0;
+};
+
+struct Table {
+    std::string_view file;  ///< "fields.csv"
+    Presence presence = Presence::optional;
+    std::string_view words;
+    std::span<const Column> columns;
+};
+
+/// One data row, its cells converted to SI and checked. Columns are named by their place in the
+/// table.
+class TableRow {
+ public:
+    [[nodiscard]] int line() const { return line_; }
+    [[nodiscard]] bool has(std::size_t column) const { return !cells_[column].empty(); }
+    [[nodiscard]] std::string text(std::size_t column) const { return std::string(cells_[column]); }
+    /// SI; NaN where the cell is empty.
+    [[nodiscard]] double number(std::size_t column) const { return numbers_[column]; }
+    /// For CellKind::break_diameter: the ends of a class [m], equal for a measured one.
+    [[nodiscard]] double upper(std::size_t column) const { return uppers_[column]; }
+    [[nodiscard]] std::optional<Day> day(std::size_t column) const { return days_[column]; }
+    [[nodiscard]] Instant instant(std::size_t column) const { return instants_[column]; }
+    [[nodiscard]] Uuid id(std::size_t column) const { return ids_[column]; }
+    [[nodiscard]] int word(std::size_t column, int if_empty) const {
+        return has(column) ? words_[column] : if_empty;
+    }
+
+ private:
+    friend class TableReader;
+    int line_ = 0;
+    std::vector<std::string_view> cells_;
+    std::vector<double> numbers_;
+    std::vector<double> uppers_;
+    std::vector<std::optional<Day>> days_;
+    std::vector<Instant> instants_;
+    std::vector<Uuid> ids_;
+    std::vector<int> words_;
+};
+
+/// Reads all rows of a table, calling `take(row)` for each that is in order. Everything wrong is
+/// added to `problems` with file, line and field; a bad row does not stop the rest. `currency` is
+/// the season's, which headers may write for money.
+class TableReader {
+ public:
+    TableReader(const Table& table, std::string_view bytes, std::string currency,
+                ProblemList& problems);
+
+    template <class Take>
+    void read(Take&& take) {
+        if (!open()) {
+            return;
+        }
+        while (next()) {
+            if (row_in_order_) {
+                take(row_);
+            }
+        }
+        close();
+    }
+
+    /// Adds a problem of the row last read.
+    void fail(std::size_t column, std::string what, std::string fix);
+
+ private:
+    bool open();
+    bool next();
+    void close();
+    void read_cell(std::size_t column, std::string_view cell);
+    void read_number(std::size_t column, std::string_view cell);
+    void read_break(std::size_t column, std::string_view cell);
+
+    const Table& table_;
+    std::string_view bytes_;
+    std::string currency_;
+    ProblemList& problems_;
+    TableRow row_;
+    bool row_in_order_ = true;
+    struct State;
+    std::shared_ptr<State> state_;
+};
+
+/// The header cell of a column in a system of units: `area [ha]`.
+std::string header_text(const Column& column, UnitSystem system);
+
+}  // namespace beetwright::io
