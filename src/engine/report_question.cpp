@@ -30,9 +30,9 @@ constexpr std::array kCountable{
 std::string why(const ledger::Entry& entry) {
     std::string text(ledger::words(entry.line));
     text += ": ";
-    text += entry.rests_on == RestsOn::measured ? "so far " + entry.evidence
-                                                : "nobody looked here; the figure is " +
-                                                      std::string(words(entry.rests_on));
+    text += entry.rests_on == RestsOn::measured
+                ? "so far " + entry.evidence
+                : "nobody looked here; the figure is " + std::string(words(entry.rests_on));
     return text;
 }
 
@@ -47,9 +47,8 @@ std::vector<NextCount> next_counts(const std::vector<ledger::Account>& fields, s
             all.push_back({field.name, what, why(entry), width * field.area});
         }
     }
-    std::ranges::stable_sort(all, [](const NextCount& a, const NextCount& b) {
-        return a.at_stake > b.at_stake;
-    });
+    std::ranges::stable_sort(
+        all, [](const NextCount& a, const NextCount& b) { return a.at_stake > b.at_stake; });
     all.resize(std::min(all.size(), most));
     return all;
 }

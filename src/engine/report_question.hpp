@@ -1,4 +1,5 @@
-// All that the report page shows: ledgers of the season and its parts, what to count next, the constants used.
+// All that the report page shows: ledgers of the season and its parts, what to count next, the
+// constants used.
 #pragma once
 
 #include <optional>

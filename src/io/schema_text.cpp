@@ -1,0 +1,152 @@
+#include "io/schema_text.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "io/numbers.hpp"
+#include "io/season_tables.hpp"
+
+namespace beetwright::io {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Unit unit_of(const Column& column) {
+    return find_unit(column.metric_unit)
+        .value_or(Unit{"1", UnitKind::number, 1.0, 0.0, UnitSystem::both});
+}
+
+std::string kind_words(const Column& column) {
+    switch (column.kind) {
+        case CellKind::text: return "text";
+        case CellKind::number: return "number";
+        case CellKind::day: return "day";
+        case CellKind::instant: return "instant";
+        case CellKind::id: return "UUID";
+        case CellKind::break_diameter: return "number, class or `whole`";
+        case CellKind::word: {
+            std::string list;
+            for (const Word& word : column.allowed) {
+                list += (list.empty() ? "" : ", ") + ("`" + std::string(word.text) + "`");
+            }
+            return list;
+        }
+    }
+    return {};
+}
+
+std::string units_words(const Column& column) {
+    if (column.metric_unit.empty()) {
+        return {};
+    }
+    std::string text(column.metric_unit);
+    if (column.us_unit != column.metric_unit) {
+        text += " or " + std::string(column.us_unit);
+    }
+    return text;
+}
+
+std::string bounds_words(const Column& column) {
+    if (column.kind != CellKind::number && column.kind != CellKind::break_diameter) {
+        return {};
+    }
+    const Unit unit = unit_of(column);
+    if (std::isinf(column.most) || column.most >= 1e12) {
+        return {};
+    }
+    return fmt::format("{} to {}", number_text(column.least, unit), number_text(column.most, unit));
+}
+
+std::string table_markdown(const Table& table) {
+    std::string text = fmt::format(
+        "## {}\n\n{} {}\n\n| column | kind | unit | range | |\n|---|---|---|---|---|\n", table.file,
+        table.words, table.presence == Presence::required ? "Must be there." : "May be left out.");
+    for (const Column& column : table.columns) {
+        text += fmt::format("| `{}`{} | {} | {} | {} | {} |\n", column.name,
+                            column.presence == Presence::required ? " *" : "", kind_words(column),
+                            units_words(column), bounds_words(column), column.words);
+    }
+    return text + "\n";
+}
+
+Json column_schema(const Column& column) {
+    Json schema = {{"description", column.words}};
+    switch (column.kind) {
+        case CellKind::number:
+            schema["type"] = "number";
+            if (!std::isinf(column.least)) {
+                schema["minimum"] = unit_of(column).from_si(column.least);
+            }
+            if (!std::isinf(column.most)) {
+                schema["maximum"] = unit_of(column).from_si(column.most);
+            }
+            if (!column.metric_unit.empty()) {
+                schema["unit"] = column.metric_unit;
+            }
+            return schema;
+        case CellKind::day:
+            schema["type"] = "string";
+            schema["format"] = "date";
+            return schema;
+        case CellKind::instant:
+            schema["type"] = "string";
+            schema["format"] = "date-time";
+            return schema;
+        case CellKind::id:
+            schema["type"] = "string";
+            schema["format"] = "uuid";
+            return schema;
+        case CellKind::word:
+            schema["enum"] = Json::array();
+            for (const Word& word : column.allowed) {
+                schema["enum"].push_back(word.text);
+            }
+            return schema;
+        default: schema["type"] = "string"; return schema;
+    }
+}
+
+template <class Visit>
+bool for_each_table(std::string_view file, Visit&& visit) {
+    bool found = false;
+    for (const Table* table : season_tables()) {
+        if (file.empty() || table->file == file) {
+            visit(*table);
+            found = true;
+        }
+    }
+    return found;
+}
+
+}  // namespace
+
+std::string schema_markdown(std::string_view file) {
+    std::string text;
+    for_each_table(file, [&](const Table& table) { text += table_markdown(table); });
+    return text.empty() ? text : text + "Columns marked * must be filled.\n";
+}
+
+std::string schema_json(std::string_view file) {
+    Json tables = Json::object();
+    const bool found = for_each_table(file, [&](const Table& table) {
+        Json schema = {{"$schema", "https://json-schema.org/draft/2020-12/schema"},
+                       {"title", table.file},
+                       {"description", table.words},
+                       {"type", "object"},
+                       {"additionalProperties", false},
+                       {"required", Json::array()},
+                       {"properties", Json::object()}};
+        for (const Column& column : table.columns) {
+            schema["properties"][std::string(column.name)] = column_schema(column);
+            if (column.presence == Presence::required) {
+                schema["required"].push_back(column.name);
+            }
+        }
+        tables[std::string(table.file)] = schema;
+    });
+    return found ? tables.dump(2) + "\n" : std::string();
+}
+
+}  // namespace beetwright::io
