@@ -24,7 +24,7 @@ struct Geometry {
     std::size_t line_chars;  ///< labels are broken into lines no longer than this
 };
 constexpr Geometry kWide{24.0, 330.0, 440.0, 470.0, 900.0, 52.0, 60};
-constexpr Geometry kNarrow{8.0, 110.0, 146.0, 166.0, 380.0, 86.0, 27};
+constexpr Geometry kNarrow{8.0, 110.0, 146.0, 166.0, 380.0, 86.0, 24};
 
 constexpr double kTop = 72.0;
 constexpr double kLine = 18.0;  ///< from line to line of text

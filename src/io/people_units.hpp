@@ -45,7 +45,7 @@ class PeopleUnits {
     std::string money_unit_;
 };
 
-/// Decimals such that the interval's half-width shows two significant digits; 0 to 4.
+/// Decimals such that the interval's half-width shows one or two significant digits; 0 to 4.
 int decimals_for(const Reading& reading);
 
 /// "1 234.5", "−310"; never "−0".

@@ -1,0 +1,309 @@
+#include "io/season_folder.hpp"
+
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+#include "demo_season/invent.hpp"
+#include "season_equal.hpp"
+
+namespace beetwright::io {
+namespace {
+
+const char* const kSeason =
+    R"({"beetwright_season": 1, "name": "Trial", "currency": "EUR", "units": "metric", "first_day": "2031-09-15"})";
+
+/// The smallest folder that is in order.
+FileTexts small_folder() {
+    return {{"season.json", kSeason},
+            {"fields.csv", "name,area [ha]\nLong Acre,12.5\nMill Field,8\n"}};
+}
+
+ledger::Season must_read(const FileTexts& files) {
+    auto season = read_season(files);
+    if (!season) {
+        for (const auto& problem : season.problems()) {
+            ADD_FAILURE() << problem.text();
+        }
+        return {};
+    }
+    return std::move(*season);
+}
+
+/// That reading fails with a problem in this file, line and field, whose text holds these words.
+void expect_problem(const FileTexts& files, const std::string& file, int line,
+                    const std::string& field, const std::string& words) {
+    const auto season = read_season(files);
+    ASSERT_FALSE(season.ok()) << "was read, and should not have been";
+    std::string all;
+    for (const auto& problem : season.problems()) {
+        const bool placed = problem.where.file == file && problem.where.line == line &&
+                            problem.where.field == field;
+        if (placed && problem.text().find(words) != std::string::npos) {
+            EXPECT_FALSE(problem.fix.empty()) << "says no way out: " << problem.text();
+            return;
+        }
+        all += problem.text() + '\n';
+    }
+    ADD_FAILURE() << "no problem at " << file << ':' << line << ' ' << field << " with '" << words
+                  << "'; there were:\n"
+                  << all;
+}
+
+TEST(SeasonFolder, ReadsTheSmallestFolder) {
+    const auto season = must_read(small_folder());
+    EXPECT_EQ(season.name, "Trial");
+    ASSERT_EQ(season.fields.size(), 2U);
+    EXPECT_EQ(season.fields[0].name, "Long Acre");
+    EXPECT_EQ(season.fields[0].area, 12.5 * unit::ha);
+    EXPECT_FALSE(season.fields[0].lifted.has_value());
+}
+
+TEST(SeasonFolder, ReadsEitherSystemOfUnits) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [acre],haul [mi]\nLong Acre,10,2\n";
+    files["strips.csv"] = "field,at,area [sq ft],whole_roots [lb]\nLong Acre,2031-10-04,110,3\n";
+    const auto season = must_read(files);
+    EXPECT_NEAR(season.fields[0].area / unit::acre, 10.0, 1e-12);
+    EXPECT_NEAR(season.fields[0].haul / unit::mile, 2.0, 1e-12);
+    EXPECT_NEAR(season.strips[0].whole_roots.si(), 3.0 * 0.45359237, 1e-12);
+    EXPECT_NEAR(season.strips[0].area / unit::square_foot, 110.0, 1e-9);
+}
+
+TEST(SeasonFolder, ReadsDecimalCommasInSemicolonFiles) {
+    auto files = small_folder();
+    files["fields.csv"] = "name;area [ha]\r\nLong Acre;12,5\r\n";
+    EXPECT_EQ(must_read(files).fields[0].area, 12.5 * unit::ha);
+}
+
+TEST(SeasonFolder, ReadsWindowsLetters) {
+    auto files = small_folder();
+    files["fields.csv"] =
+        "name,area [ha]\nR\xFC"
+        "ben,3\n";  // u with two dots in Windows-1252
+    EXPECT_EQ(must_read(files).fields[0].name, "R\u00fcben");
+}
+
+TEST(SeasonFolder, ReadsDeclaredDays) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [ha],lifted [dd.mm.yyyy]\nLong Acre,3,04.10.2031\n";
+    EXPECT_EQ(to_text(*must_read(files).fields[0].lifted), "2031-10-04");
+}
+
+TEST(SeasonFolder, ReadsBreaksMeasuredAndInClasses) {
+    auto files = small_folder();
+    files["beets.csv"] =
+        "sheet,field,at,spot,tip_break [cm]\n"
+        "s1,Long Acre,2031-10-04,1,2.5\ns1,Long Acre,2031-10-04,1,whole\n"
+        "s1,Long Acre,2031-10-04,1,2-4\ns1,Long Acre,2031-10-04,2,>8\ns1,Long Acre,2031-10-04,2,\n";
+    const auto season = must_read(files);
+    ASSERT_EQ(season.beet_sheets.size(), 1U);
+    const auto& beets = season.beet_sheets[0].beets;
+    ASSERT_EQ(beets.size(), 5U);
+    EXPECT_EQ(beets[0].tip.from, 2.5 * unit::cm);
+    EXPECT_EQ(beets[1].tip.to.si(), 0.0);
+    EXPECT_EQ(beets[2].tip.from, 2.0 * unit::cm);
+    EXPECT_EQ(beets[2].tip.to, 4.0 * unit::cm);
+    EXPECT_TRUE(std::isinf(beets[3].tip.to.si()));
+    EXPECT_FALSE(beets[4].tip.is_judged());
+}
+
+TEST(SeasonFolder, DealsSpotsOutToTheirBeets) {
+    auto files = small_folder();
+    files["spots.csv"] =
+        "sheet,field,at,spot,beets,correct,too_deep,tip_whole,tip_2_4,rot\n"
+        "s1,Long Acre,2031-10-04,1,10,8,2,6,4,1\n";
+    const auto season = must_read(files);
+    const auto& beets = season.beet_sheets.at(0).beets;
+    ASSERT_EQ(beets.size(), 10U);
+    EXPECT_EQ(std::ranges::count(beets, check::Topping::too_deep, &check::CountedBeet::topping), 2);
+    EXPECT_EQ(std::ranges::count(beets, check::Seen::yes, &check::CountedBeet::rot), 1);
+    EXPECT_EQ(std::ranges::count_if(beets, [](const auto& b) { return b.tip.to > Length(0.0); }),
+              4);
+}
+
+TEST(SeasonFolder, ReadsLaboratoryUnitsPerElement) {
+    // 1 mmol/100 g is 390.98 mg/kg of K, 229.90 of Na, 140.07 of N.
+    auto files = small_folder();
+    files["labs.csv"] =
+        "field,at,pol [%],potassium [mg/kg],sodium [mmol/kg],amino_nitrogen [ppm]\n"
+        "Long Acre,2031-10-04,17.5,390.98,10,140.07\n";
+    const auto lab = must_read(files).labs.at(0);
+    EXPECT_NEAR(lab.potassium / unit::mmol_per_100g, 1.0, 1e-9);
+    EXPECT_NEAR(lab.sodium / unit::mmol_per_100g, 1.0, 1e-12);
+    EXPECT_NEAR(lab.amino_nitrogen / unit::mmol_per_100g, 1.0, 1e-9);
+}
+
+// --- what must be refused, each with its place and a way out ------------------------------------
+
+TEST(SeasonFolderRefuses, AFolderHalfCopied) {
+    auto files = small_folder();
+    files.erase("fields.csv");
+    expect_problem(files, "fields.csv", 0, "", "missing");
+    files = small_folder();
+    files.erase("season.json");
+    expect_problem(files, "season.json", 0, "", "missing");
+}
+
+TEST(SeasonFolderRefuses, AFileCutOff) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [ha]\nLong Acre,12.5\nMill";
+    expect_problem(files, "fields.csv", 3, "", "cut off");
+}
+
+TEST(SeasonFolderRefuses, AWrongOrMissingUnit) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [kg]\nLong Acre,12.5\n";
+    expect_problem(files, "fields.csv", 1, "area", "'kg' is not a unit that belongs here");
+    files["fields.csv"] = "name,area\nLong Acre,12.5\n";
+    expect_problem(files, "fields.csv", 1, "area", "does not say the unit");
+}
+
+TEST(SeasonFolderRefuses, AColumnItDoesNotKnowOrMisses) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,aria [ha]\nLong Acre,12.5\n";
+    expect_problem(files, "fields.csv", 1, "aria", "not known");
+    expect_problem(files, "fields.csv", 1, "area", "missing");
+}
+
+TEST(SeasonFolderRefuses, AWrongDelimiter) {
+    auto files = small_folder();
+    files["fields.csv"] = "name|area [ha]\nLong Acre|12.5\n";
+    EXPECT_FALSE(read_season(files).ok());
+    expect_problem(files, "fields.csv", 1, "area", "missing");
+}
+
+TEST(SeasonFolderRefuses, AWrongEncoding) {
+    auto files = small_folder();
+    files["fields.csv"] = std::string("\xFF\xFEn\0a\0m\0e\0", 10);
+    const auto season = read_season(files);
+    ASSERT_FALSE(season.ok());
+    EXPECT_NE(season.problems()[0].text().find("UTF-16"), std::string::npos)
+        << season.problems()[0].text();
+}
+
+TEST(SeasonFolderRefuses, DuplicateIdsAndNames) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [ha]\nLong Acre,12.5\nLong Acre,3\n";
+    expect_problem(files, "fields.csv", 3, "name", "line 2");
+    files = small_folder();
+    const std::string id = "017f22e2-79b0-7cc3-98c4-dc0c0c07398f";
+    files["tares.csv"] = "id,field,at,gross [kg],soil [kg]\n" + id +
+                         ",Long Acre,2031-10-04,20,1\n" + id + ",Long Acre,2031-10-04,21,1\n";
+    expect_problem(files, "tares.csv", 3, "id", "line 2");
+}
+
+TEST(SeasonFolderRefuses, ImpossibleValues) {
+    auto files = small_folder();
+    files["labs.csv"] = "field,at,pol [%]\nLong Acre,2031-10-04,180\n";
+    expect_problem(files, "labs.csv", 2, "pol", "180 % is not possible");
+    files = small_folder();
+    files["spots.csv"] = "sheet,field,at,spot,beets,too_deep\ns1,Long Acre,2031-10-04,1,10,12\n";
+    expect_problem(files, "spots.csv", 2, "too_deep", "10 beets were judged");
+    files = small_folder();
+    files["tares.csv"] = "field,at,gross [kg],soil [kg]\nLong Acre,2031-10-04,20,25\n";
+    expect_problem(files, "tares.csv", 2, "soil", "whole sample");
+    files = small_folder();
+    files["tares.csv"] = "field,at,gross [kg],soil [kg]\nLong Acre,2031-10-04,20,-1\n";
+    expect_problem(files, "tares.csv", 2, "soil", "not possible");
+    files = small_folder();
+    files["fields.csv"] = "name,area [ha],lifted,sliced\nLong Acre,3,2031-10-04,2031-10-01\n";
+    expect_problem(files, "fields.csv", 2, "sliced", "before it was lifted");
+}
+
+TEST(SeasonFolderRefuses, ANumberThatMayBeMisread) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [ha]\nLong Acre,\"1,234.5\"\n";
+    EXPECT_FALSE(read_season(files).ok());
+    files["fields.csv"] = "name,area [ha]\nLong Acre,twelve\n";
+    expect_problem(files, "fields.csv", 2, "area", "twelve");
+}
+
+TEST(SeasonFolderRefuses, ADayThatMayBeTwo) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [ha],lifted\nLong Acre,3,04/10/2031\n";
+    EXPECT_FALSE(read_season(files).ok());
+}
+
+TEST(SeasonFolderRefuses, GapsInTemperatures) {
+    auto files = small_folder();
+    files["destinations.csv"] = "name,kind\nNorth pile,pile\n";
+    files["temperatures.csv"] =
+        "destination,day,mean [°C]\nNorth pile,2031-10-01,9\nNorth pile,2031-10-03,8\n";
+    expect_problem(files, "temperatures.csv", 3, "day", "2031-10-02");
+}
+
+TEST(SeasonFolderRefuses, NamesNobodyIntroduced) {
+    auto files = small_folder();
+    files["tares.csv"] = "field,at,gross [kg],soil [kg]\nLong Acker,2031-10-04,20,1\n";
+    expect_problem(files, "tares.csv", 0, "Long Acker", "fields.csv");
+}
+
+TEST(SeasonFolderRefuses, ASheetThatContradictsItself) {
+    auto files = small_folder();
+    files["beets.csv"] =
+        "sheet,field,at,spot\ns1,Long Acre,2031-10-04,1\ns1,Mill Field,2031-10-04,1\n";
+    expect_problem(files, "beets.csv", 3, "sheet", "line 2");
+}
+
+TEST(SeasonFolderRefuses, AWordItDoesNotKnow) {
+    auto files = small_folder();
+    files["beets.csv"] = "sheet,field,at,spot,topping\ns1,Long Acre,2031-10-04,1,fine\n";
+    expect_problem(files, "beets.csv", 2, "topping", "'fine'");
+}
+
+TEST(SeasonFolderRefuses, AConstantThatIsNone) {
+    auto files = small_folder();
+    files["constants.csv"] = "id,value,low,high\ntip.loss,9,8,10\n";
+    expect_problem(files, "constants.csv", 2, "id", "no constant");
+}
+
+TEST(SeasonFolder, ListsEveryProblemAtOnce) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [ha]\nLong Acre,x\nMill Field,-3\n,4\n";
+    files["labs.csv"] = "field,at,pol [%]\nLong Acre,2031-13-04,17\n";
+    const auto season = read_season(files);
+    ASSERT_FALSE(season.ok());
+    EXPECT_GE(season.problems().size(), 4U);
+}
+
+// --- round trips --------------------------------------------------------------------------------
+
+class DemoRoundTrip : public ::testing::TestWithParam<UnitSystem> {};
+
+TEST_P(DemoRoundTrip, GivesBackTheSeasonThatWasWritten) {
+    const auto invented = demo::invent(3, GetParam(), demo::loss_physics(Catalogue{}));
+    const auto files = write_season(invented.season, GetParam());
+    const auto back = must_read(files);
+    expect_equal_seasons(invented.season, back);
+    // And what is written again is the same to the byte.
+    EXPECT_EQ(write_season(back, GetParam()), files);
+}
+
+INSTANTIATE_TEST_SUITE_P(Units, DemoRoundTrip,
+                         ::testing::Values(UnitSystem::metric, UnitSystem::us));
+
+TEST(SeasonFolder, RoundTripsOnDisk) {
+    const auto folder = std::filesystem::temp_directory_path() / "beetwright_folder_test";
+    std::filesystem::remove_all(folder);
+    const auto season = must_read(small_folder());
+    ASSERT_TRUE(write_season_folder(season, folder.string(), UnitSystem::metric).ok());
+    const auto back = read_season_folder(folder.string());
+    ASSERT_TRUE(back.ok());
+    expect_equal_seasons(season, *back);
+    for (const auto& file : std::filesystem::directory_iterator(folder)) {
+        EXPECT_NE(file.path().extension(), ".part") << "left behind";
+    }
+    std::filesystem::remove_all(folder);
+}
+
+TEST(SeasonFolder, IsNotThere) {
+    const auto season = read_season_folder("/nowhere/at/all");
+    ASSERT_FALSE(season.ok());
+    EXPECT_EQ(season.problems()[0].kind, ProblemKind::missing);
+}
+
+}  // namespace
+}  // namespace beetwright::io

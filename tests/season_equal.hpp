@@ -1,0 +1,130 @@
+// Whether two seasons are the same, with what differs.
+#pragma once
+
+#include <gtest/gtest.h>
+
+#include <bit>
+#include <cmath>
+
+#include "ledger/season.hpp"
+
+namespace beetwright {
+
+/// Equal, where NaN equals NaN. Amounts that went through people's units may differ in the last
+/// bits: `ulps` says how many.
+inline void expect_same(double a, double b, const char* what, double relative = 1e-15) {
+    const bool same =
+        (std::isnan(a) && std::isnan(b)) || a == b || std::abs(a - b) <= relative * std::abs(a);
+    EXPECT_TRUE(same) << what << ": " << a << " and " << b;
+}
+
+inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& b) {
+    EXPECT_EQ(a.name, b.name);
+    EXPECT_EQ(a.currency, b.currency);
+    EXPECT_EQ(a.units, b.units);
+    EXPECT_EQ(a.first_day, b.first_day);
+    EXPECT_EQ(a.seed, b.seed);
+    ASSERT_EQ(a.fields.size(), b.fields.size());
+    for (std::size_t i = 0; i < a.fields.size(); ++i) {
+        const auto& x = a.fields[i];
+        const auto& y = b.fields[i];
+        EXPECT_EQ(x.name, y.name);
+        EXPECT_EQ(x.grower, y.grower);
+        EXPECT_EQ(x.soil, y.soil);
+        EXPECT_EQ(x.variety, y.variety);
+        EXPECT_EQ(x.machine, y.machine);
+        EXPECT_EQ(x.operator_name, y.operator_name);
+        EXPECT_EQ(x.destination, y.destination);
+        EXPECT_EQ(x.lifted, y.lifted);
+        EXPECT_EQ(x.sliced, y.sliced);
+        expect_same(x.area.si(), y.area.si(), "area");
+        expect_same(x.haul.si(), y.haul.si(), "haul");
+        ASSERT_EQ(x.expected_yield.has_value(), y.expected_yield.has_value());
+        if (x.expected_yield) {
+            expect_same(x.expected_yield->value.si(), y.expected_yield->value.si(), "yield");
+            expect_same(x.expected_yield->low.si(), y.expected_yield->low.si(), "yield low");
+            expect_same(x.expected_yield->high.si(), y.expected_yield->high.si(), "yield high");
+        }
+    }
+    ASSERT_EQ(a.machines.size(), b.machines.size());
+    for (std::size_t i = 0; i < a.machines.size(); ++i) {
+        EXPECT_EQ(a.machines[i].name, b.machines[i].name);
+        EXPECT_EQ(a.machines[i].kind, b.machines[i].kind);
+        EXPECT_EQ(a.machines[i].rows, b.machines[i].rows);
+        expect_same(a.machines[i].row_spacing.si(), b.machines[i].row_spacing.si(), "row spacing");
+    }
+    ASSERT_EQ(a.destinations.size(), b.destinations.size());
+    for (std::size_t i = 0; i < a.destinations.size(); ++i) {
+        EXPECT_EQ(a.destinations[i].name, b.destinations[i].name);
+        EXPECT_EQ(a.destinations[i].kind, b.destinations[i].kind);
+        ASSERT_EQ(a.destinations[i].temperatures.size(), b.destinations[i].temperatures.size());
+        for (std::size_t d = 0; d < a.destinations[i].temperatures.size(); ++d) {
+            EXPECT_EQ(a.destinations[i].temperatures[d].day, b.destinations[i].temperatures[d].day);
+            expect_same(a.destinations[i].temperatures[d].mean.in_kelvin(),
+                        b.destinations[i].temperatures[d].mean.in_kelvin(), "temperature");
+        }
+    }
+    ASSERT_EQ(a.loads.size(), b.loads.size());
+    for (std::size_t i = 0; i < a.loads.size(); ++i) {
+        EXPECT_EQ(a.loads[i].id, b.loads[i].id);
+        EXPECT_EQ(a.loads[i].field, b.loads[i].field);
+        EXPECT_EQ(a.loads[i].at, b.loads[i].at);
+        EXPECT_EQ(a.loads[i].destination, b.loads[i].destination);
+        EXPECT_EQ(a.loads[i].ticket, b.loads[i].ticket);
+        expect_same(a.loads[i].gross.si(), b.loads[i].gross.si(), "gross");
+    }
+    ASSERT_EQ(a.beet_sheets.size(), b.beet_sheets.size());
+    for (std::size_t i = 0; i < a.beet_sheets.size(); ++i) {
+        const auto& x = a.beet_sheets[i];
+        const auto& y = b.beet_sheets[i];
+        EXPECT_EQ(x.id, y.id);
+        EXPECT_EQ(x.supersedes, y.supersedes);
+        EXPECT_EQ(x.field, y.field);
+        EXPECT_EQ(x.machine, y.machine);
+        EXPECT_EQ(x.operator_name, y.operator_name);
+        EXPECT_EQ(x.at, y.at);
+        EXPECT_EQ(x.seen_at, y.seen_at);
+        ASSERT_EQ(x.beets.size(), y.beets.size());
+        for (std::size_t k = 0; k < x.beets.size(); ++k) {
+            EXPECT_EQ(x.beets[k].spot, y.beets[k].spot);
+            EXPECT_EQ(x.beets[k].topping, y.beets[k].topping);
+            EXPECT_EQ(x.beets[k].rot, y.beets[k].rot);
+            EXPECT_EQ(x.beets[k].frost, y.beets[k].frost);
+            expect_same(x.beets[k].scar.si(), y.beets[k].scar.si(), "scar");
+            expect_same(x.beets[k].tip.from.si(), y.beets[k].tip.from.si(), "tip from");
+            expect_same(x.beets[k].tip.to.si(), y.beets[k].tip.to.si(), "tip to");
+            expect_same(x.beets[k].skin_damage.si(), y.beets[k].skin_damage.si(), "skin");
+        }
+    }
+    ASSERT_EQ(a.strips.size(), b.strips.size());
+    for (std::size_t i = 0; i < a.strips.size(); ++i) {
+        EXPECT_EQ(a.strips[i].id, b.strips[i].id);
+        EXPECT_EQ(a.strips[i].field, b.strips[i].field);
+        expect_same(a.strips[i].area.si(), b.strips[i].area.si(), "strip area");
+        expect_same(a.strips[i].whole_roots.si(), b.strips[i].whole_roots.si(), "whole roots");
+        expect_same(a.strips[i].pieces.si(), b.strips[i].pieces.si(), "pieces");
+        expect_same(a.strips[i].tails.si(), b.strips[i].tails.si(), "tails");
+    }
+    ASSERT_EQ(a.tares.size(), b.tares.size());
+    for (std::size_t i = 0; i < a.tares.size(); ++i) {
+        EXPECT_EQ(a.tares[i].id, b.tares[i].id);
+        expect_same(a.tares[i].gross.si(), b.tares[i].gross.si(), "tare gross");
+        expect_same(a.tares[i].soil.si(), b.tares[i].soil.si(), "soil");
+        expect_same(a.tares[i].tops.si(), b.tares[i].tops.si(), "tops");
+    }
+    ASSERT_EQ(a.labs.size(), b.labs.size());
+    for (std::size_t i = 0; i < a.labs.size(); ++i) {
+        EXPECT_EQ(a.labs[i].id, b.labs[i].id);
+        expect_same(a.labs[i].pol.si(), b.labs[i].pol.si(), "pol");
+        expect_same(a.labs[i].potassium.si(), b.labs[i].potassium.si(), "potassium");
+        expect_same(a.labs[i].sodium.si(), b.labs[i].sodium.si(), "sodium");
+        expect_same(a.labs[i].amino_nitrogen.si(), b.labs[i].amino_nitrogen.si(), "amino nitrogen");
+    }
+    ASSERT_EQ(a.replacements.size(), b.replacements.size());
+    EXPECT_EQ(a.terms.name, b.terms.name);
+    expect_same(a.terms.base_price.si(), b.terms.base_price.si(), "base price");
+    EXPECT_EQ(a.terms.slide.size(), b.terms.slide.size());
+    EXPECT_EQ(a.terms.supplements.size(), b.terms.supplements.size());
+}
+
+}  // namespace beetwright
