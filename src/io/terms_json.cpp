@@ -311,8 +311,8 @@ int line_of(std::string_view text, std::size_t offset) {
     return line;
 }
 
-/// The shortest decimals that read back as the same amount in this unit, but for the last bit or two that
-/// converting units costs.
+/// The shortest decimals that read back as the same amount in this unit, but for the last bit or
+/// two that converting units costs.
 std::string amount_text(double si, std::string_view symbol, const std::string& currency) {
     const Unit unit = *find_unit(symbol);
     const double number = unit.from_si(si);
@@ -390,13 +390,19 @@ Result<Terms> read_terms(std::string_view json, const std::string& file) {
     Json object;
     // The library reports where it stopped only by exception; it goes no further than this
     // function.
+    const auto not_json = [&](int line) {
+        return Problem{
+            ProblemKind::input,
+            {.file = file, .line = line, .field = ""},
+            "this is not JSON",
+            "look for a missing quote, comma or bracket, or a number too large, just before here"};
+    };
     try {
         object = Json::parse(json);
     } catch (const nlohmann::json::parse_error& error) {
-        return Problem{ProblemKind::input,
-                       {.file = file, .line = line_of(json, error.byte), .field = ""},
-                       "this is not JSON",
-                       "look for a missing quote, comma or bracket just before here"};
+        return not_json(line_of(json, error.byte));
+    } catch (const nlohmann::json::exception&) {
+        return not_json(0);
     }
     Problems problems;
     Terms terms;

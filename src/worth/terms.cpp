@@ -42,6 +42,26 @@ bool is_share(double value) {
     return value >= 0.0 && value <= 1.0;
 }
 
+/// Every amount that a row cannot do without is there.
+void expect_known(const Terms& terms, Checker& checker) {
+    const auto known = [&](const auto& amount, const char* field) {
+        checker.expect(amount.is_known(), field, "an amount is missing", "give it with its unit");
+    };
+    for (const auto& row : terms.supplements) {
+        known(row.at_from, "supplements.at_from");
+    }
+    for (const auto& band : terms.haul_allowance.bands) {
+        known(band.rate, "haul_allowance.bands.rate");
+    }
+    if (terms.recoverable) {
+        known(terms.recoverable->price, "recoverable.price");
+    }
+    if (terms.quota) {
+        known(terms.quota->contracted, "quota.contracted");
+        known(terms.quota->price_beyond, "quota.price_beyond");
+    }
+}
+
 }  // namespace
 
 Result<Done> check(const Terms& terms) {
@@ -59,6 +79,7 @@ Result<Done> check(const Terms& terms) {
     checker.expect_apart(terms.premiums, "premiums", false);
     checker.expect(is_share(terms.fixed_crown_tare), "fixed_crown_tare",
                    "the crown tare is not a share", "give it in %, such as 6.61");
+    expect_known(terms, checker);
     if (terms.quota) {
         checker.expect(terms.quota->contracted.si() >= 0.0, "quota.contracted",
                        "the contracted mass is negative", "give clean beet in t");

@@ -1,0 +1,50 @@
+// Any files: reading a season folder must end in a Season or in problems that each say a way out;
+// and a Season that was read must be written and read back.
+//
+// The input is cut into files: a line `>>> name` starts each.
+#include <cstdint>
+#include <string>
+
+#include "base/contract.hpp"
+#include "io/season_folder.hpp"
+
+using beetwright::require;
+using beetwright::UnitSystem;
+using namespace beetwright::io;
+
+namespace {
+
+FileTexts cut(std::string_view bytes) {
+    FileTexts files;
+    std::string* current = nullptr;
+    while (!bytes.empty()) {
+        const auto end = bytes.find('\n');
+        const auto line = bytes.substr(0, end);
+        bytes.remove_prefix(end == std::string_view::npos ? bytes.size() : end + 1);
+        if (line.substr(0, 4) == ">>> ") {
+            current = &files[std::string(line.substr(4))];
+        } else if (current != nullptr) {
+            *current += line;
+            *current += end == std::string_view::npos ? "" : "\n";
+        }
+    }
+    return files;
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    const auto files = cut({reinterpret_cast<const char*>(data), size});
+    const auto season = read_season(files);
+    if (!season) {
+        for (const auto& problem : season.problems()) {
+            require(!problem.what.empty() && !problem.fix.empty(), "a problem says a way out");
+        }
+        return 0;
+    }
+    const auto again = read_season(write_season(*season, UnitSystem::metric));
+    require(again.ok(), "what was read can be written and read");
+    require(again->fields.size() == season->fields.size(), "no field is lost");
+    require(again->beet_sheets.size() == season->beet_sheets.size(), "no sheet is lost");
+    return 0;
+}
