@@ -321,7 +321,7 @@ std::string amount_text(double si, std::string_view symbol, const std::string& c
         text = fmt::format("{:.{}g}", number, digits);
         double back = 0.0;
         std::from_chars(text.data(), text.data() + text.size(), back);
-        if (std::abs(unit.to_si(back) - si) <= 4e-16 * std::abs(si)) {
+        if (std::abs(unit.to_si(back) - si) <= 1e-15 * std::abs(si)) {
             break;
         }
     }

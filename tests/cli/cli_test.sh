@@ -1,0 +1,95 @@
+#!/usr/bin/env bash
+# The program as people call it, on the demo season: what it prints, what it refuses, how it ends.
+# Usage: cli_test.sh <folder of the built programs>
+set -euo pipefail
+bin=$1
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+beetwright=$bin/beetwright
+season=$work/season.beet
+
+fail() { echo "FAILED: $*" >&2; exit 1; }
+
+# says <words> <command...>: the command succeeds and prints the words.
+says() {
+    local words=$1
+    shift
+    "$@" >"$work/out" 2>"$work/err" || { cat "$work/err"; fail "$* ended with $?"; }
+    grep -qF -- "$words" "$work/out" || { cat "$work/out"; fail "$* did not say: $words"; }
+}
+
+# refuses <code> <words> <command...>: the command ends with this code and says why on standard error.
+refuses() {
+    local code=$1 words=$2 ended=0
+    shift 2
+    "$@" >"$work/out" 2>"$work/err" || ended=$?
+    [[ $ended == "$code" ]] || { cat "$work/out" "$work/err"; fail "$* ended with $ended, not $code"; }
+    cat "$work/out" "$work/err" | grep -qF -- "$words" || { cat "$work/err"; fail "$* did not say: $words"; }
+}
+
+says '24 fields written' "$bin/beetwright_demo_season" "$work/folder"
+says 'sheets of counted beets' "$beetwright" import --season "$season" "$work/folder"
+says '0 new' "$beetwright" import --season "$season" "$work/folder"
+
+# The ledger: of a folder as of the file; every line; the closure; for programs.
+says 'tails broken and left' "$beetwright" ledger --season "$season"
+says 'left over' "$beetwright" ledger --season "$work/folder"
+says '"line": "tails"' "$beetwright" ledger --season "$season" --json
+says 'Harvester' "$beetwright" ledger --season "$season" --by machine
+says 'short ton/acre' "$beetwright" ledger --season "$season" --units us
+
+# A tail's worth by the day of slicing.
+tail_cost() {
+    "$beetwright" ledger --season "$season" --field 'Upper Sallow' --slice-in "$1" --json >"$work/json"
+    awk '/"line": "tails"/ { tails = 1 }
+         tails && /cost_at_slicing/ { cost = 1 }
+         cost && /"value"/ { gsub(/[^0-9.]/, ""); print; exit }' "$work/json"
+}
+soon=$(tail_cost 2d)
+late=$(tail_cost 120d)
+awk -v a="$soon" -v b="$late" 'BEGIN { exit !(b > 1.3 * a) }' ||
+    fail "a tail costs $soon in 2 days and $late in 120"
+echo "a broken tail costs $soon per ha sliced in 2 days, $late in 120"
+
+# Checks.
+says 'no evidence of change' "$beetwright" check --now 3/20 --before 1/20
+says 'more than now' "$beetwright" check --now 3/20 --before 1/20
+says '"change": "none shown"' "$beetwright" check --now 3/20 --before 1/20 --json
+says 'Published targets' "$beetwright" check --season "$season" --field 'Upper Sallow'
+refuses 1 'no more rejects than beets' "$beetwright" check --now 21/20 --before 1/20
+
+says 'EUR' "$beetwright" settle --season "$season"
+says '"total_cents"' "$beetwright" settle --season "$season" --json
+says 'tip.loss_at_5cm' "$beetwright" constants tip
+says '"how_known": "derived"' "$beetwright" constants tip --json
+says '| `area` *' "$beetwright" schema fields.csv
+says '"$schema"' "$beetwright" schema --json
+says 'Wrote' "$beetwright" report --season "$season" --out "$work/report.html"
+grep -q 'falling-band' "$work/report.html" || fail 'the report has no band'
+
+# What went in comes out: the same tables, in either system of units, import as known already.
+says 'Wrote' "$beetwright" export --season "$season" "$work/back"
+for file in "$work"/folder/*; do
+    cmp "$file" "$work/back/$(basename "$file")" || fail "$(basename "$file") came back different"
+done
+
+# Refusals.
+refuses 2 'required' "$beetwright"
+refuses 2 '' "$beetwright" ledger --season "$season" --units imperial
+refuses 1 'no such season' "$beetwright" ledger --season "$work/none"
+refuses 1 'no field of this season' "$beetwright" ledger --season "$season" --field Nowhere
+refuses 1 'not a number of days' "$beetwright" ledger --season "$season" --slice-in soon
+refuses 1 '100 to 1,000,000' "$beetwright" ledger --season "$season" --draws 5
+refuses 3 'could not be written' "$beetwright" report --season "$season" --out "$work/no/such/folder.html"
+echo 'not a database, but long enough to be looked at as one' >"$work/other"
+refuses 1 'not a season file' "$beetwright" ledger --season "$work/other"
+
+# A bad table changes nothing, and every mistake is told with its place.
+before=$("$beetwright" ledger --season "$season" --json | cksum)
+cp -r "$work/folder" "$work/bad"
+printf 'field,at,pol [%%]\nNowhere,2031-10-04,17\nUpper Sallow,2031-10-04,180\n' >"$work/bad/labs.csv"
+refuses 1 'labs.csv:3, pol: 180 % is not possible' "$beetwright" import --season "$season" "$work/bad"
+grep -qF 'labs.csv, Nowhere' "$work/err" || fail 'the second mistake was not told'
+[[ $("$beetwright" ledger --season "$season" --json | cksum) == "$before" ]] ||
+    fail 'a refused import changed the season'
+echo 'the program does what it says'
