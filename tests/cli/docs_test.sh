@@ -1,0 +1,51 @@
+#!/usr/bin/env bash
+# The pages say what is so: generated parts are as generated, examples are read, documented commands run.
+# Usage: docs_test.sh <folder of the built programs>
+set -euo pipefail
+bin=$(cd "$1" && pwd)
+root=$(cd "$(dirname "$0")/../.." && pwd)
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+fail() { echo "FAILED: $*" >&2; exit 1; }
+
+# docs/formats/season_folder.md ends with what `beetwright schema` writes.
+"$bin/beetwright" schema >"$work/schema.md"
+lines=$(wc -l <"$work/schema.md")
+tail -n "$lines" "$root/docs/formats/season_folder.md" | cmp - "$work/schema.md" ||
+    fail 'docs/formats/season_folder.md is not what `beetwright schema` writes now'
+
+# docs/guide/first_season.md: its indented blocks, in order, are season.json, fields.csv, beets.csv, commands.
+block() { awk -v wanted="$1" '/^       /{ if (!inside) { n++; inside = 1 } if (n == wanted) print substr($0, 8) }
+                              !/^       /{ inside = 0 }' "$root/docs/guide/first_season.md"; }
+mkdir "$work/our-folder"
+block 1 >"$work/our-folder/season.json"
+block 2 >"$work/our-folder/fields.csv"
+block 3 >"$work/our-folder/beets.csv"
+# docs/formats/terms.md: its example.
+awk '/^```json/{ inside = 1; next } /^```/{ inside = 0 } inside' "$root/docs/formats/terms.md" \
+    >"$work/our-folder/terms.json"
+cd "$work"
+mkdir -p build && ln -s "$bin" build/release
+ran=0
+while IFS= read -r command; do
+    bash -c "$command" >out 2>&1 || { cat out; fail "$command"; }
+    ran=$((ran + 1))
+done < <(block 4)
+[[ $ran == 3 && -s our-report.html ]] || fail "of the guide's three commands $ran ran"
+
+# README.md: its commands, on the demo season.
+"$bin/beetwright_demo_season" my-folder >/dev/null
+ran=0
+while IFS= read -r command; do
+    command=${command/Long Acre/Upper Sallow}
+    bash -c "${command/Long Acre/Upper Sallow}" >out 2>&1 || { cat out; fail "$command"; }
+    ran=$((ran + 1))
+done < <(grep '^    build/release/' "$root/README.md")
+[[ $ran -ge 6 ]] || fail "only $ran of README's commands ran"
+
+# Every page that a page points to is there.
+cd "$root"
+while IFS=: read -r page target; do
+    [[ -e $(dirname "$page")/$target ]] || fail "$page points to $target, which is not there"
+done < <(grep -oE '\]\([^)#:]+\)' README.md HACKING.md docs/*/*.md src/README.md | sed 's/:\](/:/; s/)$//')
+echo 'the pages say what is so'
