@@ -95,7 +95,8 @@ void CsvReader::find_separator() {
     const std::string_view rest = text_.substr(at_);
     const std::size_t end = std::min(rest.find_first_of("\r\n"), rest.size());
     const std::string_view line = rest.substr(0, end);
-    if (line.size() == 5 && line.starts_with("sep=")) {
+    if (line.size() == 5 && line.starts_with("sep=") &&
+        std::string_view(",;\t|").find(line[4]) != std::string_view::npos) {
         separator_ = line[4];
         at_ += end;
         pass_over_lines();
@@ -129,8 +130,8 @@ bool CsvReader::read_row(CsvRow& row) {
     const std::size_t start = at_;
     while (true) {
         if (row.cells.size() == limits_.cells) {
-            return refuse(row.line, "the line has more than " + std::to_string(limits_.cells) +
-                                        " cells",
+            return refuse(row.line,
+                          "the line has more than " + std::to_string(limits_.cells) + " cells",
                           "see that a separator is not repeated by mistake");
         }
         if (at_ < text_.size() && text_[at_] == '"') {
@@ -141,8 +142,8 @@ bool CsvReader::read_row(CsvRow& row) {
             read_plain(row);
         }
         if (at_ - start > limits_.row_bytes) {
-            return refuse(row.line, "the line is longer than " +
-                                        std::to_string(limits_.row_bytes) + " bytes",
+            return refuse(row.line,
+                          "the line is longer than " + std::to_string(limits_.row_bytes) + " bytes",
                           "see that no quotation mark is left open");
         }
         if (at_ == text_.size()) {

@@ -47,7 +47,8 @@ class CsvReader {
     [[nodiscard]] const std::optional<Problem>& problem() const { return problem_; }
 
  private:
-    CsvReader(std::string file, const CsvLimits& limits) : file_(std::move(file)), limits_(limits) {}
+    CsvReader(std::string file, const CsvLimits& limits)
+        : file_(std::move(file)), limits_(limits) {}
 
     void pass_over_lines();
     void find_separator();

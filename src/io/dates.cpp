@@ -33,8 +33,7 @@ std::optional<int> whole(std::string_view digits, std::size_t least, std::size_t
 /// Three parts between two like marks; nothing if there are not three.
 std::optional<std::array<std::string_view, 3>> three_parts(std::string_view text, char mark) {
     const std::size_t first = text.find(mark);
-    const std::size_t second =
-        first == std::string_view::npos ? first : text.find(mark, first + 1);
+    const std::size_t second = first == std::string_view::npos ? first : text.find(mark, first + 1);
     if (second == std::string_view::npos || text.find(mark, second + 1) != std::string_view::npos) {
         return std::nullopt;
     }
@@ -77,7 +76,9 @@ std::string_view words_of(DayOrder order, char mark) {
 Problem not_a_day(std::string_view cell, const DayFormat& format) {
     const std::string shown = "'" + std::string(cell.substr(0, 40)) + "'";
     if (format.is_declared) {
-        return {ProblemKind::input, {}, shown + " is not a day as the header declares it",
+        return {ProblemKind::input,
+                {},
+                shown + " is not a day as the header declares it",
                 "write it as " + std::string(words_of(format.order, format.mark)) +
                     ", or as 2031-10-04"};
     }
@@ -86,13 +87,17 @@ Problem not_a_day(std::string_view cell, const DayFormat& format) {
         const auto day_first = day_of_parts(cell, mark, DayOrder::day_month_year);
         const auto month_first = day_of_parts(cell, mark, DayOrder::month_day_year);
         if (day_first && month_first && *day_first != *month_first) {
-            return {ProblemKind::input, {},
+            return {ProblemKind::input,
+                    {},
                     shown + " may be " + to_text(*day_first) + " or " + to_text(*month_first),
-                    "write it as " + to_text(*day_first) + ", or declare the order in the header: "
-                    "[dd.mm.yyyy] or [mm/dd/yyyy]"};
+                    "write it as " + to_text(*day_first) +
+                        ", or declare the order in the header: "
+                        "[dd.mm.yyyy] or [mm/dd/yyyy]"};
         }
     }
-    return {ProblemKind::input, {}, shown + " is not a day",
+    return {ProblemKind::input,
+            {},
+            shown + " is not a day",
             is_other_way ? "write it as 2031-10-04, or declare its order in the header: "
                            "[dd.mm.yyyy] or [mm/dd/yyyy]"
                          : "write it as 2031-10-04"};
@@ -122,8 +127,7 @@ std::optional<seconds> time_of_day(std::string_view text) {
     const std::string_view view(words);
     auto hour = whole(view.substr(0, colon), 1, 2);
     const auto minute = whole(view.substr(colon + 1, second_colon - colon - 1), 2, 2);
-    const auto second =
-        second_colon < view.size() ? whole(view.substr(second_colon + 1), 2, 2) : 0;
+    const auto second = second_colon < view.size() ? whole(view.substr(second_colon + 1), 2, 2) : 0;
     if (!hour || !minute || !second || *minute > 59 || *second > 59) {
         return std::nullopt;
     }

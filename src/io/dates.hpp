@@ -1,5 +1,5 @@
-// Calendar days and instants in the ways spreadsheets write them. ISO 8601 is read always, any other
-// way only when the column's header declares it: 04/10/2031 is a day in April or in October.
+// Calendar days and instants in the ways spreadsheets write them. ISO 8601 is read always, any
+// other way only when the column's header declares it: 04/10/2031 is a day in April or in October.
 #pragma once
 
 #include <chrono>

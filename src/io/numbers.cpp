@@ -16,11 +16,11 @@ bool is_digit(char c) {
 Problem not_a_number(std::string_view cell, std::string fix) {
     constexpr std::size_t kShown = 40;
     const bool long_cell = cell.size() > kShown;
-    return {ProblemKind::input,
-            {},
-            "'" + std::string(cell.substr(0, kShown)) + (long_cell ? "...'" : "'") +
-                " is not a number",
-            std::move(fix)};
+    return {
+        ProblemKind::input,
+        {},
+        "'" + std::string(cell.substr(0, kShown)) + (long_cell ? "...'" : "'") + " is not a number",
+        std::move(fix)};
 }
 
 /// The whole text as a finite number with a decimal point; nothing else.
@@ -42,8 +42,8 @@ std::optional<double> plain_number(std::string_view text) {
 bool may_group_thousands(std::string_view cell, std::size_t mark_at) {
     const std::size_t first = cell[0] == '-' ? 1 : 0;
     const std::size_t before = mark_at - std::min(first, mark_at);
-    const bool digits_after = std::all_of(
-        cell.begin() + static_cast<std::ptrdiff_t>(mark_at) + 1, cell.end(), is_digit);
+    const bool digits_after =
+        std::all_of(cell.begin() + static_cast<std::ptrdiff_t>(mark_at) + 1, cell.end(), is_digit);
     return before >= 1 && before <= 3 && cell[first] != '0' && cell.size() - mark_at == 4 &&
            digits_after;
 }
@@ -68,8 +68,7 @@ Problem explain(std::string_view cell) {
                             "write it without marks between thousands, and with one decimal mark");
     }
     if (starts_as_number && !is_made_of(cell, "-.,eE+")) {
-        return not_a_number(cell,
-                            "write the number alone; its unit stands in the column's header");
+        return not_a_number(cell, "write the number alone; its unit stands in the column's header");
     }
     return not_a_number(cell, "write digits, as in 12.5, or leave the cell empty if not known");
 }
@@ -118,10 +117,10 @@ Result<double> NumberReader::read_with_comma(std::string_view cell, int line) {
         return explain(cell);
     }
     if (separator_ == ',') {
-        return not_a_number(
-            cell, "in a file with commas between cells write " + with_point + " (or " +
-                      without_marks(cell) +
-                      ", if the comma marks thousands), or save it with semicolons");
+        return not_a_number(cell,
+                            "in a file with commas between cells write " + with_point + " (or " +
+                                without_marks(cell) +
+                                ", if the comma marks thousands), or save it with semicolons");
     }
     note(comma_, cell, comma, line);
     return *value;
@@ -172,9 +171,8 @@ std::string fixed_text(double number) {
 
 double rounded_to_digits(double number, int significant) {
     Digits digits{};
-    const auto [end, error] =
-        std::to_chars(digits.data(), digits.data() + digits.size(), number,
-                      std::chars_format::scientific, significant - 1);
+    const auto [end, error] = std::to_chars(digits.data(), digits.data() + digits.size(), number,
+                                            std::chars_format::scientific, significant - 1);
     double value = number;
     if (error == std::errc{}) {
         std::from_chars(digits.data(), end, value);
