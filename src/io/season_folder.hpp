@@ -1,36 +1,30 @@
-// A season as a folder of CSV and JSON files that a spreadsheet can write. docs/formats/README.md.
+// A season as a folder of tables that a spreadsheet can write. docs/formats/.
 //
-// The folder is read whole or not at all, and every problem of every file is told at once.
+// season.json and fields.csv must be there; terms.json and the other tables may be. Either
+// everything in the folder is in order and a Season comes out, or every problem in every file is
+// listed.
 #pragma once
 
-#include <functional>
 #include <map>
 #include <string>
 
 #include "base/result.hpp"
-#include "base/unit.hpp"
 #include "ledger/season.hpp"
 
 namespace beetwright::io {
 
-/// File name to bytes: a season folder without a disk.
-using SeasonTexts = std::map<std::string, std::string, std::less<>>;
+inline constexpr int kSeasonVersion = 1;
 
-/// Reads a season from the bytes of its files. Observations without an id get one from their table
-/// and what tells them apart, so that reading twice gives the same ids.
-Result<ledger::Season> read_season(const SeasonTexts& texts);
+/// The files of a folder by name: their bytes.
+using FileTexts = std::map<std::string, std::string>;
 
-/// Writes every file of a season, in one system of units. What it writes reads back as an equal
-/// season: numbers stand as they were typed, as long as they were typed in that system.
-SeasonTexts write_season(const ledger::Season& season, UnitSystem units);
+Result<ledger::Season> read_season(const FileTexts& files);
+FileTexts write_season(const ledger::Season& season, UnitSystem system);
 
-/// Reads the folder's .csv and .json files; names that begin with . or ~ are passed over.
-Result<ledger::Season> read_season_folder(const std::string& folder);
-
-/// Writes the files into a folder, which is made if it is not there. Files of the same names are
-/// replaced only after all new ones have reached the disk. A folder that holds other tables is
-/// refused: they would be read together with the new ones.
-Result<Done> write_season_folder(const ledger::Season& season, const std::string& folder,
-                                 UnitSystem units);
+/// The same on disk. Other files in the folder are left alone, and not read.
+Result<ledger::Season> read_season_folder(const std::string& path);
+/// Writes every file beside its place first and then puts all in place.
+Result<Done> write_season_folder(const ledger::Season& season, const std::string& path,
+                                 UnitSystem system);
 
 }  // namespace beetwright::io
