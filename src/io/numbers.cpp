@@ -62,6 +62,9 @@ bool is_made_of(std::string_view cell, std::string_view allowed) {
 
 /// Says why a cell is no number, in the words of the likeliest mistake.
 Problem explain(std::string_view cell) {
+    if (cell.empty()) {  // half of a class, such as `>` or `2-`
+        return not_a_number(cell, "write the whole of it, such as >8 or 2-4");
+    }
     const bool starts_as_number = is_digit(cell[0]) || cell[0] == '-' || cell[0] == '.';
     if (starts_as_number && is_made_of(cell, "-.,' ")) {
         return not_a_number(cell,

@@ -254,6 +254,15 @@ TEST(SeasonFolderRefuses, AWordItDoesNotKnow) {
     expect_problem(files, "beets.csv", 2, "topping", "'fine'");
 }
 
+TEST(SeasonFolderRefuses, HalfAClassOfBreaks) {
+    for (const std::string half : {">", "2-"}) {
+        auto files = small_folder();
+        files["beets.csv"] =
+            "sheet,field,at,spot,tip_break [cm]\ns1,Long Acre,2031-10-04,1," + half + "\n";
+        expect_problem(files, "beets.csv", 2, "tip_break", "write the whole of it");
+    }
+}
+
 TEST(SeasonFolderRefuses, AConstantThatIsNone) {
     auto files = small_folder();
     files["constants.csv"] = "id,value,low,high\ntip.loss,9,8,10\n";
