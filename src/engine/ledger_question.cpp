@@ -131,7 +131,7 @@ Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& q
                 ledger::draw_field(model, one, question.detail, drawn[k]);
                 auto& account = answer.fields[first + k];
                 account = ledger::summarise(model, one.field->name, drawn[k], one, question.detail);
-                account.not_proven = ledger::not_proven(one, account);
+                account.not_proven = ledger::not_proven(account);
             }
         });
         for (std::size_t k = 0; k < count; ++k) {

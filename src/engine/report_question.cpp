@@ -30,9 +30,9 @@ constexpr std::array kCountable{
 std::string why(const ledger::Entry& entry) {
     std::string text(ledger::words(entry.line));
     text += ": ";
-    text += entry.rests_on == RestsOn::measured
+    text += entry.counted == RestsOn::measured
                 ? "so far " + entry.evidence
-                : "nobody looked here; the figure is " + std::string(words(entry.rests_on));
+                : "nobody looked here; the figure is " + std::string(words(entry.counted));
     return text;
 }
 

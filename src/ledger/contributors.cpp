@@ -85,7 +85,7 @@ std::span<const double> judged(const LineDraws& draws, std::size_t line, std::si
 void enter_footing(const FieldQuestion& question, Account& account) {
     for (const Footing& footing : kFootings) {
         Entry& entry = account.entries[static_cast<std::size_t>(footing.line)];
-        RestsOn weakest = footing.on_published_rates ? RestsOn::published : RestsOn::measured;
+        RestsOn weakest = footing.count > 0 ? RestsOn::measured : RestsOn::published;
         std::string evidence;
         for (std::size_t k = 0; k < footing.count; ++k) {
             const auto& amount = question.amounts->of(footing.amounts[k]);
@@ -98,7 +98,8 @@ void enter_footing(const FieldQuestion& question, Account& account) {
         if (footing.on_published_rates) {
             evidence += evidence.empty() ? "published rates" : "; published rates";
         }
-        entry.rests_on = weakest;
+        entry.counted = weakest;
+        entry.rests_on = footing.on_published_rates ? RestsOn::published : weakest;
         entry.evidence = evidence;
     }
 }

@@ -62,6 +62,8 @@ struct Entry {
     /// pile.
     Estimate<MoneyPerArea> cost_at_slicing;
     RestsOn rests_on = RestsOn::published;
+    /// Footing of what was counted for this line, apart from published rates that it needs besides.
+    RestsOn counted = RestsOn::published;
     std::string evidence;  ///< what was counted, in words: "100 beets at 10 spots"
     Contributor contributor;
 };

@@ -37,7 +37,7 @@ std::string capitalised(std::string_view text) {
 
 }  // namespace
 
-std::vector<std::string> not_proven(const FieldQuestion& question, const Account& account) {
+std::vector<std::string> not_proven(const Account& account) {
     std::vector<const Entry*> entries;
     std::vector<std::string> sentences;
     for (const Asked& asked : kAsked) {
@@ -48,7 +48,7 @@ std::vector<std::string> not_proven(const FieldQuestion& question, const Account
     for (const Entry* entry : entries) {
         const auto* asked = std::ranges::find(kAsked, entry->line, &Asked::line);
         const std::string name = capitalised(words(entry->line));
-        if (entry->rests_on == RestsOn::measured) {
+        if (entry->counted == RestsOn::measured) {
             const double value = std::abs(entry->money.value.si());
             const double half = 0.5 * (entry->money.high - entry->money.low).si();
             if (half > kWideShare * value && value > 0.0) {
@@ -58,15 +58,10 @@ std::vector<std::string> not_proven(const FieldQuestion& question, const Account
             }
             continue;
         }
-        const std::string from = entry->rests_on == RestsOn::learned
+        const std::string from = entry->counted == RestsOn::learned
                                      ? "the figure is learned from the machine's other fields"
                                      : "the figure is published elsewhere and may be far off";
-        const bool counted_but_published =
-            entry->line == Line::storage_skin_wounds &&
-            question.amounts->of(Amount::skin_damage).rests_on == RestsOn::measured;
-        if (!counted_but_published) {
-            sentences.push_back(name + ": " + std::string(asked->not_counted) + "; " + from + ".");
-        }
+        sentences.push_back(name + ": " + std::string(asked->not_counted) + "; " + from + ".");
     }
     return sentences;
 }

@@ -4,12 +4,12 @@
 #include <string>
 #include <vector>
 
-#include "ledger/account.hpp"
+#include "ledger/ledger.hpp"
 
 namespace beetwright::ledger {
 
 /// Sentences such as "Tails: nobody counted here; the figure is published and may be far off.", the
 /// line whose uncertainty costs most first.
-std::vector<std::string> not_proven(const FieldQuestion& question, const Account& account);
+std::vector<std::string> not_proven(const Account& account);
 
 }  // namespace beetwright::ledger
