@@ -152,6 +152,21 @@ Result<ledger::Season> read_season_folder(const std::string& path) {
         }
         files[name] = std::move(bytes);
     }
+    // A table under a name nobody knows would pass for one that is not there.
+    Problems strangers;
+    for (const auto& entry : fs::directory_iterator(path, error)) {
+        const auto name = entry.path().filename().string();
+        if (entry.path().extension() == ".csv" && !files.contains(name)) {
+            strangers.push_back(
+                {ProblemKind::input,
+                 {.file = entry.path().string(), .line = 0, .field = ""},
+                 "no table of a season is called this",
+                 "name it as docs/formats/season_folder.md has it, or move it away"});
+        }
+    }
+    if (!strangers.empty()) {
+        return strangers;
+    }
     auto season = read_season(files);
     if (season) {
         return season;
@@ -174,6 +189,14 @@ Result<Done> write_season_folder(const ledger::Season& season, const std::string
         return outside(path, "this folder cannot be made", "see that its parent may be written");
     }
     const auto files = write_season(season, system);
+    for (const auto& name : known_files()) {
+        if (!files.contains(name) && fs::exists(fs::path(path) / name, error)) {
+            return Problem{ProblemKind::conflict,
+                           {.file = (fs::path(path) / name).string(), .line = 0, .field = ""},
+                           "this table is here already and is not of this season",
+                           "write to an empty folder: it would be read together with the rest"};
+        }
+    }
     const auto beside = [&](const std::string& name) { return fs::path(path) / (name + ".part"); };
     const auto give_up = [&](const std::string& name) -> Problem {
         for (const auto& [each, text] : files) {

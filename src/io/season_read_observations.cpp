@@ -125,8 +125,7 @@ void read_labs(const SeasonReading& reading) {
 /// Gathers rows that belong to one sheet; both beet tables start with the same columns.
 class Sheets {
  public:
-    Sheets(const SeasonReading& reading, std::string_view table)
-        : reading_(reading), table_(table) {}
+    explicit Sheets(const SeasonReading& reading) : reading_(reading) {}
 
     /// The sheet of this row; nothing where it contradicts an earlier row of its sheet.
     check::BeetSheet* of(TableReader& reader, const TableRow& row) {
@@ -141,8 +140,19 @@ class Sheets {
         one.seen_at = static_cast<check::SeenAt>(row.word(beets::seen_at, 0));
         const auto found = places_.find(name);
         if (found == places_.end()) {
+            // A name means the same sheet in either table.
             one.id = Uuid::parse(name).value_or(
-                Uuid::from_text(std::string(table_) + '\x1f' + name + '\x1f' + one.field));
+                Uuid::from_text("sheet\x1f" + name + '\x1f' + one.field));
+            if (std::ranges::find(sheets, one.id, &check::BeetSheet::id) != sheets.end()) {
+                reader.fail(beets::sheet, "this sheet stands in beets.csv already",
+                            "count each beet once: leave it out of one of the two tables");
+                return nullptr;
+            }
+            if (one.supersedes == one.id) {
+                reader.fail(beets::supersedes, "this sheet supersedes itself",
+                            "name the earlier sheet that it corrects");
+                return nullptr;
+            }
             places_[name] = {sheets.size(), row.line()};
             sheets.push_back(std::move(one));
             return &sheets.back();
@@ -168,7 +178,6 @@ class Sheets {
         int line;
     };
     const SeasonReading& reading_;
-    std::string_view table_;
     std::map<std::string, Place, std::less<>> places_;
 };
 
@@ -177,7 +186,7 @@ static_assert(static_cast<std::size_t>(beets::seen_at) == spots::seen_at &&
               static_cast<std::size_t>(beets::spot) == spots::spot);
 
 void read_beets(const SeasonReading& reading) {
-    Sheets sheets(reading, beets::table.file);
+    Sheets sheets(reading);
     reading.each(beets::table, [&](TableReader& reader, const TableRow& row) {
         auto* sheet = sheets.of(reader, row);
         if (sheet == nullptr) {
@@ -264,7 +273,7 @@ bool deal(TableReader& reader, const TableRow& row, std::vector<check::CountedBe
 }
 
 void read_spots(const SeasonReading& reading) {
-    Sheets sheets(reading, spots::table.file);
+    Sheets sheets(reading);
     std::vector<check::CountedBeet> spot;
     reading.each(spots::table, [&](TableReader& reader, const TableRow& row) {
         if (!deal(reader, row, spot)) {

@@ -161,6 +161,12 @@ bool TableReader::open() {
             }
             s.units[column] = *unit;
         }
+        const bool takes_bracket = (is_number && found->unit_kind != UnitKind::number) ||
+                                   found->kind == CellKind::day || found->kind == CellKind::instant;
+        if (!takes_bracket && !cell.bracket.empty()) {
+            fail(column, "this column has no unit, and says '" + std::string(cell.bracket) + "'",
+                 "leave the brackets out");
+        }
         if (found->kind == CellKind::day && !cell.bracket.empty()) {
             if (const auto format = parse_day_format(cell.bracket)) {
                 s.days[column] = *format;
@@ -189,9 +195,13 @@ bool TableReader::open() {
 
 bool TableReader::next() {
     State& s = *state_;
-    if (!s.csv->next(s.cells)) {
-        return false;
-    }
+    do {
+        if (!s.csv->next(s.cells)) {
+            return false;
+        }
+        // Spreadsheets leave rows of nothing but separators below a table.
+    } while (std::ranges::all_of(s.cells.cells,
+                                 [](std::string_view cell) { return trimmed(cell).empty(); }));
     row_.line_ = s.cells.line;
     row_in_order_ = true;
     if (s.cells.cells.size() != s.most_cells) {

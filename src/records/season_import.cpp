@@ -34,7 +34,7 @@ class Importer {
         return write_season(season) && write_fields(season) && write_machines(season) &&
                write_destinations(season) && write_replacements(season) && write_loads(season) &&
                write_sheets(season) && write_strips(season) && write_tares(season) &&
-               write_labs(season);
+               write_labs(season) && superseded_are_known();
     }
 
     [[nodiscard]] const Problems& problems() const { return problems_; }
@@ -348,6 +348,36 @@ class Importer {
                            milliseconds(l.at), l.pol.si(), l.potassium.si(), l.sodium.si(),
                            l.amino_nitrogen.si());
             });
+    }
+
+    /// A correction names something that the season holds.
+    bool superseded_are_known() {
+        for (const char* table : {"beet_sheets", "strips", "tares", "labs"}) {
+            Statement dangling;
+            const std::string sql = std::string("SELECT id, field, supersedes FROM ") + table +
+                                    " WHERE supersedes IS NOT NULL AND supersedes NOT IN "
+                                    "(SELECT id FROM " +
+                                    table + ")";
+            if (!prepared(sql.c_str(), dangling)) {
+                return false;
+            }
+            for (;;) {
+                auto row = dangling.step();
+                if (!passed(row)) {
+                    return false;
+                }
+                if (!*row) {
+                    break;
+                }
+                problems_.push_back(
+                    {ProblemKind::missing,
+                     {.file = database_.path(), .line = 0, .field = dangling.text(1)},
+                     dangling.uuid(0).text() + " supersedes " + dangling.uuid(2).text() +
+                         ", which this season does not hold",
+                     "mend the id, or import the earlier one first"});
+            }
+        }
+        return problems_.empty();
     }
 
     const Database& database_;

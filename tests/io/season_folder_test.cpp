@@ -269,6 +269,49 @@ TEST(SeasonFolderRefuses, AConstantThatIsNone) {
     expect_problem(files, "constants.csv", 2, "id", "no constant");
 }
 
+TEST(SeasonFolderRefuses, OneSheetInBothTables) {
+    auto files = small_folder();
+    files["beets.csv"] = "sheet,field,at,spot\ns1,Long Acre,2031-10-04,1\n";
+    files["spots.csv"] = "sheet,field,at,spot,beets\ns1,Long Acre,2031-10-04,1,10\n";
+    expect_problem(files, "spots.csv", 2, "sheet", "beets.csv already");
+}
+
+TEST(SeasonFolderRefuses, AUnitWhereNoneBelongs) {
+    auto files = small_folder();
+    files["fields.csv"] = "name [x],area [ha]\nLong Acre,3\n";
+    expect_problem(files, "fields.csv", 1, "name", "no unit");
+}
+
+TEST(SeasonFolder, PassesOverRowsOfSeparators) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [ha]\nLong Acre,3\n,\n , \n";
+    EXPECT_EQ(must_read(files).fields.size(), 1U);
+}
+
+TEST(SeasonFolderRefuses, ATableUnderANameNobodyKnows) {
+    const auto folder = std::filesystem::temp_directory_path() / "beetwright_misspelt_test";
+    std::filesystem::remove_all(folder);
+    ASSERT_TRUE(
+        write_season_folder(must_read(small_folder()), folder.string(), UnitSystem::metric).ok());
+    std::ofstream(folder / "beet.csv") << "sheet,field,at,spot\n";
+    const auto season = read_season_folder(folder.string());
+    ASSERT_FALSE(season.ok());
+    EXPECT_NE(season.problems()[0].text().find("beet.csv"), std::string::npos);
+    std::filesystem::remove_all(folder);
+}
+
+TEST(SeasonFolder, IsNotWrittenOverAnothersTables) {
+    const auto folder = std::filesystem::temp_directory_path() / "beetwright_overwrite_test";
+    std::filesystem::remove_all(folder);
+    std::filesystem::create_directories(folder);
+    std::ofstream(folder / "spots.csv") << "sheet,field,at,spot,beets\n";
+    const auto written =
+        write_season_folder(must_read(small_folder()), folder.string(), UnitSystem::metric);
+    ASSERT_FALSE(written.ok());
+    EXPECT_FALSE(std::filesystem::exists(folder / "fields.csv"));
+    std::filesystem::remove_all(folder);
+}
+
 TEST(SeasonFolder, ListsEveryProblemAtOnce) {
     auto files = small_folder();
     files["fields.csv"] = "name,area [ha]\nLong Acre,x\nMill Field,-3\n,4\n";

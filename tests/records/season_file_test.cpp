@@ -108,6 +108,15 @@ TEST_F(SeasonFileTest, TakesACorrectionThatSupersedes) {
     EXPECT_EQ(must_load().labs.size(), demo().labs.size() + 1);
 }
 
+TEST_F(SeasonFileTest, RefusesACorrectionOfWhatItDoesNotHold) {
+    auto dangling = demo();
+    dangling.labs.at(0).supersedes = Uuid::version7(dangling.labs[0].at, 9, 9);
+    const auto refused = import(dangling);
+    ASSERT_FALSE(refused.ok());
+    EXPECT_NE(refused.problems()[0].text().find("does not hold"), std::string::npos);
+    EXPECT_TRUE(import(demo()).ok());
+}
+
 TEST_F(SeasonFileTest, LetsALaterImportChangeAFieldsDestination) {
     ASSERT_TRUE(import(demo()).ok());
     auto changed = demo();
