@@ -2,18 +2,14 @@
 
 #include <algorithm>
 
+#include "base/contract.hpp"
+
 namespace beetwright::pile {
 namespace {
 
-/// Below this, beet is frozen through and does not breathe (COBRI 2013 [V]: beet freezes at about
-/// -3 °C).
-constexpr double kFrozen_C = -3.0;
-/// Below this juice begins to freeze (17 % sucrose in 77 % water [V]); damage is counted from here
-/// down.
-constexpr double kFreezing_C = -1.2;
-constexpr double kRotScale = 100.0;  ///< [°C·d]
+constexpr double kRotScale = 100.0;  ///< [°C·d], the unit that rot constants are given in
 
-/// The mean over one day of (theta - onset)+ as theta grows evenly from `start` by `warmth`.
+/// The mean of (theta - onset)+ as theta grows evenly from `start` by `warmth`.
 double mean_excess(double start, double warmth, double onset) {
     const double before = start - onset;
     const double after = before + warmth;
@@ -26,35 +22,60 @@ double mean_excess(double start, double warmth, double onset) {
     return 0.5 * after * after / warmth;
 }
 
+/// Walks along a history, one steady stretch after another.
+class Walk {
+ public:
+    explicit Walk(const LumpConstants& constants) : c_(constants) {}
+
+    void stay(double celsius, double days) {
+        const double warmth = std::max(0.0, celsius) * days;
+        const double mean_unhealed = heal(warmth);
+        if (celsius < c_.freezing_C) {
+            worst_damage_ = std::max(worst_damage_, frost_damage(celsius, c_));
+        }
+        if (celsius > c_.frozen_C) {
+            const double breathed = basal_rate(celsius, c_) * days;
+            const double rot = mean_excess(sum_.thermal_time, warmth, c_.rot_onset) / kRotScale;
+            sum_.breathing += breathed;
+            sum_.healing += breathed * mean_unhealed;
+            sum_.rotting += breathed * rot;
+            // Damage shows on thawing; while it freezes, the beet keeps.
+            sum_.thawed += celsius > 0.0 ? breathed * worst_damage_ : 0.0;
+        }
+        sum_.thermal_time += warmth;
+    }
+
+    [[nodiscard]] const Exposure& sum() const { return sum_; }
+
+ private:
+    /// Heals by this much warmth; the mean of exp(-theta/theta_w) meanwhile, which is its fall over
+    /// its length because theta grows evenly.
+    double heal(double warmth) {
+        const double x = warmth / c_.healing_time;
+        const double fall = -std::expm1(-x);
+        const double mean = x > 1e-8 ? unhealed_ * fall / x : unhealed_;
+        unhealed_ -= unhealed_ * fall;
+        return mean;
+    }
+
+    const LumpConstants& c_;
+    Exposure sum_;
+    double worst_damage_ = 0.0;
+    double unhealed_ = 1.0;  ///< exp(-theta/theta_w)
+};
+
 }  // namespace
 
-Exposure exposure(std::span<const double> daily_celsius, const LumpConstants& c) {
-    const double log_q = 0.1 * std::log(c.q10);
-    Exposure sum;
-    double worst_damage = 0.0;
-    double unhealed = 1.0;  // exp(-theta/theta_w)
-    for (const double celsius : daily_celsius) {
-        const double warmth = std::max(0.0, celsius);
-        // Over the day theta grows evenly, so the mean of exp(-theta/theta_w) is the fall over its
-        // length.
-        const double x = warmth / c.healing_time;
-        const double fall = -std::expm1(-x);
-        const double mean_unhealed = x > 1e-8 ? unhealed * fall / x : unhealed;
-        unhealed -= unhealed * fall;
-        if (celsius < kFreezing_C) {
-            worst_damage = std::max(worst_damage, frost_damage(celsius, c));
-        }
-        if (celsius > kFrozen_C) {
-            const double rate = c.basal_at_5C * std::exp(log_q * (celsius - 5.0));
-            sum.breathing += rate;
-            sum.healing += rate * mean_unhealed;
-            sum.rotting += rate * mean_excess(sum.thermal_time, warmth, c.rot_onset) / kRotScale;
-            // Damage shows on thawing; while it freezes, the beet keeps.
-            sum.thawed += celsius > 0.0 ? rate * worst_damage : 0.0;
-        }
-        sum.thermal_time += warmth;
+Exposure exposure(std::span<const double> celsius, const LumpConstants& constants,
+                  const TimeSteps& steps) {
+    require(steps.days > 0.0 && steps.last_share >= 0.0 && steps.last_share <= 1.0,
+            "steps have a length, and the last one is not longer");
+    Walk walk(constants);
+    for (std::size_t i = 0; i < celsius.size(); ++i) {
+        const bool is_last = i + 1 == celsius.size();
+        walk.stay(celsius[i], is_last ? steps.days * steps.last_share : steps.days);
     }
-    return sum;
+    return walk.sum();
 }
 
 }  // namespace beetwright::pile

@@ -15,6 +15,7 @@
 #include <span>
 
 #include "base/catalogue.hpp"
+#include "base/quantity.hpp"
 
 namespace beetwright::pile {
 
@@ -35,12 +36,14 @@ struct LumpConstants {
     double frosted_extra = 0.0;    ///< extra loss of a beet hurt by frost and thawed
     double frost_middle_C = 0.0;   ///< half of the cells are hurt at this temperature
     double frost_steepness = 0.0;  ///< [1/K]
+    double freezing_C = 0.0;       ///< frost damage is counted below this
+    double frozen_C = 0.0;         ///< beet does not breathe at or below this
 };
 
 template <class Get>
 LumpConstants lump_constants(Get&& get) {
     using enum ConstantId;
-    constexpr double kDay_s = 86400.0;
+    constexpr double kDay_s = unit::day.si();
     return {.basal_at_5C = get(storage_basal_rate) * kDay_s,
             .q10 = get(storage_q10),
             .healing_time = get(storage_healing_time) / kDay_s,
@@ -55,7 +58,9 @@ LumpConstants lump_constants(Get&& get) {
             .rotten_extra = get(storage_rotten_extra),
             .frosted_extra = get(storage_frosted_extra),
             .frost_middle_C = get(storage_frost_middle) - 273.15,
-            .frost_steepness = get(storage_frost_steepness)};
+            .frost_steepness = get(storage_frost_steepness),
+            .freezing_C = get(storage_freezing) - 273.15,
+            .frozen_C = get(storage_frozen) - 273.15};
 }
 
 /// What a history does to any beet [kg sugar / kg clean beet]: integrals of the basal rate over it,
@@ -68,8 +73,24 @@ struct Exposure {
     double thermal_time = 0.0;  ///< theta at the end [°C·d]
 };
 
-/// The exposure of beet held at these daily mean temperatures [°C], a whole day each.
-Exposure exposure(std::span<const double> daily_celsius, const LumpConstants& constants);
+/// How the temperatures of a series follow each other.
+struct TimeSteps {
+    double days = 1.0;        ///< from one to the next; 1: daily means
+    double last_share = 1.0;  ///< of the last step, 0 to 1: a load sliced at noon stays half a day
+};
+
+/// The exposure of beet held at these mean temperatures [°C] one after the other from lifting on.
+Exposure exposure(std::span<const double> celsius, const LumpConstants& constants,
+                  const TimeSteps& steps = {});
+
+/// What sound, healed beet breathes at this temperature [kg sugar / kg clean beet / day].
+inline double basal_rate(double celsius, const LumpConstants& constants) {
+    return constants.basal_at_5C * std::pow(constants.q10, 0.1 * (celsius - 5.0));
+}
+/// The same, as a quantity.
+inline SugarLossRate basal_rate(Temperature temperature, const LumpConstants& constants) {
+    return SugarLossRate(basal_rate(temperature.in_celsius(), constants) / unit::day.si());
+}
 
 /// The share of cells that a temperature kills (Wyse 1978, as storage.md 3.2 fits it).
 inline double frost_damage(double celsius, const LumpConstants& constants) {
