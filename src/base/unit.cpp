@@ -81,6 +81,7 @@ constexpr std::array kUnits{
     Unit{"money/ha", money_per_area, 1e-4, 0.0, metric},
     Unit{"money/acre", money_per_area, 1.0 / kAcre, 0.0, us},
     Unit{"money/t/km", money_per_mass_length, 1e-6, 0.0, metric},
+    Unit{"money/t/mi", money_per_mass_length, 1e-3 / 1609.344, 0.0, both},  // British haulage
     Unit{"money/short ton/mi", money_per_mass_length, 1.0 / (kg_per_short_ton * 1609.344), 0.0, us},
     Unit{"°", angle, std::numbers::pi / 180.0, 0.0, both},
 };

@@ -13,7 +13,8 @@ namespace beetwright::io {
 inline constexpr int kTermsVersion = 1;
 
 /// Reads terms; `file` names the text in problems. Every problem is listed: what is not JSON, keys
-/// that are not known, amounts without or with a wrong unit, terms that contradict themselves.
+/// missing, not known or standing twice, amounts without or with a wrong unit, terms that
+/// contradict themselves. A base price of null reads as terms that do not pay() yet.
 Result<worth::Terms> read_terms(std::string_view json, const std::string& file);
 
 /// Writes terms so that read_terms gives the same back.

@@ -34,13 +34,8 @@ void set_date(const Terms& terms, Day delivered, Price& price) {
 
 }  // namespace
 
-MoneyPerCleanMass haul_allowance(const HaulAllowance& allowance, Length haul) {
-    MoneyPerCleanMass sum = allowance.fixed;
-    for (const HaulBand& band : allowance.bands) {
-        const Length inside = std::clamp(haul, band.from, band.to) - band.from;
-        sum += band.rate * inside;
-    }
-    return allowance.factor * sum;
+MoneyPerMassWithSoil haul_cost(const HaulCost& cost, Length haul) {
+    return cost.fixed + cost.per_length * haul;
 }
 
 Price price_on(const Terms& terms, Day delivered, double haul_m) {
@@ -58,9 +53,11 @@ Price price_on(const Terms& terms, Day delivered, double haul_m) {
     }
     price.per_kg_soil = -terms.soil_charge.si();
     price.per_kg_tops = -terms.tops_charge.si();
-    price.haul_per_kg_clean = haul_allowance(terms.haul_allowance, Length(haul_m)).si();
-    price.haul_per_kg_with_soil =
-        -(terms.haul_cost.fixed.si() + terms.haul_cost.per_length.si() * haul_m);
+    const Length haul(haul_m);
+    price.haul_per_kg_clean = haul_allowance(terms.haul_allowance, haul).si();
+    const auto with_soil =
+        haul_allowance(terms.haul_allowance_with_soil, haul) - haul_cost(terms.haul_cost, haul);
+    price.haul_per_kg_with_soil = with_soil.si();
     return price;
 }
 

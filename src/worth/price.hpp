@@ -19,8 +19,8 @@ struct Price {
         double slope = 0.0;  ///< [money/kg clean per kg/kg]
     };
 
-    double at_reference =
-        0.0;  ///< [money/kg clean], with the steps' values at the reference taken off
+    /// [money/kg clean], with the steps' values at the reference taken off
+    double at_reference = 0.0;
     std::array<Step, kMostSlideSteps> steps{};
     std::size_t step_count = 0;
     double per_sugar = 0.0;    ///< [money/kg recoverable sugar]
@@ -30,7 +30,7 @@ struct Price {
     double per_kg_soil = 0.0;  ///< [money/kg]; a charge is negative, likewise below
     double per_kg_tops = 0.0;
     double haul_per_kg_clean = 0.0;
-    double haul_per_kg_with_soil = 0.0;
+    double haul_per_kg_with_soil = 0.0;  ///< the allowance by this basis, less the cost
 
     /// [money/kg of paid clean beet] before anything that depends on the date.
     [[nodiscard]] double base(double pol, double molasses) const {
@@ -49,7 +49,18 @@ struct Price {
 /// The price on a day of delivery, for beet hauled this far [m].
 Price price_on(const Terms& terms, Day delivered, double haul_m);
 
-/// The buyer's haul allowance [money per clean mass] at a distance.
-MoneyPerCleanMass haul_allowance(const HaulAllowance& allowance, Length haul);
+/// What a tariff pays per mass at a distance.
+template <class PerMass>
+PerMass haul_allowance(const HaulTariff<PerMass>& tariff, Length haul) {
+    PerMass sum = tariff.fixed;
+    for (const auto& band : tariff.bands) {
+        const Length inside = std::clamp(haul, band.from, band.to) - band.from;
+        sum += inside * band.rate;
+    }
+    return tariff.factor * sum;
+}
+
+/// What the haul costs the grower per mass with soil.
+MoneyPerMassWithSoil haul_cost(const HaulCost& cost, Length haul);
 
 }  // namespace beetwright::worth

@@ -1,8 +1,10 @@
 #include "worth/settle.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
+#include "base/contract.hpp"
 #include "worth/price.hpp"
 
 namespace beetwright::worth {
@@ -10,24 +12,34 @@ namespace {
 
 constexpr double kLeastPol = 0.05;
 constexpr double kMostPol = 0.30;
+constexpr CleanMass kMostClean{1e8};
 
 Problems wrong_with(const Delivery& delivery) {
     Problems problems;
-    const auto add = [&](const char* field, const char* what, const char* fix) {
-        problems.push_back({ProblemKind::input,
-                            {.file = "", .line = 0, .field = delivery.ticket + " " + field},
-                            what,
-                            fix});
+    const auto expect = [&](bool holds, const char* field, const char* what, const char* fix) {
+        if (!holds) {
+            problems.push_back({ProblemKind::input,
+                                {.file = "", .line = 0, .field = delivery.ticket + " " + field},
+                                what,
+                                fix});
+        }
     };
-    if (!(delivery.clean.si() > 0.0)) {
-        add("clean", "there is no clean beet in this load", "give gross, soil and tops");
-    }
-    if (!(delivery.pol.si() >= kLeastPol && delivery.pol.si() <= kMostPol)) {
-        add("pol", "this is not a sugar content of beet", "give 5 to 30 %");
-    }
-    if (!(delivery.soil.si() >= 0.0) || !(delivery.tops.si() >= 0.0)) {
-        add("tare", "the tare is negative or not known", "give soil and tops of 0 or more");
-    }
+    // Each is said so that a number that is not known (NaN) fails too.
+    const auto is_amount = [](double value, double most) { return value >= 0.0 && value <= most; };
+    const double most_kg = kMostClean.si();
+    expect(delivery.clean.si() > 0.0, "clean", "there is no clean beet in this load",
+           "give gross, soil and tops");
+    expect(!(delivery.clean > kMostClean), "clean", "no load is that heavy",
+           "were kilograms taken for tonnes?");
+    expect(delivery.pol.si() >= kLeastPol && delivery.pol.si() <= kMostPol, "pol",
+           "this is not a sugar content of beet", "give 5 to 30 %");
+    expect(is_amount(delivery.soil.si(), most_kg) && is_amount(delivery.tops.si(), most_kg), "tare",
+           "the tare is negative or not known", "give soil and tops of 0 or more");
+    expect(is_amount(delivery.molasses_loss.si(), kMostPol), "molasses_loss",
+           "the molasses loss is negative or not known", "give 0 if the terms do not look at it");
+    expect(is_amount(delivery.haul.si(), kMostHaul.si()), "haul",
+           "the way to the factory is negative, not known or too long",
+           "give 0 if the terms do not look at it");
     return problems;
 }
 
@@ -37,42 +49,92 @@ std::string percent(double share) {
     return std::to_string(hundredths / 100) + "." + (digits.size() < 2 ? "0" : "") + digits + " %";
 }
 
+/// The terms by which beet beyond the contract is paid.
+Terms terms_beyond(const Terms& terms) {
+    Terms lower = terms;
+    lower.recoverable.reset();
+    lower.base_price = terms.quota->price_beyond;
+    return lower;
+}
+
 /// The lines of one load; `beyond` of its clean mass is paid as beyond the quota.
 SettledLoad settled(const Terms& terms, const Delivery& load, CleanMass beyond) {
     const Price price = price_on(terms, load.delivered, load.haul.si());
     const double pol = load.pol.si();
     const double molasses = load.molasses_loss.si();
     SettledLoad settled_load{load.ticket, {}};
-    const auto enter = [&](std::string words, double amount) {
+    const auto enter = [&](Part part, std::string words, double amount) {
         const Cents cents = to_cents(Money(amount));
         if (cents != 0) {
-            settled_load.lines.push_back({std::move(words), cents});
+            settled_load.lines.push_back({std::move(words), cents, part});
         }
     };
+    const auto enter_part = [&](Part part, double amount) {
+        enter(part, std::string(words(part)), amount);
+    };
     const double within_kg = (load.clean - beyond).si() * price.paid_share;
-    enter("beet at " + percent(pol) + " sugar", within_kg * price.base(pol, molasses));
-    if (beyond.si() > 0.0 && terms.quota) {
-        Terms lower = terms;
-        lower.base_price = terms.quota->price_beyond;
-        const Price beyond_price = price_on(lower, load.delivered, load.haul.si());
-        enter("beet beyond the contract",
-              beyond.si() * price.paid_share * beyond_price.base(pol, molasses));
+    enter(Part::beet, "beet at " + percent(pol) + " sugar", within_kg * price.base(pol, molasses));
+    if (beyond.si() > 0.0) {
+        const Price lower = price_on(terms_beyond(terms), load.delivered, load.haul.si());
+        enter_part(Part::beet_beyond, beyond.si() * price.paid_share * lower.base(pol, molasses));
     }
-    enter("early or late delivery", within_kg * price.date_terms(pol, molasses));
-    enter("soil", load.soil.si() * price.per_kg_soil);
-    enter("tops", load.tops.si() * price.per_kg_tops);
-    enter("haul allowance", load.clean.si() * price.haul_per_kg_clean);
-    const double with_soil = load.clean.si() + load.soil.si() + load.tops.si();
-    enter("haul", with_soil * price.haul_per_kg_with_soil);
+    enter_part(Part::early_or_late, within_kg * price.date_terms(pol, molasses));
+    enter_part(Part::soil, load.soil.si() * price.per_kg_soil);
+    enter_part(Part::tops, load.tops.si() * price.per_kg_tops);
+    const MassWithSoil as_loaded(load.clean.si() + load.soil.si() + load.tops.si());
+    const Money allowance = load.clean * haul_allowance(terms.haul_allowance, load.haul) +
+                            as_loaded * haul_allowance(terms.haul_allowance_with_soil, load.haul);
+    enter_part(Part::haul_allowance, allowance.si());
+    enter_part(Part::haul, -(as_loaded * haul_cost(terms.haul_cost, load.haul)).si());
     return settled_load;
 }
 
+/// How much of each load is beyond the contract, as loads are settled one after another.
+class Contract {
+ public:
+    Contract(const std::optional<Quota>& quota, Area grown) {
+        if (!quota) {
+            return;
+        }
+        if (quota->contracted.is_known()) {
+            left_ = quota->contracted;
+        }
+        if (quota->contracted_area.is_known() && grown.si() > 0.0) {
+            share_beyond_ = std::max(0.0, 1.0 - quota->contracted_area / grown);
+        }
+    }
+    CleanMass take(CleanMass clean) {
+        const CleanMass by_area = share_beyond_ * clean;
+        const CleanMass within = std::min(clean - by_area, left_);
+        left_ -= within;
+        return clean - within;
+    }
+
+ private:
+    CleanMass left_{HUGE_VAL};
+    double share_beyond_ = 0.0;
+};
+
 }  // namespace
+
+std::string_view words(Part part) {
+    switch (part) {
+        case Part::beet: return "beet";
+        case Part::beet_beyond: return "beet beyond the contract";
+        case Part::early_or_late: return "early or late delivery";
+        case Part::soil: return "soil";
+        case Part::tops: return "tops";
+        case Part::haul_allowance: return "haul allowance";
+        case Part::haul: return "haul";
+    }
+    return "";
+}
 
 Cents to_cents(Money money) {
     // A sum that is a whole number of cents but for rounding must not fall to the other side of a
     // half.
     const double cents = money.si() * 100.0;
+    require(std::abs(cents) < 9e18, "an amount of money fits into whole cents");
     const double nudge = std::abs(cents) * 1e-12;
     return static_cast<Cents>(std::llround(cents < 0.0 ? cents - nudge : cents + nudge));
 }
@@ -93,6 +155,16 @@ Cents SettledSeason::total() const {
     return sum;
 }
 
+Cents SettledSeason::total(Part part) const {
+    Cents sum = 0;
+    for (const auto& load : loads) {
+        for (const auto& line : load.lines) {
+            sum += line.part == part ? line.amount : 0;
+        }
+    }
+    return sum;
+}
+
 Result<SettledLoad> settle(const Terms& terms, const Delivery& delivery) {
     if (auto problems = wrong_with(delivery); !problems.empty()) {
         return problems;
@@ -100,10 +172,17 @@ Result<SettledLoad> settle(const Terms& terms, const Delivery& delivery) {
     return settled(terms, delivery, CleanMass::zero());
 }
 
-Result<SettledSeason> settle_season(const Terms& terms, std::span<const Delivery> deliveries) {
+Result<SettledSeason> settle_season(const Terms& terms, std::span<const Delivery> deliveries,
+                                    Area grown) {
     std::vector<Delivery> in_order(deliveries.begin(), deliveries.end());
     std::ranges::stable_sort(in_order, {}, &Delivery::delivered);
     Problems problems;
+    if (terms.quota && terms.quota->contracted_area.is_known() && !(grown.si() > 0.0)) {
+        problems.push_back({ProblemKind::missing,
+                            {.file = "", .line = 0, .field = "area"},
+                            "the contract is by area, and the area grown is not known",
+                            "give the area of every field that the loads come from"});
+    }
     for (const auto& delivery : in_order) {
         const auto found = wrong_with(delivery);
         problems.insert(problems.end(), found.begin(), found.end());
@@ -112,13 +191,9 @@ Result<SettledSeason> settle_season(const Terms& terms, std::span<const Delivery
         return problems;
     }
     SettledSeason season;
+    Contract contract(terms.quota, grown);
     for (const auto& delivery : in_order) {
-        CleanMass beyond = CleanMass::zero();
-        if (terms.quota) {
-            const CleanMass left =
-                std::max(CleanMass::zero(), terms.quota->contracted - season.within_quota);
-            beyond = std::max(CleanMass::zero(), delivery.clean - left);
-        }
+        const CleanMass beyond = contract.take(delivery.clean);
         season.within_quota += delivery.clean - beyond;
         season.beyond_quota += beyond;
         season.loads.push_back(settled(terms, delivery, beyond));
