@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "base/contract.hpp"
 #include "base/random.hpp"
@@ -14,16 +15,32 @@ namespace {
 struct Worth {
     int hits;
     int beets;
+    double exact_hits;  ///< not rounded to whole beets
+    double exact_beets;
 };
 
 Worth worth_of(const ShareCount& count) {
     require(count.beets >= 1 && count.hits >= 0 && count.hits <= count.beets,
             "hits are among the beets judged");
     require(count.design_effect >= 1.0, "spots prove no more than single beets");
-    const int beets = std::max(
-        1, static_cast<int>(std::lround(static_cast<double>(count.beets) / count.design_effect)));
+    const double exact_beets = count.beets / count.design_effect;
+    const int beets = std::max(1, static_cast<int>(std::lround(exact_beets)));
     const double share = static_cast<double>(count.hits) / count.beets;
-    return {std::clamp(static_cast<int>(std::lround(share * beets)), 0, beets), beets};
+    return {std::clamp(static_cast<int>(std::lround(share * beets)), 0, beets), beets,
+            share * exact_beets, exact_beets};
+}
+
+/// Of two counts that both come from spots, each design effect is a poor estimate, and of the same
+/// thing if nothing has changed: both take their mean.
+std::pair<ShareCount, ShareCount> with_one_design_effect(ShareCount earlier, ShareCount later) {
+    if (earlier.design_effect > 1.0 && later.design_effect > 1.0) {
+        const double beets = static_cast<double>(earlier.beets) + later.beets;
+        const double effect =
+            (earlier.beets * earlier.design_effect + later.beets * later.design_effect) / beets;
+        earlier.design_effect = effect;
+        later.design_effect = effect;
+    }
+    return {earlier, later};
 }
 
 /// Two-sided: all tables no likelier than this one, itself and its equals by half.
@@ -50,9 +67,10 @@ double chance_of_rise(const Worth& earlier, const Worth& later) {
     constexpr int kSlices = 200;
     double sum = 0.0;
     for (int i = 0; i < kSlices; ++i) {
-        const double share = num::beta_quantile((i + 0.5) / kSlices, later.hits + kPrior,
-                                                later.beets - later.hits + kPrior);
-        sum += num::beta_cdf(share, earlier.hits + kPrior, earlier.beets - earlier.hits + kPrior);
+        const double share = num::beta_quantile((i + 0.5) / kSlices, later.exact_hits + kPrior,
+                                                later.exact_beets - later.exact_hits + kPrior);
+        sum += num::beta_cdf(share, earlier.exact_hits + kPrior,
+                             earlier.exact_beets - earlier.exact_hits + kPrior);
     }
     return sum / kSlices;
 }
@@ -100,7 +118,8 @@ std::string of_beets(const ShareCount& count) {
 
 }  // namespace
 
-ChangeAnswer compare(const ShareCount& earlier, const ShareCount& later) {
+ChangeAnswer compare(const ShareCount& first, const ShareCount& second) {
+    const auto [earlier, later] = with_one_design_effect(first, second);
     const Worth before = worth_of(earlier);
     const Worth now = worth_of(later);
     ChangeAnswer answer;
@@ -163,6 +182,10 @@ std::string words(const ChangeAnswer& answer, const ShareCount& earlier, const S
         if (more > 0) {
             text += ", " + std::to_string(more) + " more than now";
         }
+        const bool by_spots = earlier.design_effect > 1.0 || later.design_effect > 1.0;
+        text += by_spots ? ", in about " + std::to_string((answer.beets_each_to_tell + 9) / 10) +
+                               " spots of ten"
+                         : ", picked one by one";
         text += " (wrong one time in ten either way).";
     }
     return text;

@@ -1,6 +1,7 @@
 // How many more beets to be sure? docs/methods/sample_size.md.
 #pragma once
 
+#include "base/catalogue.hpp"
 #include "check/change.hpp"
 
 namespace beetwright::check {
@@ -27,6 +28,9 @@ CountingPlan smallest_plan(const TwoShares& shares, double design_effect);
 /// half_width^2.
 int beets_for_half_width(double share, double half_width, double z);
 
+/// Beets picked up ten to a spot that prove as much as `beets` picked one by one, in spots.
+int spots_of_ten(int beets, const Catalogue& catalogue);
+
 enum class Sure { fine, too_much, not_yet };
 
 /// Where a running count stands (Wald's sequential probability ratio test, 1945).
@@ -39,5 +43,24 @@ struct RunningCount {
     int more_if_too_much = 0;
 };
 RunningCount where_it_stands(const ShareCount& count, const TwoShares& shares);
+
+/// Where a count stands in the smallest fixed plan: decided as soon as no further beet can turn it.
+struct PlanStanding {
+    CountingPlan plan;
+    Sure sure = Sure::not_yet;
+    int more_beets = 0;             ///< to the end of the plan; 0 once it is decided
+    int hits_left = 0;              ///< so many more hits may come and it still passes
+    double pass_if_fine = 1.0;      ///< chance that it will pass from here if the share is fine
+    double pass_if_too_much = 0.0;  ///< and if it is too much
+};
+PlanStanding where_in_plan(const ShareCount& count, const TwoShares& shares);
+
+/// The boundaries of the running count after `beets`: at most `fine_at_most` hits are surely fine
+/// (-1: none can be yet), `too_much_from` or more surely too much.
+struct RunningLimits {
+    int fine_at_most = -1;
+    int too_much_from = 0;
+};
+RunningLimits running_limits(int beets, double design_effect, const TwoShares& shares);
 
 }  // namespace beetwright::check

@@ -8,6 +8,7 @@ SpotSum total(std::span<const SpotSum> spots) {
         all.n += spot.n;
         all.sum += spot.sum;
         all.sum_squares += spot.sum_squares;
+        all.positive += spot.positive;
     }
     return all;
 }

@@ -16,11 +16,13 @@ struct SpotSum {
     double n = 0.0;  ///< beets judged
     double sum = 0.0;
     double sum_squares = 0.0;
+    double positive = 0.0;  ///< beets on which it was more than nothing
 
     void add(double value) {
         n += 1.0;
         sum += value;
         sum_squares += value * value;
+        positive += value > 0.0 ? 1.0 : 0.0;
     }
 };
 

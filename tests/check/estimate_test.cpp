@@ -121,11 +121,11 @@ TEST(MeanOfSamples, BlendsTheUsualSpreadByItsFreedom) {
     EXPECT_EQ(mean.freedom, 8.0);
 }
 
-// How often does the 90 % interval of a share hold the truth? 2,000 fields of 10 spots of 10 for each share, the
-// beets of a spot alike as the catalogue has it. Binomial standard error 0.67 %; shares are counts, so
-// coverage comes in steps, and five of those errors are allowed about 90 %. At 2 %, about one count in five is
-// none at all, and an interval either holds the truth after none or does not: there it must not fall short.
-// Seed 30.
+// How often does the 90 % interval of a share hold the truth? 2,000 fields of 10 spots of 10 for
+// each share, the beets of a spot alike as the catalogue has it. Binomial standard error 0.67 %;
+// shares are counts, so coverage comes in steps, and five of those errors are allowed about 90 %.
+// At 2 %, about one count in five is none at all, and an interval either holds the truth after none
+// or does not: there it must not fall short. Seed 30.
 TEST(ShareOfSpots, IntervalsHoldTheTruthNineTimesInTen) {
     const Catalogue catalogue;
     const double alikeness = catalogue.value(ConstantId::check_alikeness);

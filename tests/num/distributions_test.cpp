@@ -7,7 +7,6 @@
 #include <string>
 
 #include "base/random.hpp"
-#include "num/uncertain.hpp"
 #include "oracle.hpp"
 
 namespace beetwright::num {
@@ -62,44 +61,6 @@ TEST(Distributions, BetaBinomialIsTheBinomialWhenNothingIsAlike) {
     }
     // Uniform chance (mean 1/2, correlation 1/3): every number of hits is as likely as any other.
     EXPECT_NEAR(beta_binomial_cdf(3, 10, 0.5, 1.0 / 3.0), 4.0 / 11.0, 1e-12);
-}
-
-// The expansions of num/uncertain.hpp against the exact distributions, at the ends that people are
-// shown.
-TEST(Uncertain, StudentScoreIsCloseToStudentsQuantile) {
-    // Two terms of Abramowitz and Stegun 26.7.5: better than 1 % at the 5 % and 95 % points from 5
-    // degrees of freedom on, than 4 % from 3 on.
-    for (const double freedom : {3.0, 5.0, 9.0, 19.0}) {
-        const double exact = r().at("qt 0.95 " + short_number(freedom));
-        EXPECT_NEAR(StudentScore(freedom).at(1.6448536269514722), exact,
-                    (freedom < 5.0 ? 0.04 : 0.01) * exact);
-    }
-}
-
-TEST(Uncertain, NotNegativeAmountsFollowTheGammaDistribution) {
-    // Wilson and Hilferty 1931: within 2 % of the mean from shape 1.5 (a coefficient of variation
-    // of 0.8) on, within 11 % for shape 0.5, at the 5, 50 and 95 % points.
-    for (const double shape : {0.5, 1.5, 4.0, 20.0}) {
-        const UncertainQuantile quantile({shape, std::sqrt(shape), 1e9});
-        for (const double p : {0.05, 0.5, 0.95}) {
-            const double exact = r().at("qgamma " + short_number(p) + " " + short_number(shape));
-            EXPECT_NEAR(quantile.at(normal_quantile(p)), exact, (shape < 1.0 ? 0.11 : 0.02) * shape)
-                << shape << ' ' << p;
-        }
-    }
-}
-
-TEST(Uncertain, KeepsItsSupport) {
-    const UncertainQuantile amount({0.01, 0.03, 5.0, Support::not_negative});
-    const UncertainQuantile any({0.01, 0.03, 1e9, Support::any});
-    EXPECT_GE(amount.at(-4.0), 0.0);
-    EXPECT_LT(any.at(-4.0), 0.0);
-    EXPECT_NEAR(any.at(1.0), 0.04, 1e-9);
-    const UncertainQuantile certain({0.25, 0.0, 10.0});
-    EXPECT_EQ(certain.at(-2.0), 0.25);
-    EXPECT_EQ(certain.at(2.0), 0.25);
-    const UncertainQuantile nothing({0.0, 0.0, 10.0});
-    EXPECT_EQ(nothing.at(2.0), 0.0);
 }
 
 }  // namespace

@@ -55,6 +55,23 @@ plan <- function(p0, p1, alpha, beta) {
 }
 pl <- plan(0.05, 0.10, 0.10, 0.10); put("plan n", pl[1]); put("plan most", pl[2])
 
+# A limit on the sum of several spots whose beets are alike: beta-binomial spots, convolved.
+dbetabinom <- function(x, n, p, rho) {
+  if (rho == 0) return(dbinom(x, n, p))
+  s <- 1 / rho - 1
+  exp(lchoose(n, x) + lbeta(x + p * s, n - x + (1 - p) * s) - lbeta(p * s, (1 - p) * s))
+}
+for (rho in c(0, 0.06, 0.15)) for (p in c(0.15, 0.20, 0.25)) {
+  one <- dbetabinom(0:10, 10, p, rho)
+  sum <- 1
+  for (i in 1:10) {
+    wide <- numeric(length(sum) + 10)
+    for (k in 0:10) wide[k + seq_along(sum)] <- wide[k + seq_along(sum)] + sum * one[k + 1]
+    sum <- wide
+  }
+  put(sprintf("spots 10 10 20 %g %g", p, rho), sum(sum[1:21]))
+}
+
 # Cluster variance of a ratio, and the intra-spot correlation, on the fixed data set.
 d <- read.csv("tests/oracles/spots.csv", comment.char = "#")
 design <- svydesign(ids = ~spot, data = d, weights = ~1)
