@@ -183,11 +183,15 @@ TEST(Coverage, OfMeanTailLossFallsShortWhereAFewBeetsMakeIt) {
     const auto estimate = [&](const std::vector<SpotSum>& spots) {
         return mean_of_spots(spots, catalogue);
     };
-    for (const auto& [broken, least] : {std::pair{0.7, 0.87}, {0.4, 0.85}, {0.1, 0.77}}) {
+    struct Case {
+        double broken;
+        double least;
+    };
+    for (const Case& field : {Case{0.7, 0.87}, {0.4, 0.85}, {0.1, 0.77}}) {
         char what[64];
-        std::snprintf(what, sizeof what, "tails, %.0f %% broken, shape 1.5", 100.0 * broken);
-        expect_coverage(what, least, 0.92, 0.73, [&, broken = broken](double c) {
-            return coverage_of_mean({{broken, 1.5}, c}, {}, estimate);
+        std::snprintf(what, sizeof what, "tails, %.0f %% broken, shape 1.5", 100.0 * field.broken);
+        expect_coverage(what, field.least, 0.92, 0.73, [&](double c) {
+            return coverage_of_mean({{field.broken, 1.5}, c}, {}, estimate);
         });
     }
 }
