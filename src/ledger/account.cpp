@@ -3,16 +3,55 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
+#include "base/contract.hpp"
 #include "base/random.hpp"
 #include "ledger/contributors.hpp"
 #include "ledger/quantiles.hpp"
 #include "ledger/standing.hpp"
 #include "ledger/without.hpp"
+#include "num/wide.hpp"
 #include "worth/price.hpp"
 
 namespace beetwright::ledger {
 namespace {
+
+constexpr bool is_stored(Measure measure, Line line) {
+    switch (measure) {
+        case Measure::mass: return moves_mass(line) && !is_storage(line);
+        case Measure::sugar: return moves_sugar(line);
+        case Measure::money: return moves_money(line);
+        case Measure::cost: return !is_balance(line);
+    }
+    return false;
+}
+
+constexpr std::size_t kNotStored = kMeasureCount * kLineCount;
+
+/// Where the series of each measure and line stands among those stored; their number at the end.
+struct SeriesTable {
+    std::array<std::array<std::size_t, kLineCount>, kMeasureCount> place{};
+    std::size_t before_costs = 0;
+    std::size_t count = 0;
+};
+constexpr SeriesTable kSeries = [] {
+    SeriesTable table;
+    for (std::size_t m = 0; m < kMeasureCount; ++m) {
+        if (static_cast<Measure>(m) == Measure::cost) {
+            table.before_costs = table.count;
+        }
+        for (std::size_t l = 0; l < kLineCount; ++l) {
+            const bool stored = is_stored(static_cast<Measure>(m), static_cast<Line>(l));
+            table.place[m][l] = stored ? table.count++ : kNotStored;
+        }
+    }
+    return table;
+}();
+
+constexpr std::size_t place_of(Measure measure, Line line) {
+    return kSeries.place[static_cast<std::size_t>(measure)][static_cast<std::size_t>(line)];
+}
 
 constexpr std::size_t kBlock = 64;  ///< draws worked on at a time: their amounts stay in cache
 
@@ -83,6 +122,44 @@ class FieldDraws {
     std::array<std::array<double, kBlock>, kAmountCount> values_;
 };
 
+/// Writes the lines of one draw after another into their series.
+class SeriesWriter {
+ public:
+    explicit SeriesWriter(LineDraws& out) {
+        for (std::size_t m = 0; m < kMeasureCount; ++m) {
+            for (std::size_t l = 0; l < kLineCount; ++l) {
+                const auto draws = out.of(static_cast<Measure>(m), static_cast<Line>(l));
+                if (!draws.empty()) {
+                    series_[kSeries.place[m][l]] = draws.data();
+                }
+            }
+        }
+    }
+
+    /// Lines per m2, of so much area. Unrolled, so that what is not stored is not worked out.
+    template <Measure measure>
+    void lines(const std::array<double, kLineCount>& values, double area, std::size_t i) const {
+        [&]<std::size_t... l>(std::index_sequence<l...>) {
+            (one<measure, static_cast<Line>(l)>(area * values[l], i), ...);
+        }
+        (std::make_index_sequence<kLineCount>{});
+    }
+
+ private:
+    template <Measure measure, Line line>
+    void one(double value, std::size_t i) const {
+        if constexpr (is_stored(measure, line)) {
+            series_[place_of(measure, line)][i] = value;
+        }
+    }
+
+    std::array<double*, kSeries.count> series_{};
+};
+
+Summary scaled(const Summary& s, double factor) {
+    return {s.mean * factor, s.low * factor, s.high * factor};
+}
+
 template <class Q>
 Estimate<Q> estimate(const Summary& s, double sign) {
     if (sign < 0.0) {
@@ -91,26 +168,33 @@ Estimate<Q> estimate(const Summary& s, double sign) {
     return {Q(s.mean), Q(s.low), Q(s.high)};
 }
 
+BEETWRIGHT_WIDE void add_to(std::span<double> to, std::span<const double> more) {
+    for (std::size_t i = 0; i < to.size(); ++i) {
+        to[i] += more[i];
+    }
+}
+BEETWRIGHT_WIDE void take_off(std::span<double> from, double factor, std::span<const double> less) {
+    for (std::size_t i = 0; i < from.size(); ++i) {
+        from[i] -= factor * less[i];
+    }
+}
+
 /// The largest |standing - losses - end| over all draws.
-double largest_left_over(std::span<const double> lines, std::size_t draws, Line end,
+double largest_left_over(const LineDraws& draws, Measure measure, Line end,
                          std::vector<double>& left) {
-    const auto line_of = [&](Line line) {
-        return lines.subspan(static_cast<std::size_t>(line) * draws, draws);
-    };
-    const auto standing = line_of(Line::standing_crop);
+    const auto standing = draws.of(measure, Line::standing_crop);
     left.assign(standing.begin(), standing.end());
-    const auto take_off = [&](Line line) {
-        const auto values = line_of(line);
-        for (std::size_t i = 0; i < draws; ++i) {
-            left[i] -= values[i];
-        }
-    };
     for (std::size_t l = 0; l < kLineCount; ++l) {
-        if (!is_balance(static_cast<Line>(l))) {
-            take_off(static_cast<Line>(l));
+        const auto line = static_cast<Line>(l);
+        if (is_balance(line) && line != end) {
+            continue;
+        }
+        if (measure == Measure::mass && is_storage(line)) {
+            take_off(left, kMassLostPerSugar, draws.of(Measure::sugar, line));
+        } else if (place_of(measure, line) != kNotStored) {
+            take_off(left, 1.0, draws.of(measure, line));
         }
     }
-    take_off(end);
     double largest = 0.0;
     for (const double value : left) {
         largest = std::max(largest, std::abs(value));
@@ -120,14 +204,26 @@ double largest_left_over(std::span<const double> lines, std::size_t draws, Line 
 
 }  // namespace
 
+LineDraws::LineDraws(std::size_t draws, Detail detail)
+    : count_(draws),
+      values_(draws * (detail == Detail::full ? kSeries.count : kSeries.before_costs)) {}
+
+std::span<const double> LineDraws::of(Measure measure, Line line) const {
+    const std::size_t place = place_of(measure, line);
+    if (place * count_ >= values_.size()) {
+        return {};
+    }
+    return {&values_[place * count_], count_};
+}
+
+std::span<double> LineDraws::of(Measure measure, Line line) {
+    const auto draws = std::as_const(*this).of(measure, line);
+    return {const_cast<double*>(draws.data()), draws.size()};
+}
+
 void LineDraws::add(const LineDraws& other) {
-    const auto plus = [](std::vector<double>& to, const std::vector<double>& from) {
-        std::ranges::transform(to, from, to.begin(), std::plus<>{});
-    };
-    plus(mass, other.mass);
-    plus(sugar, other.sugar);
-    plus(money, other.money);
-    plus(cost, other.cost);
+    require(values_.size() == other.values_.size(), "draws that are summed are alike");
+    add_to(values_, other.values_);
     area_m2 += other.area_m2;
     days_stored_m2 += other.days_stored_m2;
     fields += other.fields;
@@ -143,6 +239,7 @@ void draw_field(const Model& model, const FieldQuestion& question, Detail detail
     const double central_exponent = model.catalogue().value(ConstantId::tip_exponent);
     const double area = field.area.si();
 
+    const SeriesWriter write(out);
     FieldDraws field_draws(model, question);
     for (std::size_t first = 0; first < draws; first += kBlock) {
         const std::size_t count = std::min(kBlock, draws - first);
@@ -153,20 +250,16 @@ void draw_field(const Model& model, const FieldQuestion& question, Detail detail
             const Standing standing =
                 standing_of(field_draws.draw(k), constants, amounts, central_exponent);
             const Flow flow = flow_of(standing, exposures[i], constants.lump, price);
-            for (std::size_t l = 0; l < kLineCount; ++l) {
-                out.mass[l * draws + i] = area * flow.mass[l];
-                out.sugar[l * draws + i] = area * flow.sugar[l];
-                out.money[l * draws + i] = area * flow.money[l];
-            }
+            write.lines<Measure::mass>(flow.mass, area, i);
+            write.lines<Measure::sugar>(flow.sugar, area, i);
+            write.lines<Measure::money>(flow.money, area, i);
             if (detail == Detail::full) {
                 Flow costs;
                 enter_costs(standing, exposures[i], constants.lump, price, costs);
                 for (const Line line : {Line::haul, Line::date_terms}) {
                     costs.money_of(line) = flow.money[static_cast<std::size_t>(line)];
                 }
-                for (std::size_t l = 0; l < kLineCount; ++l) {
-                    out.cost[l * draws + i] = area * costs.money[l];
-                }
+                write.lines<Measure::cost>(costs.money, area, i);
             }
         }
     }
@@ -177,7 +270,6 @@ void draw_field(const Model& model, const FieldQuestion& question, Detail detail
 
 Account summarise(const Model& model, const std::string& name, const LineDraws& draws,
                   const std::optional<FieldQuestion>& question, Detail detail) {
-    const std::size_t count = model.draws().count();
     const double per_m2 = 1.0 / draws.area_m2;
     Account account;
     account.name = name;
@@ -189,29 +281,30 @@ Account summarise(const Model& model, const std::string& name, const LineDraws& 
         account.sliced = question->sliced;
     }
     Summariser summary;
-    const auto of_line = [&](const std::vector<double>& values, std::size_t l) {
-        Summary s = summary({&values[l * count], count});
-        return Summary{s.mean * per_m2, s.low * per_m2, s.high * per_m2};
+    const auto per_area = [&](Measure measure, Line line) {
+        const auto values = draws.of(measure, line);
+        return values.empty() ? Summary{} : scaled(summary(values), per_m2);
     };
     for (std::size_t l = 0; l < kLineCount; ++l) {
         Entry entry;
         entry.line = static_cast<Line>(l);
         const double sign = is_balance(entry.line) ? 1.0 : -1.0;
-        entry.mass = estimate<CleanMassPerArea>(of_line(draws.mass, l), sign);
-        entry.sugar = estimate<SugarPerArea>(of_line(draws.sugar, l), sign);
-        entry.money = estimate<MoneyPerArea>(of_line(draws.money, l), sign);
-        if (detail == Detail::full) {
-            entry.cost_at_slicing = estimate<MoneyPerArea>(of_line(draws.cost, l), 1.0);
-        }
+        const Summary sugar = per_area(Measure::sugar, entry.line);
+        const Summary mass = is_storage(entry.line) ? scaled(sugar, kMassLostPerSugar)
+                                                    : per_area(Measure::mass, entry.line);
+        entry.mass = estimate<CleanMassPerArea>(mass, sign);
+        entry.sugar = estimate<SugarPerArea>(sugar, sign);
+        entry.money = estimate<MoneyPerArea>(per_area(Measure::money, entry.line), sign);
+        entry.cost_at_slicing = estimate<MoneyPerArea>(per_area(Measure::cost, entry.line), 1.0);
         account.entries.push_back(std::move(entry));
     }
     std::vector<double> left;
-    const auto left_over = [&](const std::vector<double>& lines, Line end) {
-        return per_m2 * largest_left_over(lines, count, end, left);
+    const auto left_over = [&](Measure measure, Line end) {
+        return per_m2 * largest_left_over(draws, measure, end, left);
     };
-    account.mass_left_over = CleanMassPerArea(left_over(draws.mass, Line::recovered));
-    account.sugar_left_over = SugarPerArea(left_over(draws.sugar, Line::recovered));
-    account.money_left_over = MoneyPerArea(left_over(draws.money, Line::paid));
+    account.mass_left_over = CleanMassPerArea(left_over(Measure::mass, Line::recovered));
+    account.sugar_left_over = SugarPerArea(left_over(Measure::sugar, Line::recovered));
+    account.money_left_over = MoneyPerArea(left_over(Measure::money, Line::paid));
     if (question) {
         enter_footing(*question, account);
         if (detail == Detail::full) {

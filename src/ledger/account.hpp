@@ -26,25 +26,35 @@ struct FieldQuestion {
     Day sliced{};
 };
 
-/// The draws of one or more fields, summed over their area: lines x draws, line-major, losses
-/// positive. [kg/m2, kg sugar/m2, money/m2] times m2 of area, so that sums are sums. All zero at
-/// first.
-struct LineDraws {
-    LineDraws(std::size_t draws, Detail detail)
-        : mass(kLineCount * draws),
-          sugar(kLineCount * draws),
-          money(kLineCount * draws),
-          cost(detail == Detail::full ? kLineCount * draws : 0) {}
-    std::vector<double> mass;
-    std::vector<double> sugar;
-    std::vector<double> money;
-    std::vector<double>
-        cost;  ///< gain of the last line without this loss; empty without Detail::full
+enum class Measure : unsigned char {
+    mass,   ///< [kg]
+    sugar,  ///< [kg]
+    money,
+    cost,  ///< what the last line would gain without this loss; with Detail::full only
+};
+inline constexpr std::size_t kMeasureCount = 4;
+
+/// The draws of one or more fields, summed over their area, so that sums are sums. Losses are
+/// positive.
+class LineDraws {
+ public:
+    /// All zero.
+    LineDraws(std::size_t draws, Detail detail);
+
+    /// The draws of a line; empty where it moves none of that, or where `mass` follows `sugar`: a
+    /// storage line's beet loses kMassLostPerSugar kg for each kg of sugar breathed.
+    [[nodiscard]] std::span<const double> of(Measure measure, Line line) const;
+    [[nodiscard]] std::span<double> of(Measure measure, Line line);
+
+    void add(const LineDraws& other);
+
     double area_m2 = 0.0;
     double days_stored_m2 = 0.0;
     std::size_t fields = 0;
 
-    void add(const LineDraws& other);
+ private:
+    std::size_t count_;
+    std::vector<double> values_;  ///< series after series
 };
 
 /// Overwrites `out`, which was made with the same number of draws and detail, with one field's

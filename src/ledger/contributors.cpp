@@ -73,11 +73,8 @@ std::string described(const AmountEvidence& evidence, Amount amount) {
 }
 
 /// The draws by which a line's uncertainty is judged: its sugar, or its money where it moves none.
-std::span<const double> judged(const LineDraws& draws, std::size_t line, std::size_t count) {
-    const std::span sugar(&draws.sugar[line * count], count);
-    const bool moves_sugar = std::ranges::any_of(sugar, [](double v) { return v != 0.0; });
-    const bool is_money = static_cast<Line>(line) == Line::paid || !moves_sugar;
-    return is_money ? std::span(&draws.money[line * count], count) : sugar;
+std::span<const double> judged(const LineDraws& draws, Line line) {
+    return draws.of(moves_sugar(line) ? Measure::sugar : Measure::money, line);
 }
 
 }  // namespace
@@ -106,10 +103,9 @@ void enter_footing(const FieldQuestion& question, Account& account) {
 
 void enter_contributors(const Model& model, const FieldQuestion& question, const LineDraws& draws,
                         Account& account) {
-    const std::size_t count = model.draws().count();
     const std::uint64_t entity = stable_hash(question.field->name);
     for (std::size_t l = 0; l < kLineCount; ++l) {
-        const auto line = judged(draws, l, count);
+        const auto line = judged(draws, static_cast<Line>(l));
         Contributor best;
         for (unsigned a = 0; a < kAmountCount; ++a) {
             const auto amount = static_cast<Amount>(a);

@@ -92,7 +92,7 @@ class Passing {
 
  private:
     [[nodiscard]] double value() const {
-        return mass_ * price_.paid_share * price_.base(sugar_ / mass_, held_ / mass_);
+        return price_.paid_share * price_.base_of(mass_, sugar_, held_);
     }
     double revalue() {
         const double before = worth_;
@@ -148,14 +148,12 @@ struct MoneyParts {
 };
 
 inline MoneyParts pay(const Delivered& d, const worth::Price& price) {
-    const double pol = d.sugar / d.mass;
-    const double molasses = d.held() / d.mass;
-    const double paid_mass = d.mass * price.paid_share;
-    return {.beet = paid_mass * price.base(pol, molasses),
+    const double beet = price.paid_share * price.base_of(d.mass, d.sugar, d.held());
+    return {.beet = beet,
             .soil_and_tops = d.soil * price.per_kg_soil + d.tops * price.per_kg_tops,
             .haul = d.mass * price.haul_per_kg_clean +
                     (d.mass + d.soil + d.tops) * price.haul_per_kg_with_soil,
-            .date_terms = paid_mass * price.date_terms(pol, molasses)};
+            .date_terms = price.date_share * beet + price.date_amount * price.paid_share * d.mass};
 }
 
 /// The whole ledger of one draw.

@@ -46,6 +46,20 @@ constexpr bool is_balance(Line line) {
     return line == Line::standing_crop || line == Line::recovered || line == Line::paid;
 }
 
+constexpr bool is_storage(Line line) {
+    return line >= Line::storage_breathing && line <= Line::storage_rot_and_frost;
+}
+/// Lines beyond these bounds leave beet mass, sugar or money as it is.
+constexpr bool moves_mass(Line line) {
+    return line <= Line::storage_rot_and_frost || line == Line::recovered;
+}
+constexpr bool moves_sugar(Line line) {
+    return line <= Line::recovered;
+}
+constexpr bool moves_money(Line line) {
+    return line != Line::factory_loss;
+}
+
 /// What an entry's uncertainty mostly comes from: a constant or something counted.
 struct Contributor {
     std::string what;    ///< in words, e.g. "the count of broken tails (40 beets, 4 spots)"

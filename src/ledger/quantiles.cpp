@@ -1,21 +1,22 @@
 #include "ledger/quantiles.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstddef>
 
 #include "base/contract.hpp"
 #include "base/estimate.hpp"
+#include "num/wide.hpp"
 
 namespace beetwright::ledger {
 namespace {
 
-constexpr double kTailChance = (1.0 - kIntervalLevel) / 2.0;
+using num::kPack;
+using num::Pack;
 
-/// The 5 % point lies about here, in standard deviations below the mean, for a sample of this
-/// skewness (Cornish and Fisher); draws as far as kMargin inside it are looked at too.
-constexpr double kMargin = 0.28;
+constexpr double kTailChance = (1.0 - kIntervalLevel) / 2.0;
+/// Packs worked on side by side, so that none waits for the last one's result.
+constexpr std::size_t kAbreast = 2;
+constexpr double kDensityThere = 0.1031356;  ///< standard normal density at +- kIntervalZ
 
 struct Moments {
     double mean;
@@ -23,31 +24,37 @@ struct Moments {
     double skewness;
 };
 
-// Four running sums let the processor keep four additions in flight; their order is fixed, so the
-// answer is too. The first draw is taken off before squaring, so that nothing is lost to rounding.
-Moments moments(std::span<const double> values) {
-    constexpr std::size_t kLanes = 4;
-    std::array<double, kLanes> sum{};
-    std::array<double, kLanes> squares{};
-    std::array<double, kLanes> cubes{};
+// The order of the sums is fixed, so the answer is too. The first draw is taken off before
+// squaring, so that nothing is lost to rounding.
+BEETWRIGHT_WIDE Moments moments(std::span<const double> values) {
+    Pack sum[kAbreast]{};
+    Pack squares[kAbreast]{};
+    Pack cubes[kAbreast]{};
     const double origin = values[0];
-    const std::size_t whole = values.size() / kLanes * kLanes;
-    const auto take = [&](std::size_t lane, double value) {
-        const double d = value - origin;
-        sum[lane] += d;
-        squares[lane] += d * d;
-        cubes[lane] += d * d * d;
-    };
-    for (std::size_t i = 0; i < whole; i += kLanes) {
-        for (std::size_t k = 0; k < kLanes; ++k) {
-            take(k, values[i + k]);
+    const std::size_t whole = values.size() / (kAbreast * kPack) * (kAbreast * kPack);
+    for (std::size_t i = 0; i < whole; i += kAbreast * kPack) {
+        for (std::size_t k = 0; k < kAbreast; ++k) {
+            Pack d;
+            num::load(d, &values[i + k * kPack]);
+            d -= origin;
+            const Pack square = d * d;
+            sum[k] += d;
+            squares[k] += square;
+            cubes[k] += square * d;
         }
     }
     for (std::size_t i = whole; i < values.size(); ++i) {
-        take(0, values[i]);
+        const double d = values[i] - origin;
+        sum[0][0] += d;
+        squares[0][0] += d * d;
+        cubes[0][0] += d * d * d;
     }
-    const auto mean_of = [&](const std::array<double, kLanes>& lanes) {
-        return ((lanes[0] + lanes[1]) + (lanes[2] + lanes[3])) / static_cast<double>(values.size());
+    const auto mean_of = [&](const Pack* sums) {
+        double all = 0.0;
+        for (std::size_t k = 0; k < kAbreast; ++k) {
+            all += (sums[k][0] + sums[k][1]) + (sums[k][2] + sums[k][3]);
+        }
+        return all / static_cast<double>(values.size());
     };
     const double shift = mean_of(sum);
     const double variance = std::max(0.0, mean_of(squares) - shift * shift);
@@ -56,31 +63,131 @@ Moments moments(std::span<const double> values) {
     return {origin + shift, sd, sd > 0.0 ? third / (variance * sd) : 0.0};
 }
 
-// The order statistic with `rank` values below it, and the next, blended.
-double blended(std::span<double> values, std::size_t rank, double weight) {
-    const auto nth = values.begin() + static_cast<std::ptrdiff_t>(rank);
-    std::nth_element(values.begin(), nth, values.end());
-    if (weight == 0.0 || nth + 1 == values.end()) {
-        return *nth;
+BEETWRIGHT_WIDE std::size_t count_below(std::span<const double> values, double edge) {
+    std::size_t count = 0;
+    for (const double v : values) {
+        count += v < edge ? 1U : 0U;
     }
-    const double next = *std::min_element(nth + 1, values.end());
-    return *nth + weight * (next - *nth);
+    return count;
 }
 
-// The kTailChance point of sign * values, whose lowest `count` stand in `tail`; where those are too
-// few, as in a sample with one long tail, all of them are taken.
-double tail_point(std::span<const double> values, double sign, std::span<double> tail,
-                  std::size_t count) {
-    const double position = kTailChance * static_cast<double>(values.size() - 1);
-    const auto rank = static_cast<std::size_t>(position);
-    if (count < rank + 2) {
-        count = values.size();
-        std::ranges::transform(values, tail.begin(), [sign](double v) { return sign * v; });
+/// The values next to an edge that no value equals from below.
+struct Neighbours {
+    double below;
+    double above;
+};
+
+BEETWRIGHT_WIDE Neighbours neighbours(std::span<const double> values, double edge) {
+    const Pack edges = Pack{} + edge;
+    Pack below[kAbreast];
+    Pack above[kAbreast];
+    std::ranges::fill(below, Pack{} - HUGE_VAL);
+    std::ranges::fill(above, Pack{} + HUGE_VAL);
+    const std::size_t whole = values.size() / (kAbreast * kPack) * (kAbreast * kPack);
+    for (std::size_t i = 0; i < whole; i += kAbreast * kPack) {
+        for (std::size_t k = 0; k < kAbreast; ++k) {
+            Pack v;
+            num::load(v, &values[i + k * kPack]);
+            const Pack under = v < edges ? v : below[k];
+            const Pack over = v < edges ? above[k] : v;
+            below[k] = under > below[k] ? under : below[k];
+            above[k] = over < above[k] ? over : above[k];
+        }
     }
-    return sign * blended(tail.first(count), rank, position - static_cast<double>(rank));
+    Neighbours next{-HUGE_VAL, HUGE_VAL};
+    for (std::size_t n = 0; n < kAbreast * kPack; ++n) {
+        next.below = std::max(next.below, below[n / kPack][n % kPack]);
+        next.above = std::min(next.above, above[n / kPack][n % kPack]);
+    }
+    for (const double v : values.subspan(whole)) {
+        if (v < edge) {
+            next.below = std::max(next.below, v);
+        } else {
+            next.above = std::min(next.above, v);
+        }
+    }
+    return next;
 }
+
+/// Where the point at z standard deviations lies in a gamma distribution of this skewness, in its
+/// own standard deviations from its mean (Cornish and Fisher, Abramowitz and Stegun 26.2.49).
+double bent(double z, double skewness) {
+    const double g = skewness;
+    return z + g * (z * z - 1.0) / 6.0 + g * g * (z * z * z - 7.0 * z) / 144.0;
+}
+
+/// An edge between two order statistics, found by counting the values below one edge after another:
+/// a count is many times cheaper than moving values about.
+class Bracket {
+ public:
+    Bracket(std::size_t wanted, double guess, double spacing)
+        : wanted_(static_cast<double>(wanted)), edge_(guess), spacing_(spacing) {}
+
+    [[nodiscard]] double edge() const { return edge_; }
+
+    /// Takes the count below the edge and moves the edge; false where there is none to move to.
+    bool move(std::size_t count) {
+        const auto found = static_cast<double>(count);
+        const bool is_low = found < wanted_;
+        (is_low ? low_ : high_) = {edge_, found};
+        same_side_ = is_low == was_low_ ? same_side_ + 1 : 0;
+        was_low_ = is_low;
+        spacing_ *= 2.0;
+        if (std::isinf(low_.edge)) {
+            edge_ = high_.edge - (high_.count - wanted_ + 1.0) * spacing_;
+        } else if (std::isinf(high_.edge)) {
+            edge_ = low_.edge + (wanted_ - low_.count + 1.0) * spacing_;
+        } else {
+            // Where one end stays and stays, the values are uneven: the middle gets there then.
+            const double share =
+                same_side_ > 1 ? 0.5 : (wanted_ - low_.count) / (high_.count - low_.count);
+            edge_ = low_.edge + share * (high_.edge - low_.edge);
+        }
+        return low_.edge < edge_ && edge_ < high_.edge;
+    }
+
+ private:
+    struct End {
+        double edge;
+        double count = 0.0;
+    };
+    double wanted_;
+    double edge_;
+    double spacing_;  ///< half the step per count that is missing
+    bool was_low_ = false;
+    int same_side_ = 0;  ///< moves of the same end before the last
+    End low_{-HUGE_VAL};
+    End high_{HUGE_VAL};
+};
 
 }  // namespace
+
+double Summariser::point(std::span<const double> values, double chance, double guess, double sd) {
+    const double position = chance * static_cast<double>(values.size() - 1);
+    const auto rank = static_cast<std::size_t>(position);
+    const double weight = position - static_cast<double>(rank);
+    const auto between = [&](double low, double high) { return low + weight * (high - low); };
+
+    constexpr int kMostCounts = 24;
+    Bracket bracket(rank + 1, guess,
+                    0.5 * sd / (kDensityThere * static_cast<double>(values.size())));
+    for (int n = 0; n < kMostCounts; ++n) {
+        const std::size_t count = count_below(values, bracket.edge());
+        if (count == rank + 1) {
+            const auto [below, above] = neighbours(values, bracket.edge());
+            return between(below, above);
+        }
+        if (!bracket.move(count)) {
+            break;
+        }
+    }
+    // Equal values, or values too unevenly spread to be found so.
+    sorted_.assign(values.begin(), values.end());
+    const auto nth = sorted_.begin() + static_cast<std::ptrdiff_t>(rank);
+    std::nth_element(sorted_.begin(), nth, sorted_.end());
+    return nth + 1 == sorted_.end() ? *nth
+                                    : between(*nth, *std::min_element(nth + 1, sorted_.end()));
+}
 
 Summary Summariser::operator()(std::span<const double> values) {
     require(!values.empty(), "a summary needs draws");
@@ -88,23 +195,8 @@ Summary Summariser::operator()(std::span<const double> values) {
     if (!(sd > 1e-13 * std::abs(mean))) {
         return {mean, mean, mean};
     }
-    low_tail_.resize(values.size());
-    high_tail_.resize(values.size());
-    constexpr double kBend = (kIntervalZ * kIntervalZ - 1.0) / 6.0;
-    const double low_edge = mean + sd * (kBend * skewness - (kIntervalZ - kMargin));
-    const double high_edge = mean + sd * (kBend * skewness + (kIntervalZ - kMargin));
-    std::size_t low_count = 0;
-    std::size_t high_count = 0;
-    for (const double v : values) {
-        // Written always, counted sometimes: no branch to guess wrong.
-        low_tail_[low_count] = v;
-        low_count += v <= low_edge ? 1 : 0;
-        high_tail_[high_count] = -v;
-        high_count += v >= high_edge ? 1 : 0;
-    }
-    const double low = tail_point(values, 1.0, low_tail_, low_count);
-    const double high = tail_point(values, -1.0, high_tail_, high_count);
-    return {mean, low, high};
+    return {mean, point(values, kTailChance, mean + sd * bent(-kIntervalZ, skewness), sd),
+            point(values, 1.0 - kTailChance, mean + sd * bent(kIntervalZ, skewness), sd)};
 }
 
 }  // namespace beetwright::ledger

@@ -1,6 +1,7 @@
-// Mean and 90 % interval of N draws, exactly, in two passes over them and a sort of their tails.
+// Mean and 90 % interval of N draws, exactly, without sorting them.
 #pragma once
 
+#include <cstddef>
 #include <span>
 #include <vector>
 
@@ -20,8 +21,10 @@ class Summariser {
     Summary operator()(std::span<const double> values);
 
  private:
-    std::vector<double> low_tail_;
-    std::vector<double> high_tail_;  ///< negated, so that both tails are sorted upwards
+    [[nodiscard]] double point(std::span<const double> values, double chance, double guess,
+                               double sd);
+
+    std::vector<double> sorted_;  ///< so far as one point needs it
 };
 
 }  // namespace beetwright::ledger

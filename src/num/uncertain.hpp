@@ -14,6 +14,8 @@
 #include <cstddef>
 #include <span>
 
+#include "num/wide.hpp"
+
 namespace beetwright::num {
 
 enum class Support { any, not_negative, share };
@@ -82,7 +84,7 @@ class UncertainQuantile {
     }
 
     /// at() of many scores. The spans are of one length.
-    void fill(std::span<const double> scores, std::span<double> values) const {
+    BEETWRIGHT_WIDE void fill(std::span<const double> scores, std::span<double> values) const {
         if (most_ < HUGE_VAL) {
             for (std::size_t i = 0; i < scores.size(); ++i) {
                 values[i] = at(scores[i]);

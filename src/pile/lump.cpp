@@ -25,7 +25,8 @@ double mean_excess(double start, double warmth, double onset) {
 /// Walks along a history, one steady stretch after another.
 class Walk {
  public:
-    explicit Walk(const LumpConstants& constants) : c_(constants) {}
+    explicit Walk(const LumpConstants& constants)
+        : c_(constants), log_q_(0.1 * std::log(constants.q10)) {}
 
     void stay(double celsius, double days) {
         const double warmth = std::max(0.0, celsius) * days;
@@ -34,7 +35,8 @@ class Walk {
             worst_damage_ = std::max(worst_damage_, frost_damage(celsius, c_));
         }
         if (celsius > c_.frozen_C) {
-            const double breathed = basal_rate(celsius, c_) * days;
+            // basal_rate, with the logarithm of Q10 taken once for the whole history.
+            const double breathed = c_.basal_at_5C * std::exp(log_q_ * (celsius - 5.0)) * days;
             const double rot = mean_excess(sum_.thermal_time, warmth, c_.rot_onset) / kRotScale;
             sum_.breathing += breathed;
             sum_.healing += breathed * mean_unhealed;
@@ -59,6 +61,7 @@ class Walk {
     }
 
     const LumpConstants& c_;
+    double log_q_;
     Exposure sum_;
     double worst_damage_ = 0.0;
     double unhealed_ = 1.0;  ///< exp(-theta/theta_w)

@@ -40,6 +40,15 @@ struct Price {
         }
         return price;
     }
+    /// [money] for paid clean beet of this mass, before anything that depends on the date: base()
+    /// of its contents times its mass, without dividing by it. All in kg, mass not negative.
+    [[nodiscard]] double base_of(double mass, double sugar, double held_back) const {
+        double money = at_reference * mass + per_sugar * (sugar - held_back);
+        for (std::size_t i = 0; i < step_count; ++i) {
+            money += steps[i].slope * std::clamp(sugar, steps[i].from * mass, steps[i].to * mass);
+        }
+        return money;
+    }
     /// [money/kg of paid clean beet] that the day adds.
     [[nodiscard]] double date_terms(double pol, double molasses) const {
         return date_share * base(pol, molasses) + date_amount;
