@@ -94,18 +94,15 @@ Length seen_scar(const FieldTruth& truth, Topping topping, const Reader& reader,
 
 constexpr double kSkinShape = 1.2;  // a few beets carry most of the torn skin
 
-check::CountedBeet counted_beet(const Look& look, int number, const Spot& spot,
-                                RandomStream& stream) {
+check::CountedBeet counted_beet(const Look& look, const Spot& spot, RandomStream& stream) {
     const Reader reader(look.units);
     const Sampling& sampling = look.plan.sampling;
     const bool measures = sampling.tails == TailsRead::measured;
     check::CountedBeet beet;
     beet.topping = static_cast<Topping>(pick(stream, spot.topping));
     beet.tip = seen_tail(look, spot, reader, stream);
-    if (measures && number == 0) {
-        beet.scar = seen_scar(look.truth, beet.topping, reader, stream);
-    }
     if (measures) {
+        beet.scar = seen_scar(look.truth, beet.topping, reader, stream);
         beet.skin_damage = reader.read(
             gamma_about(stream, spot.skin, kSkinShape) * look.truth.skin_damage, scale::skin);
     }
@@ -130,7 +127,7 @@ check::BeetSheet observed_sheet(const Look& look, int number) {
     for (int s = 1; s <= look.plan.sampling.spots; ++s) {
         const Spot spot = spot_about(look.truth, chances);
         for (int k = 0; k < kBeetsPerSpot; ++k) {
-            auto beet = counted_beet(look, number, spot, chances);
+            auto beet = counted_beet(look, spot, chances);
             beet.spot = s;
             sheet.beets.push_back(beet);
         }

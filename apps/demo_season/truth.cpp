@@ -6,7 +6,6 @@
 
 #include "base/random.hpp"
 #include "beet/tip.hpp"
-#include "beet/topping.hpp"
 #include "demo_season/chance.hpp"
 
 namespace beetwright::demo {
@@ -92,7 +91,7 @@ void set_topping(const Setting& at, FieldTruth& truth) {
 
     truth.scars.mean.fill(Length::zero());
     scar(truth, Topping::correct) = (tall ? 4.6 : 3.9) * unit::cm;
-    scar(truth, Topping::too_deep) = (tall ? 6.6 : 6.2) * unit::cm;
+    scar(truth, Topping::too_deep) = (tall ? 9.2 : 8.8) * unit::cm;
     scar(truth, Topping::slanted) = 5.2 * unit::cm;
     truth.scars.sd = 0.8 * unit::cm;
 }
@@ -144,8 +143,24 @@ LossPhysics loss_physics(const Catalogue& catalogue) {
     const auto tip = beet::tip_constants(get);
     return {.tail_loss_at_5cm = tip.loss_at_5cm,
             .tail_exponent = tip.exponent,
-            .deep_cut = beet::loss_of_deep_cut(get),
+            .scars = beet::scar_constants(get),
             .slanted_cut = beet::loss_of_slanted_cut(get)};
+}
+
+double ToppingScars::loss_of_deep_cut(const beet::ScarConstants& constants) const {
+    // The mean over the scars' normal distribution, by the midpoint rule.
+    constexpr int kSteps = 200;
+    constexpr double kFar = 5.0;
+    const Length middle = mean[static_cast<std::size_t>(Topping::too_deep)];
+    double above = 0.0;
+    double weight = 0.0;
+    for (int i = 0; i < kSteps; ++i) {
+        const double z = kFar * ((2.0 * i + 1.0) / kSteps - 1.0);
+        const double density = std::exp(-0.5 * z * z);
+        above += density * beet::crown_above_scar((middle + z * sd).si() / constants.widest_m);
+        weight += density;
+    }
+    return beet::over_topping_loss_of_scars(above / weight, constants);
 }
 
 double TailBreaks::moment(double exponent) const {
@@ -178,8 +193,9 @@ FieldTruth field_truth(const FieldPlan& plan, const Weather& weather, std::uint6
     set_lifting(at, truth);
     set_health(at, truth);
     set_tare(at, truth);
-    truth.over_topped_share = share(truth, Topping::too_deep) * physics.deep_cut +
-                              share(truth, Topping::slanted) * physics.slanted_cut;
+    truth.over_topped_share =
+        share(truth, Topping::too_deep) * truth.scars.loss_of_deep_cut(physics.scars) +
+        share(truth, Topping::slanted) * physics.slanted_cut;
     truth.tail_share = physics.tail_loss_at_5cm * truth.tails.moment(physics.tail_exponent);
     return truth;
 }

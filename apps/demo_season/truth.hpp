@@ -10,6 +10,7 @@
 
 #include "base/catalogue.hpp"
 #include "base/quantity.hpp"
+#include "beet/topping.hpp"
 #include "check/sheet.hpp"
 #include "demo_season/story.hpp"
 #include "demo_season/weather.hpp"
@@ -20,8 +21,8 @@ namespace beetwright::demo {
 struct LossPhysics {
     double tail_loss_at_5cm = 0.0;  ///< share of a whole root
     double tail_exponent = 0.0;     ///< loss ~ diameter ^ exponent
-    double deep_cut = 0.0;          ///< share of a root topped too deep
-    double slanted_cut = 0.0;
+    beet::ScarConstants scars;      ///< what beets topped too deep lose
+    double slanted_cut = 0.0;       ///< share of a root
 };
 
 /// The catalogue's central values.
@@ -45,6 +46,9 @@ struct TailBreaks {
 struct ToppingScars {
     std::array<Length, check::kToppingClasses> mean;
     Length sd;
+
+    /// Mean share of its root that a beet topped too deep loses.
+    [[nodiscard]] double loss_of_deep_cut(const beet::ScarConstants& constants) const;
 };
 
 struct FieldTruth {

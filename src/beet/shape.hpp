@@ -25,6 +25,9 @@ struct RootShape {
 /// `cap_ratio` as high as the shoulder's radius (1: a hemisphere).
 RootShape shape_of(Volume volume, double full_angle_rad, Length tail_radius, double cap_ratio);
 
+/// How wide a tail is, in radius, where it ends whole.
+inline constexpr Length kWholeTailRadius(0.005);
+
 /// Root masses of a crop: lognormal, because a crop holds many middling roots and a few large ones.
 struct RootSizes {
     CleanMass mean;

@@ -35,6 +35,9 @@ inline double tip_loss(double diameter_m, const TipConstants& constants) {
         constants.loss_at_5cm * std::pow(diameter_m / kReferenceBreak_m, constants.exponent);
     return std::min(loss, kLargestTipLoss);
 }
+inline double tip_loss(Length diameter, const TipConstants& constants) {
+    return tip_loss(diameter.si(), constants);
+}
 
 /// The same for a root of another mass: a break counts by its diameter against the root's size,
 /// which goes with the cube root of the mass.

@@ -24,6 +24,7 @@ std::string_view words(Amount amount) {
         case Amount::potassium: return "potassium";
         case Amount::sodium: return "sodium";
         case Amount::amino_nitrogen: return "amino nitrogen";
+        case Amount::deep_scars: return "the scars of beets topped too deep";
     }
     return "";
 }

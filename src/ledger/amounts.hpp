@@ -36,8 +36,9 @@ enum class Amount : unsigned char {
     potassium,
     sodium,
     amino_nitrogen,
+    deep_scars,  ///< mean of crown_above_scar() over beets topped too deep; 0: not measured
 };
-inline constexpr std::size_t kAmountCount = 20;
+inline constexpr std::size_t kAmountCount = 21;
 
 /// In the trade's words: "the count of broken tails".
 std::string_view words(Amount amount);
@@ -62,10 +63,26 @@ struct TailShape {
 };
 inline constexpr double kExponentStep = 0.3;
 
+/// How `deep_scars` changes with the root's widest place, for the usual root at the catalogue's
+/// centre: the scars' means where it is kWidestStep narrower and wider, over that at the centre.
+struct ScarShape {
+    double narrower_ratio = 1.0;
+    double wider_ratio = 1.0;
+};
+inline constexpr double kWidestStep = 1.1;
+
+/// What says how deep a cut "too deep" is.
+enum class DeepCutBasis : unsigned char {
+    usual_depth,  ///< constant topping.deep_excess
+    scars,        ///< scars measured on beets of this field or of its machine's others
+};
+
 struct FieldAmounts {
     std::array<AmountEvidence, kAmountCount> amounts;
     MassBasis mass_basis = MassBasis::standing;
     TailShape tail_shape;
+    DeepCutBasis deep_cut_basis = DeepCutBasis::usual_depth;
+    ScarShape scar_shape;
     Area area;
 
     [[nodiscard]] const AmountEvidence& of(Amount amount) const {

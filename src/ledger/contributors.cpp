@@ -21,7 +21,7 @@ struct Footing {
 
 constexpr std::array<Footing, kLineCount> kFootings{{
     {Line::standing_crop, {Amount::beet_mass, Amount::pol}, 2, false},
-    {Line::over_topping, {Amount::deep_share, Amount::slanted_share}, 2, false},
+    {Line::over_topping, {Amount::deep_share, Amount::slanted_share, Amount::deep_scars}, 3, false},
     {Line::tails, {Amount::tail_moment}, 1, false},
     {Line::whole_roots, {Amount::whole_roots}, 1, false},
     {Line::pieces, {Amount::pieces}, 1, false},
@@ -86,6 +86,9 @@ void enter_footing(const FieldQuestion& question, Account& account) {
         std::string evidence;
         for (std::size_t k = 0; k < footing.count; ++k) {
             const auto& amount = question.amounts->of(footing.amounts[k]);
+            if (footing.amounts[k] == Amount::deep_scars && amount.rests_on != RestsOn::measured) {
+                continue;  // the judgement alone is a count too; its depth is a constant then
+            }
             weakest = std::max(weakest, amount.rests_on);
             if (evidence.find(amount.words) == std::string::npos) {
                 evidence += evidence.empty() ? "" : "; ";

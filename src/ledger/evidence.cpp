@@ -5,6 +5,7 @@
 #include <set>
 #include <utility>
 
+#include "beet/topping.hpp"
 #include "ledger/field_evidence.hpp"
 #include "ledger/learned.hpp"
 
@@ -81,6 +82,29 @@ class Lessons {
     std::map<Group, std::vector<num::Uncertain>> estimates_;
 };
 
+/// How crown_above_scar() of one scar changes with the root's width.
+ScarShape shape_of_one_scar(double above_scar) {
+    double low = 0.0;
+    double high = 1.0;
+    for (int i = 0; i < 50; ++i) {
+        const double middle = 0.5 * (low + high);
+        (beet::crown_above_scar(middle) < above_scar ? low : high) = middle;
+    }
+    return {.narrower_ratio = beet::crown_above_scar(low * kWidestStep) / above_scar,
+            .wider_ratio = beet::crown_above_scar(low / kWidestStep) / above_scar};
+}
+
+void settle_deep_cut_basis(FieldAmounts& amounts) {
+    const auto& scars = amounts.of(Amount::deep_scars);
+    if (scars.number.mean <= 0.0) {
+        return;
+    }
+    amounts.deep_cut_basis = DeepCutBasis::scars;
+    if (scars.rests_on == RestsOn::learned) {
+        amounts.scar_shape = shape_of_one_scar(scars.number.mean);
+    }
+}
+
 }  // namespace
 
 Season without_superseded(const Season& season) {
@@ -101,6 +125,7 @@ std::vector<FieldAmounts> season_amounts(const Season& season, const Catalogue& 
         amounts.area = season.fields[f].area;
         amounts.mass_basis = fields[f].mass_basis;
         amounts.tail_shape = fields[f].tail_shape;
+        amounts.scar_shape = fields[f].scar_shape;
         for (std::size_t a = 0; a < kAmountCount; ++a) {
             if (fields[f].measured[a]) {
                 amounts.amounts[a] = *fields[f].measured[a];
@@ -111,6 +136,7 @@ std::vector<FieldAmounts> season_amounts(const Season& season, const Catalogue& 
                 amounts.amounts[a] = published_amount(static_cast<Amount>(a), catalogue);
             }
         }
+        settle_deep_cut_basis(amounts);
     }
     return all;
 }

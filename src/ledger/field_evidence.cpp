@@ -7,6 +7,7 @@
 
 #include "base/estimate.hpp"
 #include "beet/tip.hpp"
+#include "beet/topping.hpp"
 #include "check/estimate.hpp"
 #include "check/lab.hpp"
 #include "check/strip.hpp"
@@ -80,6 +81,7 @@ class FieldMeasurer {
     void measure_all(const Field& field) {
         measure_mass(field);
         measure_topping();
+        measure_deep_scars();
         measure_tails();
         measure_share(Amount::rotten, &CountedBeet::rot);
         measure_share(Amount::frosted, &CountedBeet::frost);
@@ -137,6 +139,30 @@ class FieldMeasurer {
         measure_topping_class(Amount::untouched, check::Topping::crown_untouched);
     }
 
+    void measure_deep_scars() {
+        const double usual_m =
+            beet::scar_constants([&](ConstantId id) { return catalogue_.value(id); }).widest_m;
+        const auto above_scar = [](double widest_m) {
+            return [widest_m](const CountedBeet& beet) {
+                const bool counts =
+                    beet.topping == check::Topping::too_deep && beet.scar.is_known();
+                return counts ? beet::crown_above_scar(beet.scar.si() / widest_m) : std::nan("");
+            };
+        };
+        if (!measure_mean(Amount::deep_scars, above_scar(usual_m))) {
+            return;
+        }
+        auto& evidence = *out_.measured[static_cast<std::size_t>(Amount::deep_scars)];
+        evidence.words = "scars of " + evidence.words;
+        const auto total = [&](double widest_m) {
+            return check::total(spots_of(seen_, above_scar(widest_m))).sum;
+        };
+        if (const double usual = total(usual_m); usual > 0.0) {
+            out_.scar_shape.narrower_ratio = total(usual_m / kWidestStep) / usual;
+            out_.scar_shape.wider_ratio = total(usual_m * kWidestStep) / usual;
+        }
+    }
+
     void measure_share(Amount amount, check::Seen CountedBeet::*seen) {
         measure(amount, check::share_of_spots, [seen](const CountedBeet& beet) {
             if (beet.*seen == check::Seen::not_judged) {
@@ -167,11 +193,7 @@ class FieldMeasurer {
             return 0.25 * std::numbers::pi * diameter * diameter;
         });
         const auto total = [&](double exponent) {
-            double sum = 0.0;
-            for (const auto& spot : spots_of(seen_, moment(exponent))) {
-                sum += spot.sum;
-            }
-            return sum;
+            return check::total(spots_of(seen_, moment(exponent))).sum;
         };
         const double middle = total(central);
         if (middle > 0.0) {

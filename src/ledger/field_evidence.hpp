@@ -15,6 +15,7 @@ struct MeasuredField {
     std::array<std::optional<AmountEvidence>, kAmountCount> measured;
     MassBasis mass_basis = MassBasis::standing;
     TailShape tail_shape;
+    ScarShape scar_shape;  ///< where `deep_scars` was measured
 };
 
 /// Every field of the season, in its order.

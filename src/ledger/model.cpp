@@ -1,10 +1,10 @@
 #include "ledger/model.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/contract.hpp"
-#include "beet/shape.hpp"
-#include "beet/topping.hpp"
+#include "ledger/amounts.hpp"
 
 namespace beetwright::ledger {
 namespace {
@@ -33,6 +33,8 @@ Result<Catalogue> season_catalogue(const Season& season) {
 Model::Model(const Season& season, const Catalogue& catalogue, std::size_t draws)
     : season_(&season), catalogue_(&catalogue), draws_(catalogue, season.seed, draws) {
     constants_.reserve(draws);
+    const double usual_widest_m =
+        beet::scar_constants([&](ConstantId id) { return catalogue.value(id); }).widest_m;
     for (std::size_t i = 0; i < draws; ++i) {
         const auto get = [&](ConstantId id) { return draws_.at(id, i); };
         constants_.push_back({
@@ -40,10 +42,12 @@ Model::Model(const Season& season, const Catalogue& catalogue, std::size_t draws
             .profile = beet::profile_constants(get),
             .lump = pile::lump_constants(get),
             .molasses = worth::molasses_coefficients(season.terms.molasses_formula, get),
+            .scars = beet::scar_constants(get),
         });
         auto& one = constants_.back();
         one.loss_of_deep_cut = beet::loss_of_deep_cut(get);
         one.loss_of_slanted_cut = beet::loss_of_slanted_cut(get);
+        one.narrower_steps = std::log(usual_widest_m / one.scars.widest_m) / std::log(kWidestStep);
         one.root_surface_m2 = get(ConstantId::root_surface);
         one.factory_loss = get(ConstantId::molasses_factory_loss);
         one.storage_offset_K = get(ConstantId::storage_temperature_error);

@@ -10,6 +10,7 @@
 
 #include "beet/sugar_profile.hpp"
 #include "beet/tip.hpp"
+#include "beet/topping.hpp"
 #include "ledger/draws.hpp"
 #include "ledger/season.hpp"
 #include "pile/lump.hpp"
@@ -23,8 +24,10 @@ struct DrawConstants {
     beet::ProfileConstants profile;
     pile::LumpConstants lump;
     worth::MolassesCoefficients molasses;
+    beet::ScarConstants scars;
     double loss_of_deep_cut = 0.0;  ///< share of a root's mass lost by one topped too deep
     double loss_of_slanted_cut = 0.0;
+    double narrower_steps = 0.0;  ///< how many kWidestStep narrower than usual the roots are
     double root_surface_m2 = 0.0;
     double factory_loss = 0.0;
     double storage_offset_K = 0.0;  ///< error of the beet temperatures given

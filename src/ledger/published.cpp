@@ -5,7 +5,7 @@
 namespace beetwright::ledger {
 namespace {
 
-constexpr std::array<ConstantId, kAmountCount> kStandIns{
+constexpr std::array<ConstantId, kAmountCount - 1> kStandIns{
     ConstantId::prior_yield,
     ConstantId::prior_soil_tare,
     ConstantId::prior_tops,
@@ -31,6 +31,10 @@ constexpr std::array<ConstantId, kAmountCount> kStandIns{
 }  // namespace
 
 AmountEvidence published_amount(Amount amount, const Catalogue& catalogue) {
+    if (amount == Amount::deep_scars) {
+        // DeepCutBasis::usual_depth has no scars.
+        return {{.mean = 0.0, .sd = 0.0}, RestsOn::published, "constant topping.deep_excess"};
+    }
     const ConstantId id = kStandIns[static_cast<std::size_t>(amount)];
     num::Uncertain number;
     number.mean = catalogue.value(id);

@@ -17,14 +17,31 @@ using AmountDraw = std::array<double, kAmountCount>;
 inline constexpr double kLargestLossShare = 0.6;
 inline constexpr double kLeastHarvestedShare = 0.05;
 
+/// One at x = 0, `below` at -1 and `above` at 1, never less than nothing.
+inline double along_parabola(double x, double below, double above) {
+    const double slope = 0.5 * (above - below);
+    const double bend = 0.5 * (above + below) - 1.0;
+    return std::max(0.0, 1.0 + x * (slope + x * bend));
+}
+
 /// The mean of (break diameter / 5 cm)^exponent at this draw's exponent, by the quadratic through
 /// the three exponents at which it was counted.
 inline double tail_moment(const TailShape& shape, double central_moment, double exponent,
                           double central_exponent) {
     const double x = (exponent - central_exponent) / kExponentStep;
-    const double slope = 0.5 * (shape.above_ratio - shape.below_ratio);
-    const double bend = 0.5 * (shape.above_ratio + shape.below_ratio) - 1.0;
-    return central_moment * std::max(0.0, 1.0 + x * (slope + x * bend));
+    return central_moment * along_parabola(x, shape.below_ratio, shape.above_ratio);
+}
+
+/// Mean share of its root that a beet topped too deep loses in this draw.
+inline double loss_of_deep_cut(double deep_scars, const DrawConstants& constants,
+                               const FieldAmounts& field) {
+    if (field.deep_cut_basis == DeepCutBasis::usual_depth) {
+        return constants.loss_of_deep_cut;
+    }
+    const auto& shape = field.scar_shape;
+    const double scars = deep_scars * along_parabola(constants.narrower_steps, shape.wider_ratio,
+                                                     shape.narrower_ratio);
+    return beet::over_topping_loss_of_scars(scars, constants.scars);
 }
 
 inline Standing standing_of(const AmountDraw& draw, const DrawConstants& constants,
@@ -34,7 +51,8 @@ inline Standing standing_of(const AmountDraw& draw, const DrawConstants& constan
     const double moment = tail_moment(field.tail_shape, at(Amount::tail_moment),
                                       constants.tip.exponent, central_exponent);
     s.tail_share = std::min(constants.tip.loss_at_5cm * moment, 0.5 * kLargestLossShare);
-    s.over_topped_share = std::min(at(Amount::deep_share) * constants.loss_of_deep_cut +
+    const double of_deep_cut = loss_of_deep_cut(at(Amount::deep_scars), constants, field);
+    s.over_topped_share = std::min(at(Amount::deep_share) * of_deep_cut +
                                        at(Amount::slanted_share) * constants.loss_of_slanted_cut,
                                    0.5 * kLargestLossShare);
     s.whole_roots = at(Amount::whole_roots);

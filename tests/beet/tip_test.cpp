@@ -2,14 +2,17 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
-#include <numbers>
 #include <string_view>
+#include <vector>
 
 #include "base/estimate.hpp"
 #include "base/random.hpp"
+#include "beet/shape.hpp"
+#include "oracle.hpp"
 
 namespace beetwright::beet {
 namespace {
@@ -57,32 +60,37 @@ TEST(TipLoss, ThreePublishedTablesLieWithinItsSpread) {
     }
 }
 
-TEST(TipLoss, SpreadIsNoWiderThanTheTablesAskFor) {
-    // The tables differ from the fit by up to a quarter; a band of a half to double would prove
-    // nothing.
-    for (const double diameter_m : {0.03, 0.05, 0.08}) {
-        const Band band = band_at(diameter_m);
-        EXPECT_LT(band.high / band.low, 2.2) << diameter_m;
-    }
+// Nor is it wider than they ask for: by R's nlme, an offset a source, a source not seen yet differs
+// by a lognormal of 0.18; that is how far the truth of one field may be from the fit.
+TEST(TipLoss, SpreadIsThatOfASourceNotSeenYet) {
+    const Oracle r("beet");
+    const double expected = r.at("tip sources new source");
+    EXPECT_NEAR(std::log(constants_at(1.0, 0.0).loss_at_5cm / constants_at(0.0, 0.0).loss_at_5cm),
+                expected, 0.02 * expected);
+    EXPECT_NEAR(constants_at(0.0, 1.0).exponent - constants_at(0.0, 0.0).exponent,
+                r.at("tip line exponent error"), 0.05 * r.at("tip line exponent error"));
 }
 
 TEST(TipLoss, CentralLineIsTheLogLogFitOfTheEightPoints) {
-    // Least squares on logarithms, centred on 5 cm, worked out here.
-    double sum_x = 0.0, sum_y = 0.0, sum_xx = 0.0, sum_xy = 0.0;
-    const auto n = static_cast<double>(kPublished.size());
+    const Oracle r("beet");
+    const auto central = constants_at(0.0, 0.0);
+    EXPECT_NEAR(central.exponent, r.at("tip line exponent"), 0.005);
+    EXPECT_NEAR(100.0 * central.loss_at_5cm, r.at("tip line at 5 cm"), 0.01);
+    // With an offset for each source it moves by far less than its spread.
+    EXPECT_NEAR(central.exponent, r.at("tip sources exponent"), 0.06);
+    EXPECT_NEAR(100.0 * central.loss_at_5cm, r.at("tip sources at 5 cm"), 0.2);
+}
+
+// Centred on 5 cm, the two constants of the fit correlate by 0.18 only (from 8 values of x = ln(d /
+// 5 cm): -mean(x) / sqrt(mean(x^2))), so drawing them apart is right to a few per cent of spread.
+TEST(TipLoss, ConstantsAreNearlyIndependentAboutFiveCentimetres) {
+    double sum = 0.0, squares = 0.0;
     for (const auto& row : kPublished) {
         const double x = std::log(row.diameter_cm / 5.0);
-        const double y = std::log(row.loss_percent);
-        sum_x += x;
-        sum_y += y;
-        sum_xx += x * x;
-        sum_xy += x * y;
+        sum += x;
+        squares += x * x;
     }
-    const double slope = (n * sum_xy - sum_x * sum_y) / (n * sum_xx - sum_x * sum_x);
-    const double at_5cm = std::exp((sum_y - slope * sum_x) / n);
-    const auto central = constants_at(0.0, 0.0);
-    EXPECT_NEAR(central.exponent, slope, 0.005);
-    EXPECT_NEAR(100.0 * central.loss_at_5cm, at_5cm, 0.01);
+    EXPECT_LT(std::abs(sum / std::sqrt(squares * static_cast<double>(kPublished.size()))), 0.2);
 }
 
 // Kumbar et al. 2016 [V], full cone angle 25.29 degrees; volumes and shares of 757 cm3 [D].
@@ -136,15 +144,58 @@ TEST(TipLoss, OfALargeRootIsLessForTheSameBreak) {
         tip_loss(0.03, central), 1e-15);
 }
 
-TEST(TipBreakClasses, StandForTheirMiddle) {
+// The same break in every root of a crop: the mean share lost by mass is E[m (d / m^(1/3))^b] =
+// E[m^(1
+// - b/3)], the lognormal's moment 1 - b/3; for a coefficient of variation of 0.45 two per cent less
+// than in a crop of equal roots, so the ledger may leave it out.
+TEST(TipLoss, OfACropOfUnlikeRootsIsScarcelyLessThanOfEqualOnes) {
+    const auto central = constants_at(0.0, 0.0);
+    const RootSizes sizes{kilograms<CleanMass>(0.8), kCatalogue.value(ConstantId::root_mass_cv)};
+    double lost = 0.0, mass = 0.0;
+    constexpr int kRoots = 2000;
+    for (int i = 0; i < kRoots; ++i) {
+        const CleanMass root = sizes.quantile((i + 0.5) / kRoots);
+        lost += root.si() * tip_loss_of_root(0.03, root, sizes.mean, central);
+        mass += root.si();
+    }
+    const double ratio = lost / mass / tip_loss(0.03, central);
+    EXPECT_NEAR(ratio, sizes.moment(1.0 - central.exponent / 3.0), 1e-3);
+    EXPECT_NEAR(ratio, 0.98, 0.005);
+}
+
+TEST(TipLoss, StaysBetweenNothingAndItsCapForAnyDraw) {
+    for (std::uint64_t i = 0; i < 1000; ++i) {
+        RandomStream random(3, "tip bounds", i);
+        const auto drawn = constants_at(2.0 * random.normal(), 2.0 * random.normal());
+        const double d = 0.2 * random.uniform();
+        EXPECT_GE(tip_loss(d, drawn), 0.0);
+        EXPECT_LE(tip_loss(d, drawn), kLargestTipLoss);
+        EXPECT_LE(tip_loss(d, drawn), tip_loss(1.01 * d, drawn));
+        EXPECT_EQ(tip_loss(Length(d), drawn), tip_loss(d, drawn));
+    }
+}
+
+// harvest.md 1.3 [D], coefficients a tool may use for the middle of a class: 0-2 cm about 0.1-0.3
+// %, 2-4 about 3, 4-6 about 9, 6-8 about 19-20, over 8 about 31-40.
+TEST(TipBreakClasses, StandForTheirMiddleAndLoseAboutWhatTheSheetSays) {
+    const Length open(std::numeric_limits<double>::infinity());
+    struct Class {
+        Length from, to;
+        double low_percent, high_percent;
+    };
+    const std::array classes{Class{0.0 * unit::cm, 2.0 * unit::cm, 0.1, 0.35},
+                             Class{2.0 * unit::cm, 4.0 * unit::cm, 2.5, 3.5},
+                             Class{4.0 * unit::cm, 6.0 * unit::cm, 8.0, 10.0},
+                             Class{6.0 * unit::cm, 8.0 * unit::cm, 17.0, 20.5},
+                             Class{8.0 * unit::cm, open, 29.0, 40.0}};
+    for (const auto& c : classes) {
+        const double loss =
+            100.0 * tip_loss(representative_diameter(c.from, c.to), constants_at(0.0, 0.0));
+        EXPECT_GT(loss, c.low_percent) << c.from / unit::cm;
+        EXPECT_LT(loss, c.high_percent) << c.from / unit::cm;
+    }
     EXPECT_NEAR(representative_diameter(2.0 * unit::cm, 4.0 * unit::cm) / unit::cm, 3.0, 1e-12);
     EXPECT_EQ(representative_diameter(Length(0.0), Length(0.0)), Length(0.0));
-    const Length open(std::numeric_limits<double>::infinity());
-    // Class coefficients a tool may use [D]: over 8 cm about 31-40 %.
-    const double beyond_8cm =
-        tip_loss(representative_diameter(8.0 * unit::cm, open).si(), constants_at(0.0, 0.0));
-    EXPECT_GT(beyond_8cm, 0.25);
-    EXPECT_LT(beyond_8cm, 0.40);
 }
 
 }  // namespace

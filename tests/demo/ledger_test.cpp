@@ -6,6 +6,7 @@
 
 #include "demo_season/invent.hpp"
 #include "engine/ledger_question.hpp"
+#include "ledger/model.hpp"
 
 namespace beetwright::demo {
 namespace {
@@ -80,13 +81,32 @@ TEST(DemoLedger, IntervalsHoldTheTruth) {
     EXPECT_GT(all.over_topping.coverage(), 0.85);
 }
 
+/// How much more the ledger's mean says of over-topping than the demo's truth, which holds the
+/// constants at their centre: the loss rises ever faster with the scar, so a root that may be
+/// narrower or wider than usual loses more on average than the usual root does.
+double over_topping_by_spread() {
+    const Catalogue catalogue;
+    const auto physics = loss_physics(catalogue);
+    const auto invented = invent(1, UnitSystem::metric, physics);
+    const ledger::Model model(invented.season, catalogue, 2000);
+    const auto& scars = invented.truth.front().scars;
+    double mean = 0.0;
+    for (const auto& constants : model.constants()) {
+        mean += scars.loss_of_deep_cut(constants.scars) / 2000.0;
+    }
+    return mean / scars.loss_of_deep_cut(physics.scars);
+}
+
 // Over all fields what was concluded adds up to what is so. Counts of 440 fields leave about 2 % of
 // the tails and 3 % of the cuts open; the rest is what fields without counts borrow.
 TEST(DemoLedger, ConclusionsAddUpToTheTruth) {
     const auto all = scores();
     EXPECT_NEAR(all.standing.ratio(), 1.0, 0.01);
     EXPECT_NEAR(all.tails.ratio(), 1.0, 0.10);
-    EXPECT_NEAR(all.over_topping.ratio(), 1.0, 0.12);
+    const double expected = over_topping_by_spread();
+    EXPECT_GT(expected, 1.05);
+    EXPECT_LT(expected, 1.20);
+    EXPECT_NEAR(all.over_topping.ratio(), expected, 0.05);
 }
 
 }  // namespace

@@ -59,8 +59,8 @@ Season empty_season() {
     return season;
 }
 
-/// The true amounts of a field, in the order of Amount, with the exponent of its own world.
-AmountDraw true_amounts(const simulated::FieldTruth& truth, double exponent) {
+/// The true amounts of a field, in the order of Amount, with the constants of its own world.
+AmountDraw true_amounts(const simulated::FieldTruth& truth, const DrawConstants& world) {
     AmountDraw all{};
     const auto set = [&](Amount amount, double value) {
         all[static_cast<std::size_t>(amount)] = value;
@@ -70,7 +70,7 @@ AmountDraw true_amounts(const simulated::FieldTruth& truth, double exponent) {
     set(Amount::deep_share, truth.deep_share);
     set(Amount::slanted_share, truth.slanted_share);
     set(Amount::long_petioles, truth.long_petioles);
-    set(Amount::tail_moment, truth.tail_moment(exponent));
+    set(Amount::tail_moment, truth.tail_moment(world.tip.exponent));
     set(Amount::tail_break_area, truth.tail_break_area_m2());
     set(Amount::scar_area, truth.scar_area_m2());
     set(Amount::skin_damage, truth.skin_damage_m2);
@@ -82,6 +82,7 @@ AmountDraw true_amounts(const simulated::FieldTruth& truth, double exponent) {
     set(Amount::potassium, truth.potassium);
     set(Amount::sodium, truth.sodium);
     set(Amount::amino_nitrogen, truth.amino_nitrogen);
+    set(Amount::deep_scars, truth.deep_scars(world.scars.widest_m));
     return all;
 }
 
@@ -96,7 +97,9 @@ TrueLedger true_ledger(const Model& world, std::size_t draw, const simulated::Fi
     const DrawConstants& constants = world.constants()[draw];
     FieldAmounts amounts;
     amounts.mass_basis = MassBasis::standing;
-    AmountDraw all = true_amounts(truth, constants.tip.exponent);
+    amounts.deep_cut_basis = DeepCutBasis::scars;  // already at this world's width
+    amounts.scar_shape = {};
+    AmountDraw all = true_amounts(truth, constants);
     all[static_cast<std::size_t>(Amount::beet_mass)] =
         truth.standing_kg_m2 + truth.whole_roots_kg_m2 + truth.pieces_kg_m2;
     const Standing standing = standing_of(all, constants, amounts, constants.tip.exponent);

@@ -4,6 +4,8 @@
 #include <numbers>
 #include <string>
 
+#include "beet/topping.hpp"
+
 namespace beetwright::ledger::simulated {
 namespace {
 
@@ -67,7 +69,9 @@ void count_beets(check::BeetSheet& sheet, const FieldTruth& truth, const Looking
             beet.tip = check::TipBreak::measured(Length(diameter));
             beet.skin_damage =
                 Area(truth.skin_damage_m2 * level * random.gamma(kSkinShape) / kSkinShape);
-            beet.scar = Length(truth.scar_m * random.gamma(kScarShape) / kScarShape);
+            const bool is_deep = beet.topping == check::Topping::too_deep;
+            const double mean_scar_m = is_deep ? truth.deep_scar_m : truth.scar_m;
+            beet.scar = Length(mean_scar_m * random.gamma(kScarShape) / kScarShape);
             beet.rot = seen(random, rotten);
             beet.frost = seen(random, frosted);
             sheet.beets.push_back(beet);
@@ -92,7 +96,23 @@ double FieldTruth::tail_break_area_m2() const {
 }
 
 double FieldTruth::scar_area_m2() const {
-    return 0.25 * std::numbers::pi * scar_m * scar_m * (1.0 + 1.0 / kScarShape);
+    const double square =
+        (1.0 - deep_share) * scar_m * scar_m + deep_share * deep_scar_m * deep_scar_m;
+    return 0.25 * std::numbers::pi * square * (1.0 + 1.0 / kScarShape);
+}
+
+double FieldTruth::deep_scars(double widest_m) const {
+    // The gamma distribution's density by the midpoint rule, out to five of its means.
+    constexpr int kSteps = 2000;
+    const double step = 5.0 / kSteps;
+    double sum = 0.0;
+    for (int i = 0; i < kSteps; ++i) {
+        const double x = (i + 0.5) * step;
+        const double log_density = kScarShape * std::log(kScarShape) - std::lgamma(kScarShape) +
+                                   (kScarShape - 1.0) * std::log(x) - kScarShape * x;
+        sum += step * std::exp(log_density) * beet::crown_above_scar(deep_scar_m * x / widest_m);
+    }
+    return sum;
 }
 
 FieldTruth draw_truth(RandomStream& random, double usual_alikeness) {
@@ -108,6 +128,7 @@ FieldTruth draw_truth(RandomStream& random, double usual_alikeness) {
     t.rotten = between(random, 0.01, 0.06);
     t.frosted = between(random, 0.01, 0.06);
     t.scar_m = between(random, 0.025, 0.055);
+    t.deep_scar_m = between(random, 0.06, 0.09);
     t.standing_kg_m2 = between(random, 5.5, 10.5);
     t.whole_roots_kg_m2 = between(random, 0.02, 0.2);
     t.pieces_kg_m2 = between(random, 0.01, 0.08);

@@ -25,6 +25,7 @@ struct FieldTruth {
     double rotten = 0.0;
     double frosted = 0.0;
     double scar_m = 0.0;          ///< mean diameter of the cut; gamma of shape kScarShape
+    double deep_scar_m = 0.0;     ///< the same of beets topped too deep
     double standing_kg_m2 = 0.0;  ///< roots that go into the machine, topped correctly
     double whole_roots_kg_m2 = 0.0;
     double pieces_kg_m2 = 0.0;
@@ -42,6 +43,8 @@ struct FieldTruth {
     [[nodiscard]] double tail_moment(double exponent) const;
     [[nodiscard]] double tail_break_area_m2() const;
     [[nodiscard]] double scar_area_m2() const;
+    /// The mean of crown_above_scar() over beets topped too deep, for roots this wide.
+    [[nodiscard]] double deep_scars(double widest_m) const;
 };
 
 inline constexpr double kScarShape = 12.0;
