@@ -99,7 +99,13 @@ Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& q
         return catalogue.problems();
     }
     LedgerAnswer answer;
-    auto scheduled = schedule(season, question.slice_after_days, answer.assumptions);
+    std::vector<const ledger::Field*> fields;
+    for (const auto& field : season.fields) {
+        if (question.field.empty() || field.name == question.field) {
+            fields.push_back(&field);
+        }
+    }
+    auto scheduled = schedule(season, fields, question.slice_after_days, answer.assumptions);
     if (!scheduled) {
         return scheduled.problems();
     }
@@ -107,12 +113,11 @@ Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& q
     ledger::Model model(season, *catalogue, question.draws);
 
     std::vector<FieldQuestion> questions;
-    for (std::size_t f = 0; f < season.fields.size(); ++f) {
-        if (question.field.empty() || season.fields[f].name == question.field) {
-            const auto& days = (*scheduled)[f];
-            questions.push_back({&season.fields[f], &amounts[f], days.lifted, days.sliced});
-            model.prepare(season.fields[f].destination, days.lifted, days.sliced);
-        }
+    for (std::size_t k = 0; k < fields.size(); ++k) {
+        const auto& days = (*scheduled)[k];
+        const auto index = static_cast<std::size_t>(fields[k] - season.fields.data());
+        questions.push_back({fields[k], &amounts[index], days.lifted, days.sliced});
+        model.prepare(fields[k]->destination, days.lifted, days.sliced);
     }
 
     // Fields are drawn side by side in batches; the sums are made in the order of the fields, so

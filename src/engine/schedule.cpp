@@ -39,6 +39,7 @@ void tell(std::vector<std::string>& assumptions, const std::vector<std::string>&
 }  // namespace
 
 Result<std::vector<FieldDays>> schedule(const ledger::Season& season,
+                                        std::span<const ledger::Field* const> fields,
                                         std::optional<int> slice_after_days,
                                         std::vector<std::string>& assumptions) {
     const Day not_lifted_day = last_lifting(season);
@@ -47,7 +48,8 @@ Result<std::vector<FieldDays>> schedule(const ledger::Season& season,
     std::vector<std::string> factory_assumed;
     std::vector<std::string> pile_assumed;
     Problems problems;
-    for (const auto& field : season.fields) {
+    for (const ledger::Field* asked : fields) {
+        const auto& field = *asked;
         FieldDays days;
         days.lifted = field.lifted.value_or(not_lifted_day);
         if (!field.lifted) {

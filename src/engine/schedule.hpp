@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -21,10 +22,11 @@ struct FieldDays {
 inline constexpr int kDaysToFactorySlicing = 2;
 inline constexpr int kDaysInPile = 60;
 
-/// The days of every field, in the season's order. `slice_after_days` overrules the season. Adds a
-/// sentence to `assumptions` for each kind of thing assumed. Problem: slicing before lifting, or
-/// more than a year after it.
+/// The days of these fields of the season, in their order. `slice_after_days` overrules the season.
+/// Adds a sentence to `assumptions` for each kind of thing assumed of them. Problem: slicing before
+/// lifting, or more than a year after it.
 Result<std::vector<FieldDays>> schedule(const ledger::Season& season,
+                                        std::span<const ledger::Field* const> fields,
                                         std::optional<int> slice_after_days,
                                         std::vector<std::string>& assumptions);
 

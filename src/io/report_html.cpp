@@ -134,13 +134,19 @@ class Page {
                      cell(units_.read(entry.money));
             html_ += can_be_helped(entry.line) ? cell(units_.read(entry.cost_at_slicing))
                                                : std::string("<td></td>");
-            if (single) {
+            const bool moves = ledger::moves_sugar(entry.line) || entry.money.value.si() != 0.0;
+            if (single && !moves) {
+                html_ += "<td></td>";
+            } else if (single) {
                 html_ += fmt::format("<td class=\"words\">{}<small>{}</small></td>",
                                      escaped(words(entry.rests_on)), escaped(entry.evidence));
             }
             html_ += "</tr>";
         }
-        html_ += "<tr><th scope=\"row\">left over</th><td>0</td><td>0</td><td>0</td><td></td>";
+        const auto left_over = left_over_of(account, units_);
+        html_ += fmt::format(
+            "<tr><th scope=\"row\">left over</th><td>{}</td><td>{}</td><td>{}</td><td></td>",
+            escaped(left_over.beet), escaped(left_over.sugar), escaped(left_over.money));
         html_ += single ? "<td></td></tr>" : "</tr>";
         html_ +=
             "</tbody></table></div><p class=\"note\">Cost by the slicing day is what would be "

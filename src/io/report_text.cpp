@@ -64,7 +64,7 @@ std::string row(const Entry& entry, const Account& account, const PeopleUnits& u
     text += cell(money, kMoneyWidth) + interval_cell(money);
     const bool is_cost = can_be_helped(entry.line) && entry.cost_at_slicing.value.is_known();
     text += is_cost ? cell(cost, kMoneyWidth) : right("", kMoneyWidth);
-    if (account.fields == 1) {
+    if (account.fields == 1 && (moves(sugar) || moves(money))) {
         text += "  " + std::string(words(entry.rests_on));
     }
     while (!text.empty() && text.back() == ' ') {
@@ -90,20 +90,11 @@ std::string title(const Account& account, const PeopleUnits& units) {
                               account.days_stored);
 }
 
-/// The closure: sums that differ by less than a billionth of the standing crop are equal to
-/// rounding.
 std::string left_over(const Account& account, const PeopleUnits& units) {
-    const auto shown = [](double value, double whole) {
-        return figure_text(std::abs(value) < 1e-9 * std::abs(whole) ? 0.0 : value, 0);
-    };
-    const Entry& standing = account.entry(Line::standing_crop);
-    std::string text = left("left over", kWordsWidth);
-    text += right(shown(account.mass_left_over.si(), standing.mass.value.si()), kBeetWidth);
-    text += right(shown(account.sugar_left_over.si(), standing.sugar.value.si()), kSugarWidth);
-    text += right("", kIntervalWidth);
-    text += right(shown(account.money_left_over.si(), standing.money.value.si()), kMoneyWidth);
-    (void)units;
-    return text + "\n";
+    const LeftOver left_over = left_over_of(account, units);
+    return left("left over", kWordsWidth) + right(left_over.beet, kBeetWidth) +
+           right(left_over.sugar, kSugarWidth) + right("", kIntervalWidth) +
+           right(left_over.money, kMoneyWidth) + "\n";
 }
 
 std::string uncertainty(const Account& account) {
@@ -147,6 +138,20 @@ const Entry& dearest_loss(const Account& account) {
         }
     }
     return *dearest;
+}
+
+LeftOver left_over_of(const Account& account, const PeopleUnits& units) {
+    constexpr double kRounding = 1e-9;
+    const Entry& standing = account.entry(Line::standing_crop);
+    const auto shown = [&](auto left, auto whole) -> std::string {
+        if (std::abs(left.si()) < kRounding * std::abs(whole.si())) {
+            return "0";
+        }
+        return fmt::format("{:.2g}", units.read(Estimate<decltype(left)>{left, left, left}).value);
+    };
+    return {.beet = shown(account.mass_left_over, standing.mass.value),
+            .sugar = shown(account.sugar_left_over, standing.sugar.value),
+            .money = shown(account.money_left_over, standing.money.value)};
 }
 
 std::string ledger_text(const Account& account, const PeopleUnits& units) {

@@ -16,6 +16,15 @@ std::string ledger_text(const ledger::Account& account, const PeopleUnits& units
 /// A row a field: standing, paid, and the loss that costs most.
 std::string fields_text(std::span<const ledger::Account> fields, const PeopleUnits& units);
 
+/// What standing crop less losses less the last line leaves, as people read it: "0" where that is
+/// less than a billionth of the standing crop, which is rounding.
+struct LeftOver {
+    std::string beet;
+    std::string sugar;
+    std::string money;
+};
+LeftOver left_over_of(const ledger::Account& account, const PeopleUnits& units);
+
 /// The loss that can be helped and costs most by the slicing day: not breathing, molasses,
 /// processing, haul or dates, which nobody in the field can change.
 const ledger::Entry& dearest_loss(const ledger::Account& account);

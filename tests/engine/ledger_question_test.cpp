@@ -87,6 +87,20 @@ TEST(LedgerQuestion, TheSeasonIsTheSumOfItsFields) {
     EXPECT_NEAR(paid / season, 1.0, 1e-12);
 }
 
+TEST(LedgerQuestion, OneFieldTellsOnlyWhatWasAssumedOfIt) {
+    LedgerQuestion lifted;
+    lifted.field = demo().fields.front().name;
+    EXPECT_TRUE(must_ask(lifted).assumptions.empty());
+    const auto waiting = std::ranges::find_if(
+        demo().fields, [](const ledger::Field& field) { return !field.lifted; });
+    ASSERT_NE(waiting, demo().fields.end());
+    LedgerQuestion not_lifted;
+    not_lifted.field = waiting->name;
+    const auto answer = must_ask(not_lifted);
+    ASSERT_FALSE(answer.assumptions.empty());
+    EXPECT_TRUE(answer.assumptions.front().starts_with(waiting->name + ": not lifted yet"));
+}
+
 TEST(LedgerQuestion, AFieldOnItsOwnIsAsItIsAmongTheOthers) {
     LedgerQuestion one;
     one.field = demo().fields[4].name;

@@ -139,6 +139,23 @@ TEST(LedgerText, FitsATerminalAndShowsTheClosure) {
     }
 }
 
+TEST(LedgerText, SaysWhatIsLeftOverWhereALedgerDoesNotClose) {
+    auto account = report_of(demo_season()).ledger.season;
+    const PeopleUnits metric(UnitSystem::metric, "EUR");
+    EXPECT_EQ(left_over_of(account, metric).beet, "0");
+    account.mass_left_over = 0.3 * unit::t_clean_per_ha;
+    account.sugar_left_over = 0.02 * unit::kg_sugar_per_ha;
+    account.money_left_over = 7.0 * unit::money_per_ha;
+    const auto left_over = left_over_of(account, metric);
+    EXPECT_EQ(left_over.beet, "0.3");
+    EXPECT_EQ(left_over.sugar, "0.02");
+    EXPECT_EQ(left_over.money, "7");
+    // 0.3 t/ha x 1.10231 short ton/t / 2.47105 acre/ha.
+    EXPECT_EQ(left_over_of(account, PeopleUnits(UnitSystem::us, "USD")).beet, "0.13");
+    EXPECT_NE(ledger_text(account, metric).find("left over"), std::string::npos);
+    EXPECT_NE(ledger_text(account, metric).find(" 0.3"), std::string::npos);
+}
+
 TEST(TermsJson, GivesBackTheTermsThatWereWritten) {
     const auto terms = demo_season().terms;
     const auto text = write_terms(terms);
