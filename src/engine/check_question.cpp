@@ -5,6 +5,7 @@
 #include <cmath>
 #include <functional>
 
+#include "engine/field_named.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
 
@@ -117,10 +118,7 @@ Result<CheckAnswer> ask_check(const ledger::Season& recorded, const std::string&
     const bool known = std::ranges::any_of(
         recorded.fields, [&](const ledger::Field& one) { return one.name == field; });
     if (!known) {
-        return Problem{ProblemKind::missing,
-                       {.file = "", .line = 0, .field = "field"},
-                       "no field of this season is called \"" + field + "\"",
-                       "`beetwright ledger` lists them"};
+        return no_field_named(recorded, field);
     }
     const ledger::Season season = ledger::without_superseded(recorded);
     auto catalogue = ledger::season_catalogue(season);

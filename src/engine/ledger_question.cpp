@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "engine/field_named.hpp"
 #include "engine/schedule.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
@@ -45,10 +46,7 @@ Result<Done> check_question(const ledger::Season& season, const LedgerQuestion& 
                            return field.name == question.field;
                        });
     if (!known) {
-        return Problem{ProblemKind::missing,
-                       {.file = "", .line = 0, .field = "field"},
-                       "no field of this season is called \"" + question.field + "\"",
-                       "`beetwright ledger` without --field lists them"};
+        return no_field_named(season, question.field);
     }
     return Done{};
 }

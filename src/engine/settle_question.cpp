@@ -2,6 +2,7 @@
 
 #include <map>
 
+#include "engine/field_named.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
 
@@ -60,10 +61,7 @@ Result<SettleAnswer> ask_settle(const ledger::Season& recorded, const std::strin
         index[season.fields[f].name] = f;
     }
     if (!wanted.empty() && !index.contains(wanted)) {
-        return Problem{ProblemKind::missing,
-                       {.file = "", .line = 0, .field = "field"},
-                       "no field of this season is called \"" + wanted + "\"",
-                       "`beetwright ledger` lists them"};
+        return no_field_named(season, wanted);
     }
     SettleAnswer answer;
     std::vector<worth::Delivery> deliveries;

@@ -121,10 +121,11 @@ Result<ledger::Season> read_season(const FileTexts& files) {
             season.terms = std::move(*terms);
         }
     }
-    const SeasonReading reading{files, season, problems};
+    NamesUsed names;
+    const SeasonReading reading{files, season, problems, names};
     read_masters(reading);
     read_observations(reading);
-    check_names(reading);
+    names.tell(problems);
     if (!problems.empty()) {
         return std::move(problems).take();
     }

@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "io/names_used.hpp"
 #include "io/problem_list.hpp"
 #include "io/season_folder.hpp"
 #include "io/table.hpp"
@@ -16,6 +17,7 @@ struct SeasonReading {
     const FileTexts& files;
     ledger::Season& season;
     ProblemList& problems;
+    NamesUsed& names;
 
     /// The bytes of a table's file; empty where it is not there. A required one that is not is a
     /// problem.
@@ -40,7 +42,12 @@ struct SeasonReading {
             return;
         }
         TableReader reader(table, bytes, season.currency, problems);
-        reader.read([&](const TableRow& row) { take(reader, row); });
+        if (!reader.open()) {
+            return;
+        }
+        names.can_be_read(table);
+        reader.read([&](const TableRow& row) { take(reader, row); },
+                    [&](const TableRow& row) { names.look(table, row); });
     }
 };
 
@@ -48,7 +55,5 @@ struct SeasonReading {
 void read_masters(const SeasonReading& reading);
 /// loads, sheets of beets, strips, tares, labs.
 void read_observations(const SeasonReading& reading);
-/// Names that observations and fields use and nobody has introduced.
-void check_names(const SeasonReading& reading);
 
 }  // namespace beetwright::io

@@ -98,14 +98,14 @@ void read_destinations(const SeasonReading& reading) {
 void read_temperatures(const SeasonReading& reading) {
     auto& places = reading.season.destinations;
     reading.each(temperatures::table, [&](TableReader& reader, const TableRow& row) {
-        const auto place = std::ranges::find(places, row.text(temperatures::destination),
+        const auto place = std::ranges::find(places, row.view(temperatures::destination),
                                              &ledger::Destination::name);
         if (place == places.end()) {
-            reader.fail(
-                temperatures::destination,
-                "\"" + row.text(temperatures::destination) + "\" is not in destinations.csv",
-                "add it there, or mend the name");
-            return;
+            if (!reading.files.contains(std::string(destinations::table.file))) {
+                reader.fail(temperatures::destination, "there is no destinations.csv",
+                            "add the table that names the destination and its kind");
+            }
+            return;  // otherwise the name, or the row that introduces it, is told
         }
         const Day day = *row.day(temperatures::day);
         auto& series = place->temperatures;

@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include "io/season_read.hpp"
 #include "io/season_tables.hpp"
@@ -299,56 +298,6 @@ void read_observations(const SeasonReading& reading) {
     read_strips(reading);
     read_tares(reading);
     read_labs(reading);
-}
-
-void check_names(const SeasonReading& reading) {
-    const auto& season = reading.season;
-    std::set<std::string> known_fields;
-    std::set<std::string> machines;
-    std::set<std::string> places;
-    for (const auto& f : season.fields) {
-        known_fields.insert(f.name);
-    }
-    for (const auto& m : season.machines) {
-        machines.insert(m.name);
-    }
-    for (const auto& d : season.destinations) {
-        places.insert(d.name);
-    }
-    std::set<std::string> told;
-    const auto expect = [&](const std::set<std::string>& known, const std::string& name,
-                            std::string_view user, const char* introduces, bool may_be_empty) {
-        // Without the table that would introduce it, a name is just a name.
-        if (!reading.files.contains(introduces) || (may_be_empty && name.empty()) ||
-            known.contains(name) || !told.insert(std::string(user) + name + introduces).second) {
-            return;
-        }
-        reading.problems.add({.file = std::string(user), .line = 0, .field = name},
-                             "\"" + name + "\" is not in " + introduces,
-                             "add it there, or mend the name");
-    };
-    for (const auto& f : season.fields) {
-        expect(machines, f.machine, "fields.csv", "machines.csv", true);
-        expect(places, f.destination, "fields.csv", "destinations.csv", true);
-    }
-    for (const auto& l : season.loads) {
-        expect(known_fields, l.field, "loads.csv", "fields.csv", false);
-        expect(places, l.destination, "loads.csv", "destinations.csv", true);
-    }
-    for (const auto& s : season.beet_sheets) {
-        expect(known_fields, s.field, "beets.csv", "fields.csv", false);
-        expect(machines, s.machine, "beets.csv", "machines.csv", true);
-    }
-    for (const auto& s : season.strips) {
-        expect(known_fields, s.field, "strips.csv", "fields.csv", false);
-        expect(machines, s.machine, "strips.csv", "machines.csv", true);
-    }
-    for (const auto& t : season.tares) {
-        expect(known_fields, t.field, "tares.csv", "fields.csv", false);
-    }
-    for (const auto& l : season.labs) {
-        expect(known_fields, l.field, "labs.csv", "fields.csv", false);
-    }
 }
 
 }  // namespace beetwright::io

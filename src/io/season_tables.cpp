@@ -16,6 +16,13 @@ constexpr Column text(std::string_view name, Presence presence, std::string_view
     return {.name = name, .kind = CellKind::text, .presence = presence, .words = words};
 }
 
+constexpr Column name_of(Master master, std::string_view name, Presence presence,
+                         std::string_view words) {
+    Column column = text(name, presence, words);
+    column.refers_to = master;
+    return column;
+}
+
 constexpr Column number(std::string_view name, Presence presence, UnitKind kind,
                         std::string_view metric, std::string_view us, double least, double most,
                         std::string_view words) {
@@ -68,8 +75,10 @@ constexpr Column id(std::string_view name, std::string_view words) {
 constexpr Column own_id =
     id("id", "a UUID made where it was seen; left empty, the row's own content names it");
 constexpr Column supersedes = id("supersedes", "the id of an earlier one that this one corrects");
-constexpr Column field = text("field", required, "the field's name, as in fields.csv");
-constexpr Column machine = text("machine", optional, "the machine's name, as in machines.csv");
+constexpr Column field =
+    name_of(Master::fields, "field", required, "the field's name, as in fields.csv");
+constexpr Column machine =
+    name_of(Master::machines, "machine", optional, "the machine's name, as in machines.csv");
 
 constexpr Column content(std::string_view name, double molar_mass_kg_mol, double most,
                          std::string_view words) {
@@ -117,7 +126,8 @@ constexpr std::array kFields{
     text("variety", optional, "the variety sown"),
     machine,
     text("operator", optional, "who drove"),
-    text("destination", optional, "where its beets go, as in destinations.csv"),
+    name_of(Master::destinations, "destination", optional,
+            "where its beets go, as in destinations.csv"),
     number("haul", optional, UnitKind::length, "km", "mi", 0.0, kMostHaul,
            "the way from its loading place to the factory"),
     number("yield", optional, UnitKind::mass_per_area, "t/ha", "short ton/acre", 0.0, kMostYield,
@@ -139,7 +149,8 @@ constexpr std::array kDestinations{text("name", required, "a name of its own"),
                                    word("kind", kPlaces, "a factory or a pile", required)};
 
 constexpr std::array kTemperatures{
-    text("destination", required, "as in destinations.csv"), day("day", required, "the day"),
+    name_of(Master::destinations, "destination", required, "as in destinations.csv"),
+    day("day", required, "the day"),
     number("mean", required, UnitKind::temperature, "°C", "°F", 223.15, 333.15,
            "mean temperature of the beets that day")};
 
@@ -147,7 +158,7 @@ constexpr std::array kLoads{
     own_id,
     field,
     instant(),
-    text("destination", optional, "where it went, as in destinations.csv"),
+    name_of(Master::destinations, "destination", optional, "where it went, as in destinations.csv"),
     text("ticket", optional, "the weighbridge's number"),
     mass("gross", required, "beet as weighed, without the vehicle", "t", "short ton", 1e7)};
 
@@ -255,13 +266,15 @@ constexpr std::array kConstants{
 }  // namespace
 
 namespace fields {
-constinit const Table table{"fields.csv", required, "The season's fields.", kFields};
+constinit const Table table{"fields.csv", required, "The season's fields.", kFields,
+                            Master::fields};
 }
 namespace machines {
-constinit const Table table{"machines.csv", optional, "The machines.", kMachines};
+constinit const Table table{"machines.csv", optional, "The machines.", kMachines, Master::machines};
 }
 namespace destinations {
-constinit const Table table{"destinations.csv", optional, "Factories and piles.", kDestinations};
+constinit const Table table{"destinations.csv", optional, "Factories and piles.", kDestinations,
+                            Master::destinations};
 }
 namespace temperatures {
 constinit const Table table{"temperatures.csv", optional,

@@ -213,6 +213,11 @@ bool TableReader::next() {
                           std::to_string(s.most_cells),
                       cut_off ? "the file ends here; was it cut off in copying? Copy it again"
                               : "give each row as many cells as the header");
+        for (std::size_t column = 0; column < table_.columns.size(); ++column) {
+            const std::size_t place = s.place[column];
+            row_.cells_[column] =
+                place < s.cells.cells.size() ? trimmed(s.cells.cells[place]) : std::string_view();
+        }
         return true;
     }
     for (std::size_t column = 0; column < table_.columns.size(); ++column) {

@@ -20,6 +20,9 @@ namespace beetwright::io {
 enum class CellKind { text, number, day, instant, id, word, break_diameter };
 enum class Presence { required, optional };
 
+/// The tables that introduce names which other tables use.
+enum class Master { none, fields, machines, destinations };
+
 /// A word that a cell of CellKind::word may hold, and the number it stands for.
 struct Word {
     std::string_view text;
@@ -40,6 +43,8 @@ struct Column {
     std::span<const Word> allowed = {};
     /// A laboratory content may also be written in mg/kg: [kg/mol] of the element; 0: not one.
     double molar_mass = 0.0;
+    /// For names: the table that introduces them.
+    Master refers_to = Master::none;
 };
 
 struct Table {
@@ -47,6 +52,8 @@ struct Table {
     Presence presence = Presence::optional;
     std::string_view words;
     std::span<const Column> columns;
+    /// The kind of names in its first column.
+    Master introduces = Master::none;
 };
 
 /// One data row, its cells converted to SI and checked. Columns are named by their place in the
@@ -56,6 +63,7 @@ class TableRow {
     [[nodiscard]] int line() const { return line_; }
     [[nodiscard]] bool has(std::size_t column) const { return !cells_[column].empty(); }
     [[nodiscard]] std::string text(std::size_t column) const { return std::string(cells_[column]); }
+    [[nodiscard]] std::string_view view(std::size_t column) const { return cells_[column]; }
     /// SI; NaN where the cell is empty.
     [[nodiscard]] double number(std::size_t column) const { return numbers_[column]; }
     /// For CellKind::break_diameter: the ends of a class [m], equal for a measured one.
@@ -79,32 +87,32 @@ class TableRow {
     std::vector<int> words_;
 };
 
-/// Reads all rows of a table, calling `take(row)` for each that is in order. Everything wrong is
-/// added to `problems` with file, line and field; a bad row does not stop the rest. `currency` is
-/// the season's, which headers may write for money.
+/// Reads all rows of a table, calling `look(row)` for each, of which only line, has and text may be
+/// asked, and then `take(row)` for each that is in order. Everything wrong is added to `problems`
+/// with file, line and field; a bad row does not stop the rest. `currency` is the season's, which
+/// headers may write for money.
 class TableReader {
  public:
     TableReader(const Table& table, std::string_view bytes, std::string currency,
                 ProblemList& problems);
 
-    template <class Take>
-    void read(Take&& take) {
-        if (!open()) {
-            return;
-        }
+    template <class Take, class Look>
+    void read(Take&& take, Look&& look) {
         while (next()) {
+            look(row_);
             if (row_in_order_) {
                 take(row_);
             }
         }
         close();
     }
+    /// Reads the header. False: it is not in order, nothing can be read, and that is told.
+    bool open();
 
     /// Adds a problem of the row last read.
     void fail(std::size_t column, std::string what, std::string fix);
 
  private:
-    bool open();
     bool next();
     void close();
     void read_cell(std::size_t column, std::string_view cell);

@@ -78,6 +78,7 @@ refuses 2 'required' "$beetwright"
 refuses 2 '' "$beetwright" ledger --season "$season" --units imperial
 refuses 1 'no such season' "$beetwright" ledger --season "$work/none"
 refuses 1 'no field of this season' "$beetwright" ledger --season "$season" --field Nowhere
+refuses 1 'did you mean "Upper Sallow"?' "$beetwright" settle --season "$season" --field 'Uper sallow'
 refuses 1 'not a number of days' "$beetwright" ledger --season "$season" --slice-in soon
 refuses 1 '100 to 1,000,000' "$beetwright" ledger --season "$season" --draws 5
 refuses 3 'could not be written' "$beetwright" report --season "$season" --out "$work/no/such/folder.html"
@@ -89,7 +90,7 @@ before=$("$beetwright" ledger --season "$season" --json | cksum)
 cp -r "$work/folder" "$work/bad"
 printf 'field,at,pol [%%]\nNowhere,2031-10-04,17\nUpper Sallow,2031-10-04,180\n' >"$work/bad/labs.csv"
 refuses 1 'labs.csv:3, pol: 180 % is not possible' "$beetwright" import --season "$season" "$work/bad"
-grep -qF 'labs.csv, Nowhere' "$work/err" || fail 'the second mistake was not told'
+grep -qF 'labs.csv:2, field: "Nowhere" is not in fields.csv' "$work/err" || fail 'the second mistake was not told'
 [[ $("$beetwright" ledger --season "$season" --json | cksum) == "$before" ]] ||
     fail 'a refused import changed the season'
 echo 'the program does what it says'

@@ -237,8 +237,60 @@ TEST(SeasonFolderRefuses, GapsInTemperatures) {
 
 TEST(SeasonFolderRefuses, NamesNobodyIntroduced) {
     auto files = small_folder();
+    files["machines.csv"] = "name\nRed six-row\n";
+    files["destinations.csv"] = "name,kind\nNorth pile,pile\n";
+    files["temperatures.csv"] =
+        "destination,day,mean [°C]\nNorth pil,2031-10-01,9\nNorth pil,2031-10-02,9\n";
+    files["fields.csv"] =
+        "name,area [ha],machine,destination\nLong Acre,12.5,Red siz-row,Elsewhere\n";
+    files["loads.csv"] =
+        "field,at,destination,gross [t]\n,2031-10-04,North pile,20\n"
+        "Long Acre,2031-10-04,Nort pile,20\n";
+    files["beets.csv"] = "sheet,field,machine,at,spot\ns1,Long Arce,Red sixrow,2031-10-04,1\n";
+    files["spots.csv"] =
+        "sheet,field,machine,at,spot,beets\ns2,Long Acre,Red,2031-10-04,1,9\n"
+        "s3,Mill Field,Red,2031-10-04,1,9\n";
+    files["strips.csv"] =
+        "field,machine,at,area [m2],whole_roots [kg]\n"
+        "Nowhere,Red six row,2031-10-04,10,0\n";
     files["tares.csv"] = "field,at,gross [kg],soil [kg]\nLong Acker,2031-10-04,20,1\n";
-    expect_problem(files, "tares.csv", 0, "Long Acker", "fields.csv");
+    files["labs.csv"] = "field,at,pol [%]\nlong acre,2031-10-04,17\n";
+    expect_problem(files, "fields.csv", 2, "machine", "did you mean \"Red six-row\"?");
+    expect_problem(files, "fields.csv", 2, "destination",
+                   "\"Elsewhere\" is not in destinations.csv. Mend it here");
+    expect_problem(files, "temperatures.csv", 2, "destination", "did you mean \"North pile\"?");
+    expect_problem(files, "loads.csv", 3, "destination", "did you mean \"North pile\"?");
+    expect_problem(files, "beets.csv", 2, "field", "did you mean \"Long Acre\"?");
+    expect_problem(files, "beets.csv", 2, "machine", "\"Red sixrow\" is not in machines.csv");
+    expect_problem(files, "spots.csv", 2, "machine", "(it stands in later lines too)");
+    expect_problem(files, "spots.csv", 3, "field", "\"Mill Field\" is not in fields.csv");
+    expect_problem(files, "strips.csv", 2, "field", "\"Nowhere\" is not in fields.csv");
+    expect_problem(files, "strips.csv", 2, "machine", "did you mean \"Red six-row\"?");
+    expect_problem(files, "tares.csv", 2, "field", "did you mean \"Long Acre\"?");
+    expect_problem(files, "labs.csv", 2, "field", "did you mean \"Long Acre\"?");
+    // Those twelve, and the load without a field: nothing is told twice, nor of another table.
+    EXPECT_EQ(read_season(files).problems().size(), 13U);
+}
+
+// A field whose own row is at fault is no stranger where it is used.
+TEST(SeasonFolderRefuses, AFaultOnceAndNotWhereverItsNameIsUsed) {
+    auto files = small_folder();
+    files["labs.csv"] = "field,at,pol [%]\nLong Acre,2031-10-04,17\nMill Field,2031-10-04,17\n";
+    for (const std::string fields : {"name,area [ha]\nLong Acre,-3\nMill Field,8\n",
+                                     "name,area [ha]\nLong Acre,12.5\nMill Field\n",
+                                     "name,area [kg]\nLong Acre,12.5\nMill Field,8\n"}) {
+        files["fields.csv"] = fields;
+        const auto season = read_season(files);
+        ASSERT_FALSE(season.ok());
+        ASSERT_EQ(season.problems().size(), 1U) << season.problems()[1].text();
+        EXPECT_EQ(season.problems()[0].where.file, "fields.csv");
+    }
+}
+
+TEST(SeasonFolderRefuses, TemperaturesOfPlacesThatNoTableNames) {
+    auto files = small_folder();
+    files["temperatures.csv"] = "destination,day,mean [°C]\nNorth pile,2031-10-01,9\n";
+    expect_problem(files, "temperatures.csv", 2, "destination", "no destinations.csv");
 }
 
 TEST(SeasonFolderRefuses, ASheetThatContradictsItself) {
