@@ -67,6 +67,7 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
     ASSERT_EQ(a.loads.size(), b.loads.size());
     for (std::size_t i = 0; i < a.loads.size(); ++i) {
         EXPECT_EQ(a.loads[i].id, b.loads[i].id);
+        EXPECT_EQ(a.loads[i].supersedes, b.loads[i].supersedes);
         EXPECT_EQ(a.loads[i].field, b.loads[i].field);
         EXPECT_EQ(a.loads[i].at, b.loads[i].at);
         EXPECT_EQ(a.loads[i].destination, b.loads[i].destination);
@@ -99,6 +100,7 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
     ASSERT_EQ(a.strips.size(), b.strips.size());
     for (std::size_t i = 0; i < a.strips.size(); ++i) {
         EXPECT_EQ(a.strips[i].id, b.strips[i].id);
+        EXPECT_EQ(a.strips[i].supersedes, b.strips[i].supersedes);
         EXPECT_EQ(a.strips[i].field, b.strips[i].field);
         expect_same(a.strips[i].area.si(), b.strips[i].area.si(), "strip area");
         expect_same(a.strips[i].whole_roots.si(), b.strips[i].whole_roots.si(), "whole roots");
@@ -108,6 +110,7 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
     ASSERT_EQ(a.tares.size(), b.tares.size());
     for (std::size_t i = 0; i < a.tares.size(); ++i) {
         EXPECT_EQ(a.tares[i].id, b.tares[i].id);
+        EXPECT_EQ(a.tares[i].supersedes, b.tares[i].supersedes);
         expect_same(a.tares[i].gross.si(), b.tares[i].gross.si(), "tare gross");
         expect_same(a.tares[i].soil.si(), b.tares[i].soil.si(), "soil");
         expect_same(a.tares[i].tops.si(), b.tares[i].tops.si(), "tops");
@@ -115,6 +118,7 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
     ASSERT_EQ(a.labs.size(), b.labs.size());
     for (std::size_t i = 0; i < a.labs.size(); ++i) {
         EXPECT_EQ(a.labs[i].id, b.labs[i].id);
+        EXPECT_EQ(a.labs[i].supersedes, b.labs[i].supersedes);
         expect_same(a.labs[i].pol.si(), b.labs[i].pol.si(), "pol");
         expect_same(a.labs[i].potassium.si(), b.labs[i].potassium.si(), "potassium");
         expect_same(a.labs[i].sodium.si(), b.labs[i].sodium.si(), "sodium");

@@ -1,3 +1,4 @@
+#include <filesystem>
 #include <memory>
 
 #include "common.hpp"
@@ -13,16 +14,33 @@ struct ImportOptions {
     std::string folder;
 };
 
+/// What the season file holds already; nothing where it is not there yet.
+Result<io::KnownIds> known_ids(const std::string& path) {
+    std::error_code error;
+    if (!std::filesystem::exists(path, error)) {
+        return io::KnownIds{};
+    }
+    const auto file = records::SeasonFile::open(path, records::OpenMode::existing);
+    if (!file) {
+        return file.problems();
+    }
+    return file->known_ids();
+}
+
 int import_folder(const ImportOptions& options) {
-    auto season = io::read_season_folder(options.folder);
-    if (!season) {
-        return tell(season.problems());
+    const auto known = known_ids(options.season);
+    if (!known) {
+        return tell(known.problems());
+    }
+    const auto reading = io::read_season_folder_rows(options.folder, *known);
+    if (!reading) {
+        return tell(reading.problems());
     }
     auto file = records::SeasonFile::open(options.season, records::OpenMode::create);
     if (!file) {
         return tell(file.problems());
     }
-    auto report = file->import(*season);
+    auto report = file->import(reading->season, reading->places);
     if (!report) {
         return tell(report.problems());
     }

@@ -29,6 +29,8 @@ class Uuid {
     static std::optional<Uuid> parse(std::string_view text);
 
     [[nodiscard]] std::string text() const;
+    /// Its beginning, for people: enough to tell the ids of a season apart, `017f22e2-79b0`.
+    [[nodiscard]] std::string short_text() const { return text().substr(0, 13); }
     [[nodiscard]] constexpr const std::array<std::uint8_t, 16>& bytes() const { return bytes_; }
     [[nodiscard]] constexpr int version() const { return bytes_[6] >> 4; }
     [[nodiscard]] constexpr bool is_nil() const { return bytes_ == std::array<std::uint8_t, 16>{}; }

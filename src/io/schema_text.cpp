@@ -25,6 +25,7 @@ std::string kind_words(const Column& column) {
         case CellKind::day: return "day";
         case CellKind::instant: return "instant";
         case CellKind::id: return "UUID";
+        case CellKind::earlier: return "id";
         case CellKind::break_diameter: return "number, class or `whole`";
         case CellKind::word: {
             std::string list;

@@ -101,8 +101,9 @@ std::set<std::string> known_files() {
 
 }  // namespace
 
-Result<ledger::Season> read_season(const FileTexts& files) {
-    ledger::Season season;
+Result<SeasonReading> read_season_rows(const FileTexts& files, const KnownIds& known) {
+    SeasonReading answer;
+    ledger::Season& season = answer.season;
     ProblemList problems;
     if (const auto found = files.find(kSeasonFile); found != files.end()) {
         SeasonFacts(season, problems).read(found->second);
@@ -122,17 +123,35 @@ Result<ledger::Season> read_season(const FileTexts& files) {
         }
     }
     NamesUsed names;
-    const SeasonReading reading{files, season, problems, names};
+    Corrections corrections;
+    const FolderReading reading{files, season, problems, names, corrections, answer.places};
     read_masters(reading);
     read_observations(reading);
     names.tell(problems);
+    corrections.resolve(known, season, problems);
     if (!problems.empty()) {
         return std::move(problems).take();
     }
-    return season;
+    return answer;
+}
+
+Result<ledger::Season> read_season(const FileTexts& files) {
+    auto reading = read_season_rows(files, {});
+    if (!reading) {
+        return reading.problems();
+    }
+    return std::move(reading->season);
 }
 
 Result<ledger::Season> read_season_folder(const std::string& path) {
+    auto reading = read_season_folder_rows(path, {});
+    if (!reading) {
+        return reading.problems();
+    }
+    return std::move(reading->season);
+}
+
+Result<SeasonReading> read_season_folder_rows(const std::string& path, const KnownIds& known) {
     std::error_code error;
     if (!fs::is_directory(path, error)) {
         return Problem{ProblemKind::missing,
@@ -168,16 +187,20 @@ Result<ledger::Season> read_season_folder(const std::string& path) {
     if (!strangers.empty()) {
         return strangers;
     }
-    auto season = read_season(files);
-    if (season) {
-        return season;
-    }
-    // Problems are told with the folder, so that they can be opened as they stand.
-    Problems problems = season.problems();
-    for (auto& problem : problems) {
-        if (!problem.where.file.empty()) {
-            problem.where.file = (fs::path(path) / problem.where.file).string();
+    // Places are told with the folder, so that they can be opened as they stand.
+    const auto in_folder = [&](Where& where) {
+        where.file = where.file.empty() ? "" : (fs::path(path) / where.file).string();
+    };
+    auto reading = read_season_rows(files, known);
+    if (reading) {
+        for (auto& [id, where] : reading->places) {
+            in_folder(where);
         }
+        return reading;
+    }
+    Problems problems = reading.problems();
+    for (auto& problem : problems) {
+        in_folder(problem.where);
     }
     return problems;
 }

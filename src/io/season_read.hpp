@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "io/corrections.hpp"
 #include "io/names_used.hpp"
 #include "io/problem_list.hpp"
 #include "io/season_folder.hpp"
@@ -13,11 +14,13 @@
 namespace beetwright::io {
 
 /// What the readers of all tables share.
-struct SeasonReading {
+struct FolderReading {
     const FileTexts& files;
     ledger::Season& season;
     ProblemList& problems;
     NamesUsed& names;
+    Corrections& corrections;
+    RowPlaces& places;
 
     /// The bytes of a table's file; empty where it is not there. A required one that is not is a
     /// problem.
@@ -52,8 +55,8 @@ struct SeasonReading {
 };
 
 /// fields, machines, destinations, temperatures, constants.
-void read_masters(const SeasonReading& reading);
+void read_masters(const FolderReading& reading);
 /// loads, sheets of beets, strips, tares, labs.
-void read_observations(const SeasonReading& reading);
+void read_observations(const FolderReading& reading);
 
 }  // namespace beetwright::io

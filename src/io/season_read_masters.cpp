@@ -25,7 +25,7 @@ class Names {
     std::map<std::string, int> lines_;
 };
 
-void read_fields(const SeasonReading& reading) {
+void read_fields(const FolderReading& reading) {
     Names names;
     reading.each(fields::table, [&](TableReader& reader, const TableRow& row) {
         if (!names.add(reader, row, fields::name)) {
@@ -66,7 +66,7 @@ void read_fields(const SeasonReading& reading) {
     });
 }
 
-void read_machines(const SeasonReading& reading) {
+void read_machines(const FolderReading& reading) {
     Names names;
     reading.each(machines::table, [&](TableReader& reader, const TableRow& row) {
         if (!names.add(reader, row, machines::name)) {
@@ -82,7 +82,7 @@ void read_machines(const SeasonReading& reading) {
     });
 }
 
-void read_destinations(const SeasonReading& reading) {
+void read_destinations(const FolderReading& reading) {
     Names names;
     reading.each(destinations::table, [&](TableReader& reader, const TableRow& row) {
         if (!names.add(reader, row, destinations::name)) {
@@ -95,7 +95,7 @@ void read_destinations(const SeasonReading& reading) {
     });
 }
 
-void read_temperatures(const SeasonReading& reading) {
+void read_temperatures(const FolderReading& reading) {
     auto& places = reading.season.destinations;
     reading.each(temperatures::table, [&](TableReader& reader, const TableRow& row) {
         const auto place = std::ranges::find(places, row.view(temperatures::destination),
@@ -121,7 +121,7 @@ void read_temperatures(const SeasonReading& reading) {
     });
 }
 
-void read_constants(const SeasonReading& reading) {
+void read_constants(const FolderReading& reading) {
     Names names;
     reading.each(constants::table, [&](TableReader& reader, const TableRow& row) {
         if (!names.add(reader, row, constants::id)) {
@@ -145,7 +145,7 @@ void read_constants(const SeasonReading& reading) {
 
 }  // namespace
 
-void read_masters(const SeasonReading& reading) {
+void read_masters(const FolderReading& reading) {
     read_fields(reading);
     read_machines(reading);
     read_destinations(reading);

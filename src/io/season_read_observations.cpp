@@ -8,62 +8,78 @@
 namespace beetwright::io {
 namespace {
 
-/// Gives each row its id, and notices one that stands twice.
+/// Gives each row of a table its id, and notices one that stands twice.
 class Ids {
  public:
-    explicit Ids(const Table& table) : table_(table) {}
+    Ids(const FolderReading& reading, const Table& table, Observed kind)
+        : reading_(reading), table_(table), kind_(kind) {}
 
-    /// The row's own id, or one made of its whole content. Nil where the row was refused.
-    Uuid of(TableReader& reader, const TableRow& row, std::size_t column) {
-        Uuid id = row.id(column);
+    /// The row's own id, or one made of its content; it will be the `index`th of its kind. Nil
+    /// where the row was refused.
+    Uuid of(TableReader& reader, const TableRow& row, std::size_t index) {
+        // Every table of observations but those of beets begins so.
+        constexpr std::size_t id_column = loads::id;
+        constexpr std::size_t supersedes_column = loads::supersedes;
+        Uuid id = row.id(id_column);
         if (id.is_nil()) {
-            std::string content(table_.file);
-            for (std::size_t c = 0; c < table_.columns.size(); ++c) {
-                content += '\x1f' + row.text(c);
-            }
-            id = Uuid::from_text(content);
+            id = Uuid::from_text(row.content(table_));
         }
-        const auto [found, is_new] = lines_.try_emplace(id, row.line());
+        const Where here{.file = std::string(table_.file), .line = row.line(), .field = ""};
+        const auto [found, is_new] = reading_.places.try_emplace(id, here);
         if (!is_new) {
-            reader.fail(
-                column,
-                row.has(column)
-                    ? "the id of line " + std::to_string(found->second) + " stands here again"
-                    : "this row says the same as line " + std::to_string(found->second),
-                row.has(column) ? "give each its own"
-                                : "leave one out, or give each an id of its own");
+            const Where& first = found->second;
+            const std::string there = (first.file == here.file ? "" : first.file + ", ") + "line " +
+                                      std::to_string(first.line);
+            reader.fail(id_column,
+                        row.has(id_column) ? "the id of " + there + " stands here again"
+                                           : "this row says the same as " + there,
+                        row.has(id_column) ? "give each its own"
+                                           : "leave one out, or give each an id of its own");
             return {};
         }
+        reading_.corrections.add({.table = &table_,
+                                  .kind = kind_,
+                                  .index = index,
+                                  .line = row.line(),
+                                  .id = id,
+                                  .text = row.text(supersedes_column),
+                                  .name = {},
+                                  .field = {}});
         return id;
     }
 
  private:
+    const FolderReading& reading_;
     const Table& table_;
-    std::map<Uuid, int> lines_;
+    Observed kind_;
 };
 
-void read_loads(const SeasonReading& reading) {
-    Ids ids(loads::table);
+static_assert(std::size_t{strips::id} == loads::id && std::size_t{tares::id} == loads::id &&
+              std::size_t{labs::id} == loads::id &&
+              std::size_t{strips::supersedes} == loads::supersedes &&
+              std::size_t{tares::supersedes} == loads::supersedes &&
+              std::size_t{labs::supersedes} == loads::supersedes);
+
+void read_loads(const FolderReading& reading) {
+    Ids ids(reading, loads::table, Observed::load);
     reading.each(loads::table, [&](TableReader& reader, const TableRow& row) {
         ledger::Load l;
-        l.id = ids.of(reader, row, loads::id);
         l.field = row.text(loads::field);
         l.at = row.instant(loads::at);
         l.destination = row.text(loads::destination);
         l.ticket = row.text(loads::ticket);
         l.gross = MassWithSoil(row.number(loads::gross));
+        l.id = ids.of(reader, row, reading.season.loads.size());
         if (!l.id.is_nil()) {
             reading.season.loads.push_back(std::move(l));
         }
     });
 }
 
-void read_strips(const SeasonReading& reading) {
-    Ids ids(strips::table);
+void read_strips(const FolderReading& reading) {
+    Ids ids(reading, strips::table, Observed::strip);
     reading.each(strips::table, [&](TableReader& reader, const TableRow& row) {
         check::DugStrip d;
-        d.id = ids.of(reader, row, strips::id);
-        d.supersedes = row.id(strips::supersedes);
         d.field = row.text(strips::field);
         d.machine = row.text(strips::machine);
         d.at = row.instant(strips::at);
@@ -74,18 +90,17 @@ void read_strips(const SeasonReading& reading) {
         d.whole_roots = found(strips::whole_roots);
         d.pieces = found(strips::pieces);
         d.tails = found(strips::tails);
+        d.id = ids.of(reader, row, reading.season.strips.size());
         if (!d.id.is_nil()) {
             reading.season.strips.push_back(std::move(d));
         }
     });
 }
 
-void read_tares(const SeasonReading& reading) {
-    Ids ids(tares::table);
+void read_tares(const FolderReading& reading) {
+    Ids ids(reading, tares::table, Observed::tare);
     reading.each(tares::table, [&](TableReader& reader, const TableRow& row) {
         check::TareSample t;
-        t.id = ids.of(reader, row, tares::id);
-        t.supersedes = row.id(tares::supersedes);
         t.field = row.text(tares::field);
         t.at = row.instant(tares::at);
         t.gross = MassWithSoil(row.number(tares::gross));
@@ -97,24 +112,24 @@ void read_tares(const SeasonReading& reading) {
                         "gross is the sample as taken, with soil and tops on it");
             return;
         }
+        t.id = ids.of(reader, row, reading.season.tares.size());
         if (!t.id.is_nil()) {
             reading.season.tares.push_back(std::move(t));
         }
     });
 }
 
-void read_labs(const SeasonReading& reading) {
-    Ids ids(labs::table);
+void read_labs(const FolderReading& reading) {
+    Ids ids(reading, labs::table, Observed::lab);
     reading.each(labs::table, [&](TableReader& reader, const TableRow& row) {
         check::LabSample l;
-        l.id = ids.of(reader, row, labs::id);
-        l.supersedes = row.id(labs::supersedes);
         l.field = row.text(labs::field);
         l.at = row.instant(labs::at);
         l.pol = SugarContent(row.number(labs::pol));
         l.potassium = AmountContent(row.number(labs::potassium));
         l.sodium = AmountContent(row.number(labs::sodium));
         l.amino_nitrogen = AmountContent(row.number(labs::amino_nitrogen));
+        l.id = ids.of(reader, row, reading.season.labs.size());
         if (!l.id.is_nil()) {
             reading.season.labs.push_back(std::move(l));
         }
@@ -124,14 +139,13 @@ void read_labs(const SeasonReading& reading) {
 /// Gathers rows that belong to one sheet; both beet tables start with the same columns.
 class Sheets {
  public:
-    explicit Sheets(const SeasonReading& reading) : reading_(reading) {}
+    Sheets(const FolderReading& reading, const Table& table) : reading_(reading), table_(table) {}
 
     /// The sheet of this row; nothing where it contradicts an earlier row of its sheet.
     check::BeetSheet* of(TableReader& reader, const TableRow& row) {
         const std::string name = row.text(beets::sheet);
         auto& sheets = reading_.season.beet_sheets;
         check::BeetSheet one;
-        one.supersedes = row.id(beets::supersedes);
         one.field = row.text(beets::field);
         one.machine = row.text(beets::machine);
         one.operator_name = row.text(beets::operator_name);
@@ -139,32 +153,35 @@ class Sheets {
         one.seen_at = static_cast<check::SeenAt>(row.word(beets::seen_at, 0));
         const auto found = places_.find(name);
         if (found == places_.end()) {
-            // A name means the same sheet in either table.
-            one.id = Uuid::parse(name).value_or(
-                Uuid::from_text("sheet\x1f" + name + '\x1f' + one.field));
-            if (std::ranges::find(sheets, one.id, &check::BeetSheet::id) != sheets.end()) {
-                reader.fail(beets::sheet, "this sheet stands in beets.csv already",
+            one.id = sheet_id(name, one.field);
+            const Where here{.file = file_, .line = row.line(), .field = ""};
+            const auto [first, is_new] = reading_.places.try_emplace(one.id, here);
+            if (!is_new) {
+                reader.fail(beets::sheet, "this sheet stands in " + first->second.file + " already",
                             "count each beet once: leave it out of one of the two tables");
                 return nullptr;
             }
-            if (one.supersedes == one.id) {
-                reader.fail(beets::supersedes, "this sheet supersedes itself",
-                            "name the earlier sheet that it corrects");
-                return nullptr;
-            }
-            places_[name] = {sheets.size(), row.line()};
+            reading_.corrections.add({.table = &table_,
+                                      .kind = Observed::sheet,
+                                      .index = sheets.size(),
+                                      .line = row.line(),
+                                      .id = one.id,
+                                      .text = row.text(beets::supersedes),
+                                      .name = name,
+                                      .field = one.field});
+            places_[name] = {sheets.size(), row.line(), row.text(beets::supersedes)};
             sheets.push_back(std::move(one));
             return &sheets.back();
         }
         auto& known = sheets[found->second.index];
-        const bool same = known.field == one.field && known.at == one.at &&
-                          known.machine == one.machine &&
-                          known.operator_name == one.operator_name &&
-                          known.seen_at == one.seen_at && known.supersedes == one.supersedes;
+        const bool same =
+            known.field == one.field && known.at == one.at && known.machine == one.machine &&
+            known.operator_name == one.operator_name && known.seen_at == one.seen_at &&
+            found->second.supersedes == row.view(beets::supersedes);
         if (!same) {
             reader.fail(beets::sheet,
                         "this sheet began on line " + std::to_string(found->second.line) +
-                            " with another field, machine, operator, time or place",
+                            " with another field, machine, operator, time, place or correction",
                         "say the same on each of its rows, or give this one another sheet");
             return nullptr;
         }
@@ -175,8 +192,11 @@ class Sheets {
     struct Place {
         std::size_t index;
         int line;
+        std::string supersedes;
     };
-    const SeasonReading& reading_;
+    const FolderReading& reading_;
+    const Table& table_;
+    std::string file_{table_.file};
     std::map<std::string, Place, std::less<>> places_;
 };
 
@@ -184,8 +204,8 @@ class Sheets {
 static_assert(static_cast<std::size_t>(beets::seen_at) == spots::seen_at &&
               static_cast<std::size_t>(beets::spot) == spots::spot);
 
-void read_beets(const SeasonReading& reading) {
-    Sheets sheets(reading);
+void read_beets(const FolderReading& reading) {
+    Sheets sheets(reading, beets::table);
     reading.each(beets::table, [&](TableReader& reader, const TableRow& row) {
         auto* sheet = sheets.of(reader, row);
         if (sheet == nullptr) {
@@ -271,8 +291,8 @@ bool deal(TableReader& reader, const TableRow& row, std::vector<check::CountedBe
            mark(spots::frost, &check::CountedBeet::frost);
 }
 
-void read_spots(const SeasonReading& reading) {
-    Sheets sheets(reading);
+void read_spots(const FolderReading& reading) {
+    Sheets sheets(reading, spots::table);
     std::vector<check::CountedBeet> spot;
     reading.each(spots::table, [&](TableReader& reader, const TableRow& row) {
         if (!deal(reader, row, spot)) {
@@ -291,7 +311,7 @@ void read_spots(const SeasonReading& reading) {
 
 }  // namespace
 
-void read_observations(const SeasonReading& reading) {
+void read_observations(const FolderReading& reading) {
     read_loads(reading);
     read_beets(reading);
     read_spots(reading);

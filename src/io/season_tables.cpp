@@ -74,7 +74,11 @@ constexpr Column id(std::string_view name, std::string_view words) {
 
 constexpr Column own_id =
     id("id", "a UUID made where it was seen; left empty, the row's own content names it");
-constexpr Column supersedes = id("supersedes", "the id of an earlier one that this one corrects");
+constexpr Column supersedes{.name = "supersedes",
+                            .kind = CellKind::earlier,
+                            .words =
+                                "the earlier one that this one corrects: its id, or the id's "
+                                "beginning as messages show it"};
 constexpr Column field =
     name_of(Master::fields, "field", required, "the field's name, as in fields.csv");
 constexpr Column machine =
@@ -156,6 +160,7 @@ constexpr std::array kTemperatures{
 
 constexpr std::array kLoads{
     own_id,
+    supersedes,
     field,
     instant(),
     name_of(Master::destinations, "destination", optional, "where it went, as in destinations.csv"),
@@ -197,29 +202,30 @@ constexpr Column class_count(std::string_view name, std::string_view words) {
     return count(name, optional, kMostBeets, words);
 }
 
-constexpr std::array kSpots{kSheet,
-                            supersedes,
-                            field,
-                            machine,
-                            kOperator,
-                            instant(),
-                            kSeenAtColumn,
-                            count("spot", required, 1e6, "the number of the spot"),
-                            count("beets", required, kMostBeets, "beets judged there"),
-                            class_count("petioles_long", "with leaf stalks over 2 cm"),
-                            class_count("petioles_short", "with leaf stalks up to 2 cm"),
-                            class_count("correct", "topped correctly"),
-                            class_count("too_deep", "topped too deep"),
-                            class_count("slanted", "cut at a slant"),
-                            class_count("crown_untouched", "crown left whole"),
-                            class_count("tip_whole", "tail on"),
-                            class_count("tip_0_2", "tail broken at up to 2 cm"),
-                            class_count("tip_2_4", "at 2 to 4 cm"),
-                            class_count("tip_4_6", "at 4 to 6 cm"),
-                            class_count("tip_6_8", "at 6 to 8 cm"),
-                            class_count("tip_over_8", "at over 8 cm"),
-                            class_count("rot", "with rot"),
-                            class_count("frost", "hurt by frost")};
+constexpr std::array kSpots{
+    kSheet,
+    supersedes,
+    field,
+    machine,
+    kOperator,
+    instant(),
+    kSeenAtColumn,
+    count("spot", required, 1e6, "the number of the spot"),
+    number("beets", required, UnitKind::number, "", "", 1.0, kMostBeets, "beets judged there"),
+    class_count("petioles_long", "with leaf stalks over 2 cm"),
+    class_count("petioles_short", "with leaf stalks up to 2 cm"),
+    class_count("correct", "topped correctly"),
+    class_count("too_deep", "topped too deep"),
+    class_count("slanted", "cut at a slant"),
+    class_count("crown_untouched", "crown left whole"),
+    class_count("tip_whole", "tail on"),
+    class_count("tip_0_2", "tail broken at up to 2 cm"),
+    class_count("tip_2_4", "at 2 to 4 cm"),
+    class_count("tip_4_6", "at 4 to 6 cm"),
+    class_count("tip_6_8", "at 6 to 8 cm"),
+    class_count("tip_over_8", "at over 8 cm"),
+    class_count("rot", "with rot"),
+    class_count("frost", "hurt by frost")};
 
 constexpr std::array kStrips{
     own_id,

@@ -43,7 +43,7 @@ extern const Table table;
 }  // namespace temperatures
 
 namespace loads {
-enum Column : std::size_t { id, field, at, destination, ticket, gross };
+enum Column : std::size_t { id, supersedes, field, at, destination, ticket, gross };
 extern const Table table;
 }  // namespace loads
 

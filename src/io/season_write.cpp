@@ -154,7 +154,7 @@ class SeasonWriter {
     void write_loads() {
         TableWriter out(loads::table, system_);
         for (const auto& l : season_.loads) {
-            out.id(l.id).text(l.field).instant(l.at).text(l.destination).text(l.ticket);
+            out.id(l.id).id(l.supersedes).text(l.field).instant(l.at).text(l.destination).text(l.ticket);
             out.number(l.gross.si()).end_row();
         }
         keep(loads::table, std::move(out));

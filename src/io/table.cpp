@@ -1,7 +1,9 @@
 #include "io/table.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstdio>
 
 #include "io/csv.hpp"
 #include "io/numbers.hpp"
@@ -257,7 +259,8 @@ void TableReader::read_cell(std::size_t column, std::string_view cell) {
         fail(column, problems.front().what, problems.front().fix);
     };
     switch (described.kind) {
-        case CellKind::text: break;
+        case CellKind::text:
+        case CellKind::earlier: break;  // resolved when all ids are known
         case CellKind::number: read_number(column, cell); break;
         case CellKind::break_diameter: read_break(column, cell); break;
         case CellKind::day: {
@@ -356,6 +359,32 @@ void TableReader::read_break(std::size_t column, std::string_view cell) {
         fail(column, "'" + std::string(cell) + "' ends before it starts",
              "write the smaller diameter first, such as 2-4");
     }
+}
+
+std::string TableRow::content(const Table& table) const {
+    std::string content(table.file);
+    for (std::size_t c = 0; c < table.columns.size(); ++c) {
+        if (!has(c)) {
+            continue;
+        }
+        content += '\x1f' + std::string(table.columns[c].name) + '\x1e';
+        switch (table.columns[c].kind) {
+            case CellKind::number:
+            case CellKind::break_diameter: {
+                std::array<char, 64> digits{};
+                std::snprintf(digits.data(), digits.size(), "%.12g/%.12g", numbers_[c], uppers_[c]);
+                content += digits.data();
+                break;
+            }
+            case CellKind::day: content += to_text(*days_[c]); break;
+            case CellKind::instant: content += to_text(instants_[c]); break;
+            case CellKind::id: content += ids_[c].text(); break;
+            case CellKind::text:
+            case CellKind::earlier:
+            case CellKind::word: content += text(c); break;
+        }
+    }
+    return content;
 }
 
 std::string header_text(const Column& column, UnitSystem system) {

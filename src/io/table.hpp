@@ -17,7 +17,7 @@
 
 namespace beetwright::io {
 
-enum class CellKind { text, number, day, instant, id, word, break_diameter };
+enum class CellKind { text, number, day, instant, id, earlier, word, break_diameter };
 enum class Presence { required, optional };
 
 /// The tables that introduce names which other tables use.
@@ -71,6 +71,9 @@ class TableRow {
     [[nodiscard]] std::optional<Day> day(std::size_t column) const { return days_[column]; }
     [[nodiscard]] Instant instant(std::size_t column) const { return instants_[column]; }
     [[nodiscard]] Uuid id(std::size_t column) const { return ids_[column]; }
+    /// What the row says, whatever its units, its way of writing numbers and days, and the columns
+    /// that its table leaves out: the same for the same content, to twelve digits.
+    [[nodiscard]] std::string content(const Table& table) const;
     [[nodiscard]] int word(std::size_t column, int if_empty) const {
         return has(column) ? words_[column] : if_empty;
     }

@@ -109,6 +109,7 @@ void settle_deep_cut_basis(FieldAmounts& amounts) {
 
 Season without_superseded(const Season& season) {
     Season standing = season;
+    drop_superseded(standing.loads);
     drop_superseded(standing.beet_sheets);
     drop_superseded(standing.strips);
     drop_superseded(standing.tares);

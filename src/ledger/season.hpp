@@ -62,6 +62,7 @@ struct Destination {
 /// One weighed load.
 struct Load {
     Uuid id;
+    Uuid supersedes;  ///< nil: none
     std::string field;
     Instant at{};
     std::string destination;

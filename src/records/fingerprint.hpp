@@ -8,6 +8,7 @@
 
 #include "base/random.hpp"
 #include "base/uuid.hpp"
+#include "check/sheet.hpp"
 
 namespace beetwright::records {
 
@@ -28,6 +29,13 @@ class Fingerprint {
             add(std::uint64_t{byte});
         }
         return *this;
+    }
+
+    Fingerprint& add(const check::CountedBeet& b) {
+        const auto code = [](auto value) { return static_cast<std::uint64_t>(value); };
+        const auto classes = (code(b.topping) << 16U) | (code(b.rot) << 8U) | code(b.frost);
+        add((code(static_cast<std::uint32_t>(b.spot)) << 32U) | classes);
+        return add(b.scar.si()).add(b.tip.from.si()).add(b.tip.to.si()).add(b.skin_damage.si());
     }
 
     /// As the file stores it: SQLite's integers are signed.

@@ -69,7 +69,10 @@ CREATE TABLE labs (
 ) STRICT;
 )sql";
 
-constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1};
+// Loads can be corrected as all else.
+constexpr const char* kVersion2 = "ALTER TABLE loads ADD COLUMN supersedes BLOB;";
+
+constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2};
 
 struct FileVersion {
     std::int64_t application = 0;

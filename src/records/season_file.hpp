@@ -1,8 +1,9 @@
 // The season file: one SQLite database that holds a season.
 //
 // An import is one transaction: it is whole or it did not happen, whatever stops it. Observations
-// are kept by their id: the same one again is known already, the same id with other content is a
-// conflict and nothing is imported; a correction is a new observation that supersedes the old.
+// are kept by their id: the same one again is known already, one that was edited is a conflict and
+// nothing is imported (edited_rows.hpp has the rule, for rows without an id too); a correction is a
+// new observation that supersedes the old.
 // Fields, machines, destinations and terms may be changed by a later import.
 // docs/formats/season_file.md.
 #pragma once
@@ -12,6 +13,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "io/season_rows.hpp"
 #include "ledger/season.hpp"
 #include "records/sqlite.hpp"
 
@@ -34,8 +36,11 @@ class SeasonFile {
  public:
     static Result<SeasonFile> open(const std::string& path, OpenMode mode);
 
-    Result<ImportReport> import(const ledger::Season& season);
+    /// `places`: where the observations' rows stand, for problems.
+    Result<ImportReport> import(const ledger::Season& season, const io::RowPlaces& places = {});
     [[nodiscard]] Result<ledger::Season> load() const;
+    /// The ids of all observations, which a folder to be imported may correct.
+    [[nodiscard]] Result<io::KnownIds> known_ids() const;
 
  private:
     explicit SeasonFile(Database database) : database_(std::move(database)) {}

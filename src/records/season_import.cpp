@@ -3,8 +3,10 @@
 #include <cstdio>
 
 #include "io/terms_json.hpp"
+#include "records/edited_rows.hpp"
 #include "records/fingerprint.hpp"
 #include "records/season_file.hpp"
+#include "records/season_load.hpp"
 
 namespace beetwright::records {
 namespace {
@@ -28,13 +30,14 @@ std::int64_t code(Enum value) {
 /// once something has failed; the problems are kept.
 class Importer {
  public:
-    explicit Importer(const Database& database) : database_(database) {}
+    Importer(const Database& database, const io::RowPlaces& places)
+        : database_(database), places_(places) {}
 
     bool import(const ledger::Season& season) {
-        return write_season(season) && write_fields(season) && write_machines(season) &&
-               write_destinations(season) && write_replacements(season) && write_loads(season) &&
-               write_sheets(season) && write_strips(season) && write_tares(season) &&
-               write_labs(season) && superseded_are_known();
+        return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
+               write_machines(season) && write_destinations(season) && write_replacements(season) &&
+               write_loads(season) && write_sheets(season) && write_strips(season) &&
+               write_tares(season) && write_labs(season) && superseded_are_known();
     }
 
     [[nodiscard]] const Problems& problems() const { return problems_; }
@@ -61,6 +64,20 @@ class Importer {
             return false;
         }
         into = std::move(*statement);
+        return true;
+    }
+
+    /// Notes rows that were edited; the rest is looked at all the same, so that all is told. False:
+    /// the season file could not be read.
+    bool look_for_edited_rows(const ledger::Season& season) {
+        auto stored = load_observations(database_, Beets::leave);
+        if (stored.ok() && looks_at_beets(*stored, season)) {
+            stored = load_observations(database_, Beets::load);
+        }
+        if (!passed(stored)) {
+            return false;
+        }
+        problems_ = edited_rows(*stored, season, places_);
         return true;
     }
 
@@ -149,11 +166,10 @@ class Importer {
         });
     }
 
-    enum class Met { fresh, known, failed };
+    enum class Met { fresh, known, edited, failed };
 
     /// Whether an observation is new, known with the same content, or contradicts what is known.
-    Met meet(Statement& find, const Uuid& id, std::int64_t content, const char* what,
-             const std::string& field) {
+    Met meet(Statement& find, const Uuid& id, std::int64_t content) {
         find.bind(id);
         auto row = find.step();
         if (!passed(row)) {
@@ -169,13 +185,7 @@ class Importer {
         if (known_content == content) {
             return Met::known;
         }
-        problems_.push_back(
-            {ProblemKind::conflict,
-             {.file = database_.path(), .line = 0, .field = field},
-             std::string(what) + " " + id.text() + " was imported before with other content",
-             "observations are not edited; enter the correction with an id of its own "
-             "that supersedes this one"});
-        return Met::failed;
+        return Met::edited;  // and told by edited_rows()
     }
 
     /// Writes every observation of one kind; a contradiction is noted, and the rest looked at all
@@ -189,12 +199,12 @@ class Importer {
             return false;
         }
         ImportReport::Row row{what, 0, 0};
-        bool in_order = true;
         for (const auto& one : all) {
             const std::int64_t content = content_of(one).value();
-            switch (meet(find, one.id, content, what, one.field)) {
+            switch (meet(find, one.id, content)) {
                 case Met::known: ++row.known; break;
-                case Met::failed: in_order = false; break;
+                case Met::edited: break;
+                case Met::failed: return false;
                 case Met::fresh:
                     ++row.new_rows;
                     if (!write(one, content)) {
@@ -203,20 +213,22 @@ class Importer {
             }
         }
         report_.rows.push_back(row);
-        return in_order;
+        return true;
     }
 
     bool write_loads(const ledger::Season& s) {
         Statement insert;
-        if (!prepared("INSERT INTO loads (id, content, field, at, destination, ticket, gross) "
-                      "VALUES (?, ?, ?, ?, ?, ?, ?)",
+        if (!prepared("INSERT INTO loads (id, content, supersedes, field, at, destination, "
+                      "ticket, gross) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
                       insert)) {
             return false;
         }
         return write_all(
             s.loads, "loads", "weighed loads",
             [](const ledger::Load& l) {
-                return Fingerprint()
+                // Loads of version 1 had no corrections, and are known by what they had.
+                Fingerprint print;
+                return (l.supersedes.is_nil() ? print : print.add(l.supersedes))
                     .add(l.field)
                     .add(std::uint64_t(milliseconds(l.at)))
                     .add(l.destination)
@@ -224,9 +236,9 @@ class Importer {
                     .add(l.gross.si());
             },
             [&](const ledger::Load& l, std::int64_t content) {
-                return run(insert, l.id, content, std::string_view(l.field), milliseconds(l.at),
-                           std::string_view(l.destination), std::string_view(l.ticket),
-                           l.gross.si());
+                return run(insert, l.id, content, l.supersedes, std::string_view(l.field),
+                           milliseconds(l.at), std::string_view(l.destination),
+                           std::string_view(l.ticket), l.gross.si());
             });
     }
 
@@ -235,10 +247,7 @@ class Importer {
         print.add(sheet.supersedes).add(sheet.field).add(sheet.machine).add(sheet.operator_name);
         print.add(std::uint64_t(milliseconds(sheet.at))).add(std::uint64_t(code(sheet.seen_at)));
         for (const auto& b : sheet.beets) {
-            const auto classes = (std::uint64_t(code(b.topping)) << 16U) |
-                                 (std::uint64_t(code(b.rot)) << 8U) | std::uint64_t(code(b.frost));
-            print.add((std::uint64_t(static_cast<std::uint32_t>(b.spot)) << 32U) | classes);
-            print.add(b.scar.si()).add(b.tip.from.si()).add(b.tip.to.si()).add(b.skin_damage.si());
+            print.add(b);
         }
         return print;
     }
@@ -352,9 +361,12 @@ class Importer {
 
     /// A correction names something that the season holds.
     bool superseded_are_known() {
-        for (const char* table : {"beet_sheets", "strips", "tares", "labs"}) {
+        for (const char* table : {"loads", "beet_sheets", "strips", "tares", "labs"}) {
+            if (!corrected_once(table)) {
+                return false;
+            }
             Statement dangling;
-            const std::string sql = std::string("SELECT id, field, supersedes FROM ") + table +
+            const std::string sql = std::string("SELECT id, supersedes FROM ") + table +
                                     " WHERE supersedes IS NOT NULL AND supersedes NOT IN "
                                     "(SELECT id FROM " +
                                     table + ")";
@@ -370,9 +382,8 @@ class Importer {
                     break;
                 }
                 problems_.push_back(
-                    {ProblemKind::missing,
-                     {.file = database_.path(), .line = 0, .field = dangling.text(1)},
-                     dangling.uuid(0).text() + " supersedes " + dangling.uuid(2).text() +
+                    {ProblemKind::missing, place_of(dangling.uuid(0), places_, "supersedes"),
+                     dangling.uuid(0).short_text() + " supersedes " + dangling.uuid(1).text() +
                          ", which this season does not hold",
                      "mend the id, or import the earlier one first"});
             }
@@ -380,7 +391,43 @@ class Importer {
         return problems_.empty();
     }
 
+    [[nodiscard]] bool is_told(const Where& where) const {
+        return where.line > 0 && std::ranges::any_of(problems_, [&](const Problem& problem) {
+                   return problem.where.file == where.file && problem.where.line == where.line;
+               });
+    }
+
+    /// Two corrections of one thing would both count.
+    bool corrected_once(const char* table) {
+        Statement twice;
+        const std::string sql = std::string("SELECT b.id, a.id, a.supersedes FROM ") + table +
+                                " a JOIN " + table +
+                                " b ON a.supersedes = b.supersedes AND a.position < b.position";
+        if (!prepared(sql.c_str(), twice)) {
+            return false;
+        }
+        for (;;) {
+            auto row = twice.step();
+            if (!passed(row)) {
+                return false;
+            }
+            if (!*row) {
+                return true;
+            }
+            const Where where = place_of(twice.uuid(0), places_, "supersedes");
+            if (is_told(where)) {
+                continue;  // an edited correction: once is enough
+            }
+            problems_.push_back(
+                {ProblemKind::conflict, where,
+                 twice.uuid(2).short_text() + " was corrected before, by " +
+                     twice.uuid(1).short_text() + ", and both would count",
+                 "let the later correct the earlier one: write " + twice.uuid(1).short_text()});
+        }
+    }
+
     const Database& database_;
+    const io::RowPlaces& places_;
     Problems problems_;
     ImportReport report_;
 };
@@ -398,12 +445,12 @@ std::string ImportReport::text() const {
     return text;
 }
 
-Result<ImportReport> SeasonFile::import(const ledger::Season& season) {
+Result<ImportReport> SeasonFile::import(const ledger::Season& season, const io::RowPlaces& places) {
     auto transaction = Transaction::begin(database_);
     if (!transaction) {
         return transaction.problems();
     }
-    Importer importer(database_);
+    Importer importer(database_, places);
     if (!importer.import(season)) {
         return importer.problems();
     }

@@ -4,6 +4,7 @@
 #include "io/terms_json.hpp"
 #include "records/migrations.hpp"
 #include "records/season_file.hpp"
+#include "records/season_load.hpp"
 
 namespace beetwright::records {
 namespace {
@@ -111,7 +112,7 @@ class Loader {
                                    season_.seed = std::bit_cast<std::uint64_t>(row.integer());
                                    terms = row.text();
                                }) &&
-                          masters() && observations();
+                          masters() && observations(Beets::load);
         if (!read) {
             return problems_;
         }
@@ -126,6 +127,13 @@ class Loader {
             return parsed.problems();
         }
         season_.terms = std::move(*parsed);
+        return std::move(season_);
+    }
+
+    Result<ledger::Season> load_observations(Beets beets) {
+        if (!observations(beets)) {
+            return problems_;
+        }
         return std::move(season_);
     }
 
@@ -184,48 +192,56 @@ class Loader {
                });
     }
 
-    bool observations() { return loads() && sheets() && strips() && tares() && labs(); }
+    bool observations(Beets wanted) {
+        return loads() && sheets() && (wanted == Beets::leave || beets()) && strips() && tares() &&
+               labs();
+    }
 
     bool loads() {
-        return each("SELECT id, field, at, destination, ticket, gross FROM loads ORDER BY position",
-                    [&](Row row) {
-                        ledger::Load l;
-                        l.id = row.uuid();
-                        l.field = row.text();
-                        l.at = row.instant();
-                        l.destination = row.text();
-                        l.ticket = row.text();
-                        l.gross = MassWithSoil(row.real());
-                        season_.loads.push_back(std::move(l));
-                    });
+        return each(
+            "SELECT id, supersedes, field, at, destination, ticket, gross FROM loads "
+            "ORDER BY position",
+            [&](Row row) {
+                ledger::Load l;
+                l.id = row.uuid();
+                l.supersedes = row.uuid();
+                l.field = row.text();
+                l.at = row.instant();
+                l.destination = row.text();
+                l.ticket = row.text();
+                l.gross = MassWithSoil(row.real());
+                season_.loads.push_back(std::move(l));
+            });
     }
 
     bool sheets() {
-        std::map<std::int64_t, std::size_t> by_position;
         return each(
-                   "SELECT position, id, supersedes, field, machine, operator, at, seen_at "
-                   "FROM beet_sheets ORDER BY position",
-                   [&](Row row) {
-                       by_position[row.integer()] = season_.beet_sheets.size();
-                       check::BeetSheet sheet;
-                       sheet.id = row.uuid();
-                       sheet.supersedes = row.uuid();
-                       sheet.field = row.text();
-                       sheet.machine = row.text();
-                       sheet.operator_name = row.text();
-                       sheet.at = row.instant();
-                       sheet.seen_at = row.word<check::SeenAt>();
-                       season_.beet_sheets.push_back(std::move(sheet));
-                   }) &&
-               each(
-                   "SELECT sheet, spot, topping, scar, tip_from, tip_to, skin_damage, rot, frost "
-                   "FROM beets ORDER BY sheet, number",
-                   [&](Row row) {
-                       const auto found = by_position.find(row.integer());
-                       if (found != by_position.end()) {
-                           season_.beet_sheets[found->second].beets.push_back(read_beet(row));
-                       }
-                   });
+            "SELECT position, id, supersedes, field, machine, operator, at, seen_at "
+            "FROM beet_sheets ORDER BY position",
+            [&](Row row) {
+                sheet_at_[row.integer()] = season_.beet_sheets.size();
+                check::BeetSheet sheet;
+                sheet.id = row.uuid();
+                sheet.supersedes = row.uuid();
+                sheet.field = row.text();
+                sheet.machine = row.text();
+                sheet.operator_name = row.text();
+                sheet.at = row.instant();
+                sheet.seen_at = row.word<check::SeenAt>();
+                season_.beet_sheets.push_back(std::move(sheet));
+            });
+    }
+
+    bool beets() {
+        return each(
+            "SELECT sheet, spot, topping, scar, tip_from, tip_to, skin_damage, rot, frost "
+            "FROM beets ORDER BY sheet, number",
+            [&](Row row) {
+                const auto found = sheet_at_.find(row.integer());
+                if (found != sheet_at_.end()) {
+                    season_.beet_sheets[found->second].beets.push_back(read_beet(row));
+                }
+            });
     }
 
     bool strips() {
@@ -283,6 +299,7 @@ class Loader {
 
     const Database& database_;
     ledger::Season season_;
+    std::map<std::int64_t, std::size_t> sheet_at_;  ///< its place among the sheets, by position
     Problems problems_;
 };
 
@@ -314,6 +331,26 @@ Result<SeasonFile> SeasonFile::open(const std::string& path, OpenMode mode) {
         return set.problems();
     }
     return SeasonFile(std::move(*database));
+}
+
+Result<ledger::Season> load_observations(const Database& database, Beets beets) {
+    return Loader(database).load_observations(beets);
+}
+
+Result<io::KnownIds> SeasonFile::known_ids() const {
+    io::KnownIds known;
+    for (const auto& [kind, sql] : {std::pair{io::Observed::load, "SELECT id FROM loads"},
+                                    std::pair{io::Observed::sheet, "SELECT id FROM beet_sheets"},
+                                    std::pair{io::Observed::strip, "SELECT id FROM strips"},
+                                    std::pair{io::Observed::tare, "SELECT id FROM tares"},
+                                    std::pair{io::Observed::lab, "SELECT id FROM labs"}}) {
+        auto& ids = known[static_cast<std::size_t>(kind)];
+        const auto read = for_each_row(database_, sql, [&](Row row) { ids.push_back(row.uuid()); });
+        if (!read) {
+            return read.problems();
+        }
+    }
+    return known;
 }
 
 Result<ledger::Season> SeasonFile::load() const {

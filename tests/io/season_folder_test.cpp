@@ -334,6 +334,59 @@ TEST(SeasonFolderRefuses, AUnitWhereNoneBelongs) {
     expect_problem(files, "fields.csv", 1, "name", "no unit");
 }
 
+// What stands under `supersedes`: a whole id, the beginning that people see, or a sheet's name.
+TEST(SeasonFolder, FindsTheRowThatACorrectionMeans) {
+    const std::string id = "017f22e2-79b0-7cc3-98c4-dc0c0c07398f";
+    for (const auto& means : {id, std::string("017f22e2-79b0"), std::string("017F22E2")}) {
+        auto files = small_folder();
+        files["labs.csv"] = "id,supersedes,field,at,pol [%]\n," + means +
+                            ",Long Acre,2031-10-04,17\n" + id + ",,Long Acre,2031-10-04,16\n";
+        const auto season = must_read(files);
+        ASSERT_EQ(season.labs.size(), 2U);
+        EXPECT_EQ(season.labs[0].supersedes, season.labs[1].id) << means;
+    }
+    auto files = small_folder();
+    files["beets.csv"] =
+        "sheet,supersedes,field,at,spot\ns1,,Long Acre,2031-10-04,1\n"
+        "s2,s1,Long Acre,2031-10-04,1\ns2,s1,Long Acre,2031-10-04,2\n";
+    const auto season = must_read(files);
+    EXPECT_EQ(season.beet_sheets.at(1).supersedes, season.beet_sheets.at(0).id);
+}
+
+TEST(SeasonFolder, MayCorrectWhatTheSeasonHoldsAlready) {
+    auto files = small_folder();
+    files["spots.csv"] = "sheet,supersedes,field,at,spot,beets\ns2,s1,Long Acre,2031-10-04,1,9\n";
+    KnownIds known;
+    known[static_cast<std::size_t>(Observed::sheet)] = {sheet_id("s1", "Mill Field"),
+                                                        sheet_id("s1", "Long Acre")};
+    const auto reading = read_season_rows(files, known);
+    ASSERT_TRUE(reading.ok());
+    EXPECT_EQ(reading->season.beet_sheets.at(0).supersedes, sheet_id("s1", "Long Acre"));
+    expect_problem(files, "spots.csv", 2, "supersedes", "nothing that can be corrected here");
+}
+
+TEST(SeasonFolderRefuses, CorrectionsOfNothingOfThemselvesOrTwice) {
+    const std::string a = "017f22e2-79b0-7cc3-98c4-dc0c0c07398f";
+    const std::string b = "017f22e2-79b1-7cc3-98c4-dc0c0c07398f";
+    const std::string c = "017f22e2-79b2-7cc3-98c4-dc0c0c07398f";
+    const auto labs = [&](const std::string& of_a, const std::string& of_b,
+                          const std::string& of_c) {
+        auto files = small_folder();
+        files["labs.csv"] = "id,supersedes,field,at,pol [%]\n" + a + "," + of_a +
+                            ",Long Acre,2031-10-04,17\n" + b + "," + of_b +
+                            ",Long Acre,2031-10-04,17\n" + c + "," + of_c +
+                            ",Long Acre,2031-10-04,17\n";
+        return files;
+    };
+    EXPECT_TRUE(read_season(labs("", a, b)).ok());
+    expect_problem(labs("", a, "017f22e2"), "labs.csv", 4, "supersedes", "may mean 3 rows");
+    expect_problem(labs("", "", "017f"), "labs.csv", 4, "supersedes", "called \"017f\"");
+    expect_problem(labs("", "", "88888888"), "labs.csv", 4, "supersedes", "called \"88888888\"");
+    expect_problem(labs(a, "", ""), "labs.csv", 2, "supersedes", "corrects itself");
+    expect_problem(labs(c, a, b), "labs.csv", 4, "supersedes", "corrects itself");
+    expect_problem(labs("", a, a), "labs.csv", 4, "supersedes", "line 3 corrects the same row");
+}
+
 TEST(SeasonFolder, PassesOverRowsOfSeparators) {
     auto files = small_folder();
     files["fields.csv"] = "name,area [ha]\nLong Acre,3\n,\n , \n";

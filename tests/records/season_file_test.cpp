@@ -90,9 +90,17 @@ TEST_F(SeasonFileTest, RefusesAnObservationThatWasEditedAndKeepsTheOld) {
     edited.fields.at(0).soil = "a soil that must not arrive";
     const auto refused = import(edited);
     ASSERT_FALSE(refused.ok());
+    ASSERT_EQ(refused.problems().size(), 2U) << "each is told, and once";
     EXPECT_EQ(refused.problems()[0].kind, ProblemKind::conflict);
-    EXPECT_NE(refused.problems()[0].text().find(demo().beet_sheets[1].id.text()),
-              std::string::npos);
+    EXPECT_NE(refused.problems()[0].text().find("sheet was imported before as " +
+                                                demo().beet_sheets[1].id.short_text() +
+                                                " with other content: beets"),
+              std::string::npos)
+        << refused.problems()[0].text();
+    EXPECT_NE(refused.problems()[1].text().find(demo().labs[0].id.short_text() +
+                                                " with other content: pol"),
+              std::string::npos)
+        << refused.problems()[1].text();
     expect_equal_seasons(demo(), must_load());
 }
 
@@ -115,6 +123,41 @@ TEST_F(SeasonFileTest, RefusesACorrectionOfWhatItDoesNotHold) {
     ASSERT_FALSE(refused.ok());
     EXPECT_NE(refused.problems()[0].text().find("does not hold"), std::string::npos);
     EXPECT_TRUE(import(demo()).ok());
+}
+
+TEST_F(SeasonFileTest, RefusesASecondCorrectionOfOneThing) {
+    auto corrected = demo();
+    auto lab = corrected.labs.at(0);
+    lab.supersedes = lab.id;
+    lab.id = Uuid::version7(lab.at, 1, 2);
+    corrected.labs.push_back(lab);
+    ASSERT_TRUE(import(corrected).ok());
+    auto again = demo();
+    lab.id = Uuid::version7(lab.at, 3, 4);
+    again.labs.push_back(lab);
+    const auto refused = import(again);
+    ASSERT_FALSE(refused.ok());
+    EXPECT_NE(refused.problems()[0].text().find("both would count"), std::string::npos);
+    expect_equal_seasons(corrected, must_load());
+}
+
+// Version 1 had no corrections of loads.
+TEST_F(SeasonFileTest, OfAnOlderVersionIsBroughtUpToDateAndKnowsItsLoads) {
+    ASSERT_TRUE(import(demo()).ok());
+    {
+        auto database = Database::open(path(), Access::write);
+        ASSERT_TRUE(database
+                        ->execute("ALTER TABLE loads DROP COLUMN supersedes;"
+                                  "PRAGMA user_version = 1")
+                        .ok());
+    }
+    const auto reader = SeasonFile::open(path(), OpenMode::read_only);
+    ASSERT_FALSE(reader.ok());
+    EXPECT_NE(reader.problems()[0].text().find("older version"), std::string::npos);
+    const auto again = import(demo());
+    ASSERT_TRUE(again.ok());
+    EXPECT_EQ(new_rows(*again), 0);
+    expect_equal_seasons(demo(), must_load());
 }
 
 TEST_F(SeasonFileTest, LetsALaterImportChangeAFieldsDestination) {

@@ -1,0 +1,322 @@
+#include "records/edited_rows.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+#include <map>
+#include <optional>
+#include <set>
+
+#include "records/fingerprint.hpp"
+
+namespace beetwright::records {
+namespace {
+
+constexpr int kMadeOfContent = 8;  // the version of ids that Uuid::from_text makes
+
+/// An observation as its columns.
+struct Row {
+    Uuid id;
+    Uuid supersedes;
+    std::vector<std::string> values;
+};
+
+/// Columns in which two rows agree when one is the other, edited.
+struct Likeness {
+    std::vector<std::size_t> columns;
+    std::optional<std::size_t> needs = {};  ///< a column that must say something
+    enum class Folder { any, seen_before } folder = Folder::any;
+};
+
+struct Kind {
+    const char* what;        ///< "tare sample"
+    const char* if_another;  ///< how a row shows that it is another one
+    std::vector<const char*> columns;
+    std::vector<Likeness> likenesses;
+};
+
+std::string number_text(double value) {
+    std::array<char, 40> digits{};
+    std::snprintf(digits.data(), digits.size(), "%.12g", value);
+    return digits.data();
+}
+template <class Q>
+std::string cell(Q quantity) {
+    return quantity.is_known() ? number_text(quantity.si()) : std::string();
+}
+std::string cell(Instant at) {
+    return std::to_string(at.time_since_epoch().count());
+}
+
+constexpr const char* kTimeOrId = "write its time of day under at, or an id of its own under id";
+constexpr auto kSeenBefore = Likeness::Folder::seen_before;
+
+Kind load_kind() {
+    enum { field, at, destination, ticket, gross };
+    return {"load",
+            "write its ticket, or an id of its own under id",
+            {"field", "at", "destination", "ticket", "gross"},
+            {{{ticket, destination}, ticket},
+             {{field, at, ticket}},
+             {{field, at, destination, gross}},
+             {{at, destination, ticket, gross}}}};
+}
+Row row_of(const ledger::Load& l) {
+    return {l.id, l.supersedes, {l.field, cell(l.at), l.destination, l.ticket, cell(l.gross)}};
+}
+
+Kind strip_kind() {
+    enum { field, machine, at, area, whole_roots, pieces, tails };
+    return {"dug strip",
+            kTimeOrId,
+            {"field", "machine", "at", "area", "whole_roots", "pieces", "tails"},
+            {{{field, machine, at}},
+             {{machine, at, area, whole_roots, pieces, tails}},
+             {{field, at, area, whole_roots, pieces, tails}},
+             {{field, machine, area, whole_roots, pieces, tails}, {}, kSeenBefore}}};
+}
+Row row_of(const check::DugStrip& d) {
+    return {d.id,
+            d.supersedes,
+            {d.field, d.machine, cell(d.at), cell(d.area), cell(d.whole_roots), cell(d.pieces),
+             cell(d.tails)}};
+}
+
+Kind tare_kind() {
+    enum { field, at, gross, soil, tops };
+    return {
+        "tare sample",
+        kTimeOrId,
+        {"field", "at", "gross", "soil", "tops"},
+        {{{field, at}}, {{at, gross, soil, tops}}, {{field, gross, soil, tops}, {}, kSeenBefore}}};
+}
+Row row_of(const check::TareSample& t) {
+    return {t.id, t.supersedes, {t.field, cell(t.at), cell(t.gross), cell(t.soil), cell(t.tops)}};
+}
+
+Kind lab_kind() {
+    enum { field, at, pol, potassium, sodium, amino_nitrogen };
+    return {"laboratory sample",
+            kTimeOrId,
+            {"field", "at", "pol", "potassium", "sodium", "amino_nitrogen"},
+            {{{field, at}},
+             {{at, pol, potassium, sodium, amino_nitrogen}},
+             {{field, pol, potassium, sodium, amino_nitrogen}, {}, kSeenBefore}}};
+}
+Row row_of(const check::LabSample& l) {
+    return {l.id,
+            l.supersedes,
+            {l.field, cell(l.at), cell(l.pol), cell(l.potassium), cell(l.sodium),
+             cell(l.amino_nitrogen)}};
+}
+
+Kind sheet_kind() {
+    enum { field, machine, operator_name, at, seen_at, beets };
+    return {"sheet",
+            kTimeOrId,
+            {"field", "machine", "operator", "at", "seen_at", "beets"},
+            {{{machine, operator_name, at, seen_at, beets}}}};
+}
+Row row_of(const check::BeetSheet& s) {
+    Fingerprint print;
+    for (const auto& beet : s.beets) {
+        print.add(beet);
+    }
+    return {s.id,
+            s.supersedes,
+            {s.field, s.machine, s.operator_name, cell(s.at),
+             std::to_string(static_cast<int>(s.seen_at)), std::to_string(print.value())}};
+}
+
+template <class Observation>
+std::vector<Row> rows_of(const std::vector<Observation>& all) {
+    std::vector<Row> rows;
+    rows.reserve(all.size());
+    for (const auto& one : all) {
+        rows.push_back(row_of(one));
+    }
+    return rows;
+}
+
+/// Finds the edited rows of one kind.
+class Comparison {
+ public:
+    Comparison(Kind kind, std::vector<Row> stored, std::vector<Row> incoming,
+               Likeness::Folder folder, const io::RowPlaces& places)
+        : kind_(std::move(kind)),
+          stored_(std::move(stored)),
+          incoming_(std::move(incoming)),
+          folder_(folder),
+          places_(places) {}
+
+    void tell(Problems& problems) const {
+        std::map<Uuid, const Row*> by_id;
+        for (const auto& row : stored_) {
+            by_id[row.id] = &row;
+        }
+        const auto candidates = left_behind();
+        std::vector<std::map<std::string, const Row*>> alike(kind_.likenesses.size());
+        for (const Row* row : candidates) {
+            for (std::size_t k = 0; k < alike.size(); ++k) {
+                if (const auto key = key_of(*row, kind_.likenesses[k])) {
+                    alike[k].try_emplace(*key, row);
+                }
+            }
+        }
+        for (const auto& row : incoming_) {
+            if (const auto found = by_id.find(row.id); found != by_id.end()) {
+                if (row.values != found->second->values ||
+                    row.supersedes != found->second->supersedes) {
+                    problems.push_back(edited(row, *found->second));
+                }
+            } else if (row.id.version() == kMadeOfContent) {
+                if (const Row* old = lookup(row, alike)) {
+                    problems.push_back(looks_edited(row, *old));
+                }
+            }
+        }
+    }
+
+ private:
+    /// Stored rows without an id that this import does not bring and nothing corrects.
+    [[nodiscard]] std::vector<const Row*> left_behind() const {
+        std::set<Uuid> settled;
+        for (const auto& row : incoming_) {
+            settled.insert(row.id);
+            settled.insert(row.supersedes);
+        }
+        for (const auto& row : stored_) {
+            settled.insert(row.supersedes);
+        }
+        std::vector<const Row*> rows;
+        for (const auto& row : stored_) {
+            if (row.id.version() == kMadeOfContent && !settled.contains(row.id)) {
+                rows.push_back(&row);
+            }
+        }
+        return rows;
+    }
+
+    [[nodiscard]] std::optional<std::string> key_of(const Row& row,
+                                                    const Likeness& likeness) const {
+        if ((likeness.needs && row.values[*likeness.needs].empty()) ||
+            (likeness.folder == Likeness::Folder::seen_before &&
+             folder_ != Likeness::Folder::seen_before)) {
+            return std::nullopt;
+        }
+        std::string key;
+        for (const std::size_t column : likeness.columns) {
+            key += row.values[column] + '\x1f';
+        }
+        return key;
+    }
+
+    [[nodiscard]] const Row* lookup(
+        const Row& row, const std::vector<std::map<std::string, const Row*>>& alike) const {
+        for (std::size_t k = 0; k < alike.size(); ++k) {
+            const auto key = key_of(row, kind_.likenesses[k]);
+            const auto found = key ? alike[k].find(*key) : alike[k].end();
+            if (found != alike[k].end()) {
+                return found->second;
+            }
+        }
+        return nullptr;
+    }
+
+    struct Differences {
+        std::string first = "supersedes";
+        std::string words = "supersedes";
+    };
+    [[nodiscard]] Differences differences(const Row& row, const Row& old) const {
+        std::vector<std::string> names;
+        for (std::size_t c = 0; c < row.values.size(); ++c) {
+            if (row.values[c] != old.values[c]) {
+                names.emplace_back(kind_.columns[c]);
+            }
+        }
+        Differences all;
+        for (std::size_t i = 0; i < names.size(); ++i) {
+            // Beets are no column: they are the sheet.
+            all.first = names.front() == "beets" ? "sheet" : names.front();
+            all.words =
+                i == 0 ? names[0] : all.words + (i + 1 == names.size() ? " and " : ", ") + names[i];
+        }
+        return all;
+    }
+
+    [[nodiscard]] Problem edited(const Row& row, const Row& old) const {
+        const auto differs = differences(row, old);
+        return {ProblemKind::conflict, place_of(row.id, places_, differs.first),
+                std::string("this ") + kind_.what + " was imported before as " +
+                    row.id.short_text() + " with other content: " + differs.words,
+                "put it back as it was, and enter the right figures as a new one with an id of "
+                "its own, or none, and " +
+                    row.id.short_text() + " under supersedes"};
+    }
+
+    [[nodiscard]] Problem looks_edited(const Row& row, const Row& old) const {
+        const auto differs = differences(row, old);
+        const bool renamed = row.values == old.values;
+        return {ProblemKind::conflict, place_of(row.id, places_, renamed ? "sheet" : differs.first),
+                std::string("this ") + kind_.what + " looks like " + old.id.short_text() +
+                    ", imported before and not in this folder any more, edited in " +
+                    (renamed ? "its name" : differs.words),
+                "if it corrects that one, write " + old.id.short_text() +
+                    " under supersedes; if it is another, put the old one back, or " +
+                    kind_.if_another};
+    }
+
+    Kind kind_;
+    std::vector<Row> stored_;
+    std::vector<Row> incoming_;
+    Likeness::Folder folder_;
+    const io::RowPlaces& places_;
+};
+
+template <class Observation>
+bool any_known(const std::vector<Observation>& stored, const std::vector<Observation>& incoming) {
+    std::set<Uuid> ids;
+    for (const auto& one : stored) {
+        ids.insert(one.id);
+    }
+    return std::ranges::any_of(incoming, [&](const auto& one) { return ids.contains(one.id); });
+}
+
+Likeness::Folder folder_of(const ledger::Season& stored, const ledger::Season& incoming) {
+    const bool seen = any_known(stored.loads, incoming.loads) ||
+                      any_known(stored.beet_sheets, incoming.beet_sheets) ||
+                      any_known(stored.strips, incoming.strips) ||
+                      any_known(stored.tares, incoming.tares) ||
+                      any_known(stored.labs, incoming.labs);
+    return seen ? Likeness::Folder::seen_before : Likeness::Folder::any;
+}
+
+}  // namespace
+
+Where place_of(const Uuid& id, const io::RowPlaces& places, const std::string& column) {
+    const auto found = places.find(id);
+    Where where = found == places.end() ? Where{} : found->second;
+    where.field = column;
+    return where;
+}
+
+bool looks_at_beets(const ledger::Season& stored, const ledger::Season& incoming) {
+    return !stored.beet_sheets.empty() && !incoming.beet_sheets.empty();
+}
+
+Problems edited_rows(const ledger::Season& stored, const ledger::Season& incoming,
+                     const io::RowPlaces& places) {
+    Problems problems;
+    const auto folder = folder_of(stored, incoming);
+    const auto compare = [&](Kind kind, const auto& old, const auto& now) {
+        Comparison(std::move(kind), rows_of(old), rows_of(now), folder, places).tell(problems);
+    };
+    compare(load_kind(), stored.loads, incoming.loads);
+    compare(sheet_kind(), stored.beet_sheets, incoming.beet_sheets);
+    compare(strip_kind(), stored.strips, incoming.strips);
+    compare(tare_kind(), stored.tares, incoming.tares);
+    compare(lab_kind(), stored.labs, incoming.labs);
+    return problems;
+}
+
+}  // namespace beetwright::records

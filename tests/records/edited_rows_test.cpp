@@ -1,0 +1,230 @@
+// Folders imported, edited and imported again: what is the same, what is a correction, what is
+// refused; nothing is ever counted twice.
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <filesystem>
+
+#include "io/season_folder.hpp"
+#include "ledger/evidence.hpp"
+#include "records/season_file.hpp"
+#include "season_equal.hpp"
+
+namespace beetwright::records {
+namespace {
+
+namespace fs = std::filesystem;
+
+class EditedRows : public ::testing::Test {
+ protected:
+    void SetUp() override {
+        fs::remove_all(folder_);
+        fs::create_directories(folder_);
+    }
+    void TearDown() override { fs::remove_all(folder_); }
+
+    static io::FileTexts folder() {
+        return {
+            {"season.json",
+             R"({"beetwright_season": 1, "name": "Trial", "currency": "EUR", "units": "metric",
+                 "first_day": "2031-09-15"})"},
+            {"fields.csv", "name,area [ha]\nLong Acre,12.5\nMill Field,8\n"},
+            {"loads.csv",
+             "field,at,ticket,gross [t]\nLong Acre,2031-10-04,T1,24.5\n"
+             "Long Acre,2031-10-04,T2,24.5\nMill Field,2031-10-05,,20\n"},
+            {"spots.csv",
+             "sheet,field,at,spot,beets,correct\ns1,Long Acre,2031-10-04,1,10,8\n"
+             "s1,Long Acre,2031-10-04,2,10,9\n"},
+            {"strips.csv",
+             "field,at,area [m2],whole_roots [kg],tails [kg]\nLong Acre,2031-10-04,10,1.5,0.4\n"},
+            {"tares.csv",
+             "field,at,gross [kg],soil [kg]\nLong Acre,2031-10-04,20,1\n"
+             "Long Acre,2031-10-04,22,1.5\n"},
+            {"labs.csv",
+             "field,at,pol [%]\nLong Acre,2031-10-04,17.5\nMill Field,2031-10-04,17.1\n"},
+        };
+    }
+
+    Result<ImportReport> import(const io::FileTexts& files) {
+        auto file = SeasonFile::open(path(), OpenMode::create);
+        if (!file) {
+            return file.problems();
+        }
+        const auto known = file->known_ids();
+        if (!known) {
+            return known.problems();
+        }
+        const auto reading = io::read_season_rows(files, *known);
+        if (!reading) {
+            return reading.problems();
+        }
+        return file->import(reading->season, reading->places);
+    }
+    std::int64_t must_import(const io::FileTexts& files) {
+        const auto report = import(files);
+        std::int64_t fresh = 0;
+        if (!report) {
+            ADD_FAILURE() << report.problems()[0].text();
+            return -1;
+        }
+        for (const auto& row : report->rows) {
+            fresh += row.new_rows;
+        }
+        return fresh;
+    }
+    [[nodiscard]] ledger::Season load() const {
+        return *SeasonFile::open(path(), OpenMode::read_only)->load();
+    }
+    [[nodiscard]] std::string path() const { return (folder_ / "season.beet").string(); }
+
+    /// That this folder is refused with one problem at this place that says these words, and that
+    /// the season is as it was.
+    void expect_refused(const io::FileTexts& files, const std::string& file, int line,
+                        const std::string& field, const std::string& words) {
+        const auto before = load();
+        const auto refused = import(files);
+        ASSERT_FALSE(refused.ok()) << file << ':' << line << " was taken";
+        const auto& problem = refused.problems()[0];
+        EXPECT_EQ(refused.problems().size(), 1U) << refused.problems().back().text();
+        EXPECT_EQ(problem.where.file, file) << problem.text();
+        EXPECT_EQ(problem.where.line, line) << problem.text();
+        EXPECT_EQ(problem.where.field, field) << problem.text();
+        EXPECT_NE(problem.text().find(words), std::string::npos) << problem.text();
+        expect_equal_seasons(before, load());
+    }
+
+    fs::path folder_ =
+        fs::temp_directory_path() / ("beetwright_edited_" + std::to_string(getpid()));
+};
+
+TEST_F(EditedRows, TheSameFolderTwiceIsOne) {
+    EXPECT_EQ(must_import(folder()), 9);  // 3 loads, 1 sheet, 1 strip, 2 tares, 2 labs
+    const auto once = load();
+    EXPECT_EQ(must_import(folder()), 0);
+    expect_equal_seasons(once, load());
+}
+
+// A spreadsheet that saves the folder again writes numbers, days and separators its own way, and a
+// person sorts the rows.
+TEST_F(EditedRows, TheSameRowsWrittenAnotherWayAreKnown) {
+    must_import(folder());
+    auto files = folder();
+    files["tares.csv"] =
+        "at [dd.mm.yyyy];field;soil [kg];gross [kg];tops [kg]\n04.10.2031;Long Acre;1,50;22,0;\n"
+        "04.10.2031;Long Acre;1;20,00;\n";
+    files["loads.csv"] =
+        "ticket,field,at,gross [kg]\nT2,Long Acre,2031-10-04,24500\n,Mill Field,2031-10-05,20000\n"
+        "T1,Long Acre,2031-10-04,24500\n";
+    EXPECT_EQ(must_import(files), 0);
+}
+
+TEST_F(EditedRows, MoreRowsAndOtherFoldersAreNew) {
+    must_import(folder());
+    auto more = folder();
+    more["labs.csv"] += "Long Acre,2031-10-04,17.6\n";
+    more["loads.csv"] += "Long Acre,2031-10-04,T3,24.5\n";
+    EXPECT_EQ(must_import(more), 2);
+    // The next week's folder holds none of the rows before, and one that looks like last week's.
+    auto next = folder();
+    next.erase("spots.csv");
+    next["loads.csv"] = "field,at,ticket,gross [t]\nLong Acre,2031-10-11,T9,24.5\n";
+    next["labs.csv"] = "field,at,pol [%]\nLong Acre,2031-10-11,17.5\n";
+    next["tares.csv"] = "field,at,gross [kg],soil [kg]\nLong Acre,2031-10-11,20,1\n";
+    next["strips.csv"] = "field,at,area [m2],whole_roots [kg]\nMill Field,2031-10-11,10,0\n";
+    EXPECT_EQ(must_import(next), 4);
+}
+
+TEST_F(EditedRows, WithoutAnIdAreRefusedWithTheWayOut) {
+    must_import(folder());
+    const auto edit = [](const char* file, const std::string& was, const std::string& is) {
+        auto files = folder();
+        auto& text = files[file];
+        text.replace(text.find(was), was.size(), is);
+        return files;
+    };
+    const auto lab = load().labs.at(0).id.short_text();
+    expect_refused(edit("labs.csv", "17.5", "17.9"), "labs.csv", 2, "pol",
+                   "looks like " + lab +
+                       ", imported before and not in this folder any more, edited in pol. if it "
+                       "corrects that one, write " +
+                       lab + " under supersedes");
+    expect_refused(edit("labs.csv", "Long Acre,2031-10-04", "Long Acre,2031-10-05"), "labs.csv", 2,
+                   "at", "edited in at");
+    expect_refused(edit("tares.csv", "22,1.5", "22,2.5"), "tares.csv", 3, "soil", "edited in soil");
+    expect_refused(edit("strips.csv", "0.4", "0.6"), "strips.csv", 2, "tails", "edited in tails");
+    expect_refused(edit("strips.csv", "Long Acre", "Mill Field"), "strips.csv", 2, "field",
+                   "edited in field");
+    expect_refused(edit("loads.csv", "T2,24.5", "T2,25.4"), "loads.csv", 3, "gross",
+                   "edited in gross");
+    expect_refused(edit("loads.csv", "T2,", "T22,"), "loads.csv", 3, "ticket", "edited in ticket");
+    expect_refused(edit("loads.csv", ",20\n", ",21\n"), "loads.csv", 4, "gross",
+                   "write its ticket");
+    expect_refused(edit("spots.csv", "10,8", "10,7"), "spots.csv", 2, "sheet",
+                   "with other content: beets");
+    auto renamed = folder();
+    renamed["spots.csv"] =
+        "sheet,field,at,spot,beets,correct\nnew name,Long Acre,2031-10-04,1,10,8\n"
+        "new name,Long Acre,2031-10-04,2,10,9\n";
+    expect_refused(renamed, "spots.csv", 2, "sheet", "edited in its name");
+    auto moved = folder();
+    moved["spots.csv"] =
+        "sheet,field,at,spot,beets,correct\ns1,Mill Field,2031-10-04,1,10,8\n"
+        "s1,Mill Field,2031-10-04,2,10,9\n";
+    expect_refused(moved, "spots.csv", 2, "field", "edited in field");
+}
+
+TEST_F(EditedRows, AllOfAFolderAreToldInOneGo) {
+    must_import(folder());
+    auto files = folder();
+    files["labs.csv"] = "field,at,pol [%]\nLong Acre,2031-10-04,17.6\nMill Field,2031-10-04,17.2\n";
+    files["strips.csv"] = "field,at,area [m2],whole_roots [kg]\nLong Acre,2031-10-04,10,1.5\n";
+    files["loads.csv"] = "field,at,ticket,gross [t]\nLong Acre,2031-10-04,T1,24\n";
+    const auto refused = import(files);
+    ASSERT_FALSE(refused.ok());
+    EXPECT_EQ(refused.problems().size(), 4U);
+}
+
+// The message's way out, followed to the letter: the edited row becomes the correction.
+TEST_F(EditedRows, BecomeCorrectionsBySupersedes) {
+    must_import(folder());
+    const auto lab = load().labs.at(0).id.short_text();
+    const auto load_1 = load().loads.at(0).id.short_text();
+    auto files = folder();
+    files["labs.csv"] = "field,at,pol [%],supersedes\nLong Acre,2031-10-04,17.9," + lab +
+                        "\nMill Field,2031-10-04,17.1,\n";
+    files["loads.csv"] = "field,at,ticket,gross [t],supersedes\nLong Acre,2031-10-04,T1,25.4," +
+                         load_1 + "\nLong Acre,2031-10-04,T2,24.5,\nMill Field,2031-10-05,,20,\n";
+    files["spots.csv"] =
+        "sheet,field,at,spot,beets,correct,supersedes\ns1,Long Acre,2031-10-04,1,10,8,\n"
+        "s1,Long Acre,2031-10-04,2,10,9,\ns1 again,Long Acre,2031-10-04,1,10,7,s1\n";
+    EXPECT_EQ(must_import(files), 3);
+    EXPECT_EQ(must_import(files), 0);
+    const auto standing = ledger::without_superseded(load());
+    EXPECT_EQ(standing.labs.size(), 2U);
+    EXPECT_EQ(standing.loads.size(), 3U);
+    ASSERT_EQ(standing.beet_sheets.size(), 1U);
+    EXPECT_EQ(standing.beet_sheets[0].beets.size(), 10U);
+    EXPECT_EQ(load().loads.size(), 4U) << "what was corrected stays";
+    // And a correction that is edited in its turn.
+    auto& labs = files["labs.csv"];
+    labs.replace(labs.find("17.9"), 4, "18.0");
+    expect_refused(files, "labs.csv", 2, "pol", "edited in pol");
+}
+
+TEST_F(EditedRows, WithAnIdAreRefusedWithTheWayOut) {
+    const std::string id = "017f22e2-79b0-7cc3-98c4-dc0c0c07398f";
+    auto files = folder();
+    files["labs.csv"] = "id,field,at,pol [%]\n" + id + ",Long Acre,2031-10-04,17.5\n";
+    must_import(files);
+    files["labs.csv"] = "id,field,at,pol [%]\n" + id + ",Long Acre,2031-10-04,17.9\n";
+    expect_refused(files, "labs.csv", 2, "pol",
+                   "was imported before as 017f22e2-79b0 with other content: pol. put it back as "
+                   "it was");
+    files["labs.csv"] = "id,field,at,pol [%],supersedes\n" + id + ",Long Acre,2031-10-04,17.5,\n" +
+                        ",Long Acre,2031-10-04,17.9,017f22e2-79b0\n";
+    EXPECT_EQ(must_import(files), 1);
+    EXPECT_EQ(ledger::without_superseded(load()).labs.size(), 1U);
+}
+
+}  // namespace
+}  // namespace beetwright::records
