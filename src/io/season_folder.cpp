@@ -91,6 +91,16 @@ Problem outside(const fs::path& path, const char* what, const char* fix) {
     return {ProblemKind::outside, {.file = path.string(), .line = 0, .field = ""}, what, fix};
 }
 
+/// Nobody converts money here: one currency, or the sums would be of nothing.
+void check_currency(const ledger::Season& season, ProblemList& problems) {
+    if (!season.currency.empty() && season.terms.currency != season.currency) {
+        problems.add({.file = kTermsFile, .line = 0, .field = "currency"},
+                     "the terms pay in " + season.terms.currency + ", and season.json says " +
+                         season.currency,
+                     "write the same currency in both; money is not converted");
+    }
+}
+
 std::set<std::string> known_files() {
     std::set<std::string> names{kSeasonFile, kTermsFile};
     for (const Table* table : season_tables()) {
@@ -120,6 +130,7 @@ Result<SeasonReading> read_season_rows(const FileTexts& files, const KnownIds& k
             problems.add(terms.problems());
         } else {
             season.terms = std::move(*terms);
+            check_currency(season, problems);
         }
     }
     NamesUsed names;

@@ -34,6 +34,9 @@ struct SeasonReading {
 /// `known`: the observations of the season that the folder goes into, which it may correct.
 Result<SeasonReading> read_season_rows(const FileTexts& files, const KnownIds& known);
 Result<ledger::Season> read_season(const FileTexts& files);
+/// Whether the season's payment terms say anything. Without a terms.json they do not, and none is
+/// written.
+bool has_terms(const ledger::Season& season);
 FileTexts write_season(const ledger::Season& season, UnitSystem system);
 
 /// The same on disk. Other files in the folder are left alone, and not read.

@@ -115,9 +115,8 @@ class SeasonWriter {
             {"seed", season_.seed}};
         files_["season.json"] =
             facts.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
-        files_["terms.json"] = write_terms(season_.terms);
-        if (!worth::check(season_.terms)) {
-            files_.erase("terms.json");  // a season without terms has none to give back
+        if (has_terms(season_)) {
+            files_["terms.json"] = write_terms(season_.terms);
         }
     }
 
@@ -154,7 +153,12 @@ class SeasonWriter {
     void write_loads() {
         TableWriter out(loads::table, system_);
         for (const auto& l : season_.loads) {
-            out.id(l.id).id(l.supersedes).text(l.field).instant(l.at).text(l.destination).text(l.ticket);
+            out.id(l.id)
+                .id(l.supersedes)
+                .text(l.field)
+                .instant(l.at)
+                .text(l.destination)
+                .text(l.ticket);
             out.number(l.gross.si()).end_row();
         }
         keep(loads::table, std::move(out));
@@ -213,6 +217,12 @@ class SeasonWriter {
 };
 
 }  // namespace
+
+bool has_terms(const ledger::Season& season) {
+    worth::Terms none;
+    none.currency = season.terms.currency;
+    return write_terms(season.terms) != write_terms(none);
+}
 
 FileTexts write_season(const ledger::Season& season, UnitSystem system) {
     return SeasonWriter(season, system).write();

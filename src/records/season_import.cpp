@@ -2,6 +2,7 @@
 #include <bit>
 #include <cstdio>
 
+#include "io/season_folder.hpp"
 #include "io/terms_json.hpp"
 #include "records/edited_rows.hpp"
 #include "records/fingerprint.hpp"
@@ -86,11 +87,38 @@ class Importer {
         return prepared(
                    "INSERT INTO season VALUES (1, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET "
                    "name = excluded.name, currency = excluded.currency, units = excluded.units, "
-                   "first_day = excluded.first_day, seed = excluded.seed, terms = excluded.terms",
+                   "first_day = excluded.first_day, seed = excluded.seed, "
+                   "terms = iif(excluded.terms = '', terms, excluded.terms)",
                    insert) &&
                run(insert, std::string_view(s.name), std::string_view(s.currency), code(s.units),
                    day_number(s.first_day), std::bit_cast<std::int64_t>(s.seed),
-                   std::string_view(io::write_terms(s.terms)));
+                   std::string_view(io::has_terms(s) ? io::write_terms(s.terms) : "")) &&
+               currency_is_kept(s);
+    }
+
+    /// A folder without terms leaves those of an earlier import standing: in the same currency.
+    bool currency_is_kept(const ledger::Season& s) {
+        Statement select;
+        if (!prepared("SELECT terms FROM season WHERE terms <> ''", select)) {
+            return false;
+        }
+        const auto row = select.step();
+        if (!passed(row) || !*row) {
+            return row.ok();
+        }
+        const auto terms = io::read_terms(select.text(0), database_.path());
+        if (!passed(terms) || !passed(select.step())) {
+            return false;
+        }
+        if (terms->currency != s.currency) {
+            problems_.push_back({ProblemKind::conflict,
+                                 {.file = "season.json", .line = 0, .field = "currency"},
+                                 "the season's terms, imported before, pay in " + terms->currency +
+                                     ", and the folder says " + s.currency,
+                                 "write " + terms->currency + ", or bring a terms.json in " +
+                                     s.currency + " with it; money is not converted"});
+        }
+        return true;
     }
 
     bool write_fields(const ledger::Season& s) {

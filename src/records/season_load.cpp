@@ -102,9 +102,11 @@ class Loader {
     explicit Loader(const Database& database) : database_(database) {}
 
     Result<ledger::Season> load() {
+        bool found = false;
         std::string terms;
         const bool read = each("SELECT name, currency, units, first_day, seed, terms FROM season",
                                [&](Row row) {
+                                   found = true;
                                    season_.name = row.text();
                                    season_.currency = row.text();
                                    season_.units = row.word<UnitSystem>();
@@ -116,11 +118,15 @@ class Loader {
         if (!read) {
             return problems_;
         }
-        if (terms.empty()) {
+        if (!found) {
             return Problem{ProblemKind::missing,
                            {.file = database_.path(), .line = 0, .field = ""},
                            "this season file holds no season yet",
                            "import a folder of tables into it"};
+        }
+        season_.terms.currency = season_.currency;
+        if (terms.empty()) {
+            return std::move(season_);
         }
         auto parsed = io::read_terms(terms, database_.path());
         if (!parsed) {

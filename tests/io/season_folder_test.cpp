@@ -442,6 +442,38 @@ TEST_P(DemoRoundTrip, GivesBackTheSeasonThatWasWritten) {
 INSTANTIATE_TEST_SUITE_P(Units, DemoRoundTrip,
                          ::testing::Values(UnitSystem::metric, UnitSystem::us));
 
+TEST(SeasonFolder, WithoutTermsGivesBackNone) {
+    const auto season = must_read(small_folder());
+    EXPECT_EQ(season.terms.currency, "EUR");
+    const auto files = write_season(season, UnitSystem::metric);
+    EXPECT_FALSE(files.contains("terms.json"));
+    EXPECT_EQ(files.size(), 2U);
+    EXPECT_EQ(write_season(must_read(files), UnitSystem::metric), files);
+}
+
+// Nobody knows the price yet, but the contract's mass and slide are known: they must not be lost.
+TEST(SeasonFolder, GivesBackTermsThatDoNotPayYet) {
+    auto files = small_folder();
+    files["terms.json"] =
+        R"({"beetwright_terms": 1, "name": "Next year", "currency": "EUR", "base_price": null,
+            "slide": [{"from": "14 %", "to": "16 %", "percent_per_point": 10}],
+            "quota": {"contracted": "500 t", "price_beyond": "20 EUR/t"}})";
+    const auto back = write_season(must_read(files), UnitSystem::metric);
+    ASSERT_TRUE(back.contains("terms.json"));
+    const auto terms = must_read(back).terms;
+    EXPECT_EQ(terms.name, "Next year");
+    EXPECT_EQ(terms.slide.size(), 1U);
+    EXPECT_NEAR(terms.quota->contracted.si(), 500e3, 1e-6);
+    EXPECT_FALSE(terms.pay());
+}
+
+TEST(SeasonFolderRefuses, TermsInAnotherCurrency) {
+    auto files = small_folder();
+    files["terms.json"] = R"({"beetwright_terms": 1, "currency": "USD", "base_price": "40 USD/t"})";
+    expect_problem(files, "terms.json", 0, "currency",
+                   "the terms pay in USD, and season.json says EUR. write the same currency");
+}
+
 TEST(SeasonFolder, RoundTripsOnDisk) {
     const auto folder = std::filesystem::temp_directory_path() / "beetwright_folder_test";
     std::filesystem::remove_all(folder);

@@ -226,5 +226,32 @@ TEST_F(EditedRows, WithAnIdAreRefusedWithTheWayOut) {
     EXPECT_EQ(ledger::without_superseded(load()).labs.size(), 1U);
 }
 
+const char* const kTerms =
+    R"({"beetwright_terms": 1, "name": "Ours", "currency": "EUR", "base_price": "40 EUR/t"})";
+
+TEST_F(EditedRows, ASeasonWithoutTermsComesBackWithout) {
+    must_import(folder());
+    EXPECT_FALSE(io::has_terms(load()));
+    EXPECT_FALSE(io::write_season(load(), UnitSystem::metric).contains("terms.json"));
+}
+
+TEST_F(EditedRows, AFolderWithoutTermsLeavesThoseOfTheSeason) {
+    auto files = folder();
+    files["terms.json"] = kTerms;
+    must_import(files);
+    EXPECT_EQ(must_import(folder()), 0);
+    EXPECT_EQ(load().terms.name, "Ours");
+    EXPECT_NEAR(load().terms.base_price.si(), 0.040, 1e-15);
+    auto dollars = folder();
+    auto& facts = dollars["season.json"];
+    facts.replace(facts.find("EUR"), 3, "USD");
+    expect_refused(dollars, "season.json", 0, "currency",
+                   "imported before, pay in EUR, and the folder says USD");
+    dollars["terms.json"] =
+        R"({"beetwright_terms": 1, "currency": "USD", "base_price": "45 USD/t"})";
+    EXPECT_EQ(must_import(dollars), 0);
+    EXPECT_EQ(load().terms.currency, "USD");
+}
+
 }  // namespace
 }  // namespace beetwright::records
