@@ -8,6 +8,7 @@
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
 #include "ledger/not_proven.hpp"
+#include "worth/settle.hpp"
 
 namespace beetwright::engine {
 namespace {
@@ -49,6 +50,18 @@ Result<Done> check_question(const ledger::Season& season, const LedgerQuestion& 
         return no_field_named(season, question.field);
     }
     return Done{};
+}
+
+void tell_unknown_hauls(const ledger::Season& season, const LedgerQuestion& question,
+                        std::vector<std::string>& assumptions) {
+    std::vector<std::string> names;
+    for (const auto& field : season.fields) {
+        const bool asked = question.field.empty() || field.name == question.field;
+        if (asked && !field.haul.is_known()) {
+            names.push_back(field.name);
+        }
+    }
+    tell(assumptions, names, "the way to the factory is not known; reckoned as if it were none.");
 }
 
 /// Draws of every group, filled as the fields are drawn one after another.
@@ -106,6 +119,9 @@ Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& q
     auto scheduled = schedule(season, fields, question.slice_after_days, answer.assumptions);
     if (!scheduled) {
         return scheduled.problems();
+    }
+    if (worth::look_at_haul(season.terms)) {
+        tell_unknown_hauls(season, question, answer.assumptions);
     }
     const auto amounts = ledger::season_amounts(season, *catalogue);
     ledger::Model model(season, *catalogue, question.draws);

@@ -24,7 +24,9 @@ Day last_lifting(const ledger::Season& season) {
     return last;
 }
 
-void tell(std::vector<std::string>& assumptions, const std::vector<std::string>& names,
+}  // namespace
+
+void tell(std::vector<std::string>& sentences, const std::vector<std::string>& names,
           const std::string& what) {
     if (names.empty()) {
         return;
@@ -33,10 +35,8 @@ void tell(std::vector<std::string>& assumptions, const std::vector<std::string>&
     for (std::size_t i = 1; i < names.size(); ++i) {
         sentence += (i + 1 == names.size() ? " and " : ", ") + names[i];
     }
-    assumptions.push_back(sentence + ": " + what);
+    sentences.push_back(sentence + ": " + what);
 }
-
-}  // namespace
 
 Result<std::vector<FieldDays>> schedule(const ledger::Season& season,
                                         std::span<const ledger::Field* const> fields,

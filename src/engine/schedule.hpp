@@ -22,6 +22,10 @@ struct FieldDays {
 inline constexpr int kDaysToFactorySlicing = 2;
 inline constexpr int kDaysInPile = 60;
 
+/// Adds "A, B and C: what" to the sentences; nothing where there are no names.
+void tell(std::vector<std::string>& sentences, const std::vector<std::string>& names,
+          const std::string& what);
+
 /// The days of these fields of the season, in their order. `slice_after_days` overrules the season.
 /// Adds a sentence to `assumptions` for each kind of thing assumed of them. Problem: slicing before
 /// lifting, or more than a year after it.

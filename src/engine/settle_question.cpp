@@ -1,8 +1,11 @@
 #include "engine/settle_question.hpp"
 
+#include <cmath>
 #include <map>
+#include <set>
 
 #include "engine/field_named.hpp"
+#include "engine/schedule.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
 
@@ -35,7 +38,7 @@ FieldQuality quality_of(const ledger::FieldAmounts& amounts, const ledger::Seaso
 worth::Delivery delivery_of(const ledger::Load& load, const ledger::Field& field,
                             const FieldQuality& quality) {
     worth::Delivery delivery;
-    delivery.ticket = load.ticket.empty() ? load.id.text() : load.ticket;
+    delivery.ticket = load.ticket.empty() ? load.id.short_text() : load.ticket;
     delivery.delivered = std::chrono::floor<std::chrono::days>(load.at);
     const double clean_kg = load.gross.si() / (1.0 + quality.soil + quality.tops);
     delivery.clean = CleanMass(clean_kg);
@@ -43,8 +46,83 @@ worth::Delivery delivery_of(const ledger::Load& load, const ledger::Field& field
     delivery.tops = Mass(clean_kg * quality.tops);
     delivery.pol = quality.pol;
     delivery.molasses_loss = quality.molasses;
-    delivery.haul = field.haul.is_known() ? field.haul : Length::zero();
+    delivery.haul = field.haul;
     return delivery;
+}
+
+/// The area that the season's loads come from or are still to come from: all of its fields.
+Area grown(const ledger::Season& season) {
+    Area sum = Area::zero();
+    for (const auto& field : season.fields) {
+        sum += field.area;
+    }
+    return sum;
+}
+
+/// Loads of these fields are settled, and something about each field is not known.
+class Doubts {
+ public:
+    Doubts(const ledger::Season& season, const std::vector<ledger::FieldAmounts>& amounts)
+        : season_(season), amounts_(amounts), look_at_haul_(worth::look_at_haul(season.terms)) {}
+
+    void look_at(std::size_t field) {
+        if (!looked_at_.insert(field).second) {
+            return;
+        }
+        const auto& name = season_.fields[field].name;
+        const bool analysed = amounts_[field].of(Amount::pol).rests_on == RestsOn::measured &&
+                              amounts_[field].of(Amount::soil).rests_on == RestsOn::measured;
+        if (!analysed) {
+            without_sample_.push_back(name);
+        }
+        if (look_at_haul_ && !season_.fields[field].haul.is_known()) {
+            without_haul_.push_back(name);
+        }
+    }
+    void tell_in(std::vector<std::string>& assumptions) const {
+        tell(assumptions, without_sample_,
+             "no sample of sugar or soil of its own; settled with figures that were learned or "
+             "published.");
+        tell(assumptions, without_haul_,
+             "the way to the factory is not known; what the terms pay and charge for it is left "
+             "out. Give it in fields.csv under haul.");
+    }
+
+ private:
+    const ledger::Season& season_;
+    const std::vector<ledger::FieldAmounts>& amounts_;
+    bool look_at_haul_;
+    std::set<std::size_t> looked_at_;
+    std::vector<std::string> without_sample_;
+    std::vector<std::string> without_haul_;
+};
+
+/// The loads of one field, of a season settled whole: its earlier loads used up the contract.
+worth::SettledSeason only_of(const std::string& field, worth::SettledSeason settled,
+                             const std::vector<const ledger::Load*>& loads) {
+    worth::SettledSeason only;
+    for (auto& load : settled.loads) {
+        if (loads[load.place]->field == field) {
+            only.within_quota += load.within_quota;
+            only.beyond_quota += load.beyond_quota;
+            only.loads.push_back(std::move(load));
+        }
+    }
+    return only;
+}
+
+void tell_contract(const ledger::Season& season, std::vector<std::string>& assumptions) {
+    const auto& quota = season.terms.quota;
+    if (!quota || !quota->contracted_area.is_known()) {
+        return;
+    }
+    const double share = 1.0 - quota->contracted_area / grown(season);
+    if (share > 0.0) {
+        assumptions.push_back(
+            "The contract is by area, and all fields of the season were grown "
+            "for it: " +
+            std::to_string(std::lround(100.0 * share)) + " % of every load is beyond it.");
+    }
 }
 
 }  // namespace
@@ -55,6 +133,12 @@ Result<SettleAnswer> ask_settle(const ledger::Season& recorded, const std::strin
     if (!catalogue) {
         return catalogue.problems();
     }
+    if (!season.terms.pay()) {
+        return Problem{ProblemKind::missing,
+                       {.file = "", .line = 0, .field = "terms"},
+                       "the season does not know yet what is paid",
+                       "import a terms.json with a price; docs/formats/terms.md"};
+    }
     const auto amounts = ledger::season_amounts(season, *catalogue);
     std::map<std::string, std::size_t> index;
     for (std::size_t f = 0; f < season.fields.size(); ++f) {
@@ -64,36 +148,40 @@ Result<SettleAnswer> ask_settle(const ledger::Season& recorded, const std::strin
         return no_field_named(season, wanted);
     }
     SettleAnswer answer;
+    std::vector<const ledger::Load*> loads;
     std::vector<worth::Delivery> deliveries;
-    std::map<std::string, bool> told;
+    std::set<std::string> strange;
+    Doubts doubts(season, amounts);
+    bool any_wanted = false;
     for (const auto& load : season.loads) {
         const auto found = index.find(load.field);
-        if (found == index.end() || (!wanted.empty() && load.field != wanted)) {
+        if (found == index.end()) {
+            strange.insert(load.field);
             continue;
         }
-        const auto& field_amounts = amounts[found->second];
-        const bool analysed = field_amounts.of(Amount::pol).rests_on == RestsOn::measured &&
-                              field_amounts.of(Amount::soil).rests_on == RestsOn::measured;
-        if (!analysed && !told[load.field]) {
-            told[load.field] = true;
-            answer.assumptions.push_back(load.field +
-                                         ": no sample of sugar or soil of its own; settled with "
-                                         "figures that were learned or published.");
+        if (wanted.empty() || load.field == wanted) {
+            any_wanted = true;
+            doubts.look_at(found->second);
         }
-        const auto quality = quality_of(field_amounts, season, *catalogue);
+        const auto quality = quality_of(amounts[found->second], season, *catalogue);
+        loads.push_back(&load);
         deliveries.push_back(delivery_of(load, season.fields[found->second], quality));
     }
-    if (deliveries.empty()) {
+    if (!any_wanted) {
         return Problem{ProblemKind::missing,
                        {.file = "", .line = 0, .field = wanted},
                        "there are no weighed loads to settle",
                        "import loads.csv"};
     }
-    auto settled = worth::settle_season(season.terms, deliveries);
+    auto settled = worth::settle_season(season.terms, deliveries, grown(season));
     if (!settled) {
         return settled.problems();
     }
-    answer.settled = std::move(*settled);
+    answer.settled = wanted.empty() ? std::move(*settled) : only_of(wanted, *settled, loads);
+    doubts.tell_in(answer.assumptions);
+    tell(answer.assumptions, {strange.begin(), strange.end()},
+         "not a field of this season; its loads are left out.");
+    tell_contract(season, answer.assumptions);
     return answer;
 }
 

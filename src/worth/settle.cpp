@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
 
 #include "base/contract.hpp"
 #include "worth/price.hpp"
@@ -37,9 +38,8 @@ Problems wrong_with(const Delivery& delivery) {
            "the tare is negative or not known", "give soil and tops of 0 or more");
     expect(is_amount(delivery.molasses_loss.si(), kMostPol), "molasses_loss",
            "the molasses loss is negative or not known", "give 0 if the terms do not look at it");
-    expect(is_amount(delivery.haul.si(), kMostHaul.si()), "haul",
-           "the way to the factory is negative, not known or too long",
-           "give 0 if the terms do not look at it");
+    expect(!delivery.haul.is_known() || is_amount(delivery.haul.si(), kMostHaul.si()), "haul",
+           "the way to the factory is negative or too long", "give it in km or mi");
     return problems;
 }
 
@@ -57,12 +57,23 @@ Terms terms_beyond(const Terms& terms) {
     return lower;
 }
 
+bool allowance_needs_haul(const Terms& terms) {
+    return !terms.haul_allowance.bands.empty() || !terms.haul_allowance_with_soil.bands.empty();
+}
+bool cost_needs_haul(const Terms& terms) {
+    return terms.haul_cost.per_length.si() != 0.0;
+}
+
 /// The lines of one load; `beyond` of its clean mass is paid as beyond the quota.
 SettledLoad settled(const Terms& terms, const Delivery& load, CleanMass beyond) {
-    const Price price = price_on(terms, load.delivered, load.haul.si());
+    const Length haul = load.haul.is_known() ? load.haul : Length::zero();
+    const Price price = price_on(terms, load.delivered, haul.si());
     const double pol = load.pol.si();
     const double molasses = load.molasses_loss.si();
-    SettledLoad settled_load{load.ticket, {}};
+    SettledLoad settled_load;
+    settled_load.ticket = load.ticket;
+    settled_load.within_quota = load.clean - beyond;
+    settled_load.beyond_quota = beyond;
     const auto enter = [&](Part part, std::string words, double amount) {
         const Cents cents = to_cents(Money(amount));
         if (cents != 0) {
@@ -75,17 +86,21 @@ SettledLoad settled(const Terms& terms, const Delivery& load, CleanMass beyond) 
     const double within_kg = (load.clean - beyond).si() * price.paid_share;
     enter(Part::beet, "beet at " + percent(pol) + " sugar", within_kg * price.base(pol, molasses));
     if (beyond.si() > 0.0) {
-        const Price lower = price_on(terms_beyond(terms), load.delivered, load.haul.si());
+        const Price lower = price_on(terms_beyond(terms), load.delivered, haul.si());
         enter_part(Part::beet_beyond, beyond.si() * price.paid_share * lower.base(pol, molasses));
     }
     enter_part(Part::early_or_late, within_kg * price.date_terms(pol, molasses));
     enter_part(Part::soil, load.soil.si() * price.per_kg_soil);
     enter_part(Part::tops, load.tops.si() * price.per_kg_tops);
     const MassWithSoil as_loaded(load.clean.si() + load.soil.si() + load.tops.si());
-    const Money allowance = load.clean * haul_allowance(terms.haul_allowance, load.haul) +
-                            as_loaded * haul_allowance(terms.haul_allowance_with_soil, load.haul);
-    enter_part(Part::haul_allowance, allowance.si());
-    enter_part(Part::haul, -(as_loaded * haul_cost(terms.haul_cost, load.haul)).si());
+    if (load.haul.is_known() || !allowance_needs_haul(terms)) {
+        const Money allowance = load.clean * haul_allowance(terms.haul_allowance, haul) +
+                                as_loaded * haul_allowance(terms.haul_allowance_with_soil, haul);
+        enter_part(Part::haul_allowance, allowance.si());
+    }
+    if (load.haul.is_known() || !cost_needs_haul(terms)) {
+        enter_part(Part::haul, -(as_loaded * haul_cost(terms.haul_cost, haul)).si());
+    }
     return settled_load;
 }
 
@@ -116,6 +131,10 @@ class Contract {
 };
 
 }  // namespace
+
+bool look_at_haul(const Terms& terms) {
+    return allowance_needs_haul(terms) || cost_needs_haul(terms);
+}
 
 std::string_view words(Part part) {
     switch (part) {
@@ -174,8 +193,9 @@ Result<SettledLoad> settle(const Terms& terms, const Delivery& delivery) {
 
 Result<SettledSeason> settle_season(const Terms& terms, std::span<const Delivery> deliveries,
                                     Area grown) {
-    std::vector<Delivery> in_order(deliveries.begin(), deliveries.end());
-    std::ranges::stable_sort(in_order, {}, &Delivery::delivered);
+    std::vector<std::size_t> order(deliveries.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::stable_sort(order, {}, [&](std::size_t i) { return deliveries[i].delivered; });
     Problems problems;
     if (terms.quota && terms.quota->contracted_area.is_known() && !(grown.si() > 0.0)) {
         problems.push_back({ProblemKind::missing,
@@ -183,8 +203,8 @@ Result<SettledSeason> settle_season(const Terms& terms, std::span<const Delivery
                             "the contract is by area, and the area grown is not known",
                             "give the area of every field that the loads come from"});
     }
-    for (const auto& delivery : in_order) {
-        const auto found = wrong_with(delivery);
+    for (const std::size_t i : order) {
+        const auto found = wrong_with(deliveries[i]);
         problems.insert(problems.end(), found.begin(), found.end());
     }
     if (!problems.empty()) {
@@ -192,11 +212,12 @@ Result<SettledSeason> settle_season(const Terms& terms, std::span<const Delivery
     }
     SettledSeason season;
     Contract contract(terms.quota, grown);
-    for (const auto& delivery : in_order) {
-        const CleanMass beyond = contract.take(delivery.clean);
-        season.within_quota += delivery.clean - beyond;
-        season.beyond_quota += beyond;
-        season.loads.push_back(settled(terms, delivery, beyond));
+    for (const std::size_t i : order) {
+        auto load = settled(terms, deliveries[i], contract.take(deliveries[i].clean));
+        load.place = i;
+        season.within_quota += load.within_quota;
+        season.beyond_quota += load.beyond_quota;
+        season.loads.push_back(std::move(load));
     }
     return season;
 }

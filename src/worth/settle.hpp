@@ -23,7 +23,7 @@ struct Delivery {
     Mass tops = Mass::zero();
     SugarContent pol;
     SugarContent molasses_loss = SugarContent::zero();
-    Length haul = Length::zero();
+    Length haul = Length::zero();  ///< NaN: not known
 };
 
 /// Money in hundredths of the currency's unit, exact.
@@ -54,12 +54,19 @@ struct SettledLine {
 struct SettledLoad {
     std::string ticket;
     std::vector<SettledLine> lines;  ///< those that are not zero
+    std::size_t place = 0;           ///< of its delivery among those that were given
+    CleanMass within_quota = CleanMass::zero();
+    CleanMass beyond_quota = CleanMass::zero();
     [[nodiscard]] Cents total() const;
 };
 
-/// Settles one load as if no contract limited the season. Problems: no clean mass, or more than a
-/// hundred thousand tonnes; a sugar content that is not beet's; tare, molasses loss or haul that
-/// are negative or not known.
+/// Whether the terms pay or charge by the distance to the factory.
+bool look_at_haul(const Terms& terms);
+
+/// Settles one load as if no contract limited the season. Where the haul is not known, the lines
+/// that need it, allowance and cost, are left out; look_at_haul() says whether the terms have any.
+/// Problems: no clean mass, or more than a hundred thousand tonnes; a sugar content that is not
+/// beet's; tare or molasses loss that are negative or not known; a haul that is negative.
 Result<SettledLoad> settle(const Terms& terms, const Delivery& delivery);
 
 struct SettledSeason {
@@ -72,8 +79,10 @@ struct SettledSeason {
 };
 
 /// Settles a season's loads in order of delivery day (then as given). A load that crosses the quota
-/// is paid in two parts; what is beyond it gets no supplement or premium. `grown` is the area that
-/// the loads come from; a contract by area needs it. Problems: as for one load, all loads' at once.
+/// is paid in two parts; what is beyond it gets no supplement or premium. The deliveries are all of
+/// the season's, for earlier ones use up the contract. `grown` is the area that they come from, or
+/// are still to come from; a contract by area needs it. Problems: as for one load, all loads' at
+/// once.
 Result<SettledSeason> settle_season(const Terms& terms, std::span<const Delivery> deliveries,
                                     Area grown = Area());
 

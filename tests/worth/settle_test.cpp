@@ -205,7 +205,7 @@ TEST(Settle, RefusesWhatIsNotKnown) {
     Terms terms;
     terms.base_price = per_tonne(30.0);
     auto bad = load(10.0, 17.0, {});
-    bad.haul = Length();
+    bad.haul = Length(-1.0);
     bad.molasses_loss = SugarContent();
     const auto settled = settle(terms, bad);
     ASSERT_FALSE(settled.ok());
@@ -213,6 +213,27 @@ TEST(Settle, RefusesWhatIsNotKnown) {
     EXPECT_EQ(settled.problems()[0].where.field, "A1 molasses_loss");
     EXPECT_EQ(settled.problems()[1].where.field, "A1 haul");
     EXPECT_FALSE(settle(terms, load(2e5, 17.0, {})).ok());
+}
+
+// 10 t of clean beet, 2 EUR/t of allowance for any distance and 0.1 EUR/t/km of cost: what needs no
+// distance is paid, what needs one is left out, and neither is taken for a haul of 0 km.
+TEST(Settle, LeavesOutWhatNeedsAHaulThatIsNotKnown) {
+    Terms terms;
+    terms.base_price = per_tonne(30.0);
+    auto one = load(10.0, 16.0, {});
+    one.haul = Length();
+    EXPECT_FALSE(look_at_haul(terms));
+    EXPECT_EQ(total(terms, one), 30000);
+    terms.haul_allowance.fixed = per_tonne(2.0);
+    EXPECT_FALSE(look_at_haul(terms));
+    EXPECT_EQ(total(terms, one), 32000);
+    terms.haul_allowance.bands = {{Length(0.0), Length(50e3), per_tonne(0.1) / Length(1e3)}};
+    EXPECT_TRUE(look_at_haul(terms));
+    EXPECT_EQ(total(terms, one), 30000) << "half an allowance is none";
+    terms.haul_cost.per_length = MoneyPerMassWithSoil(1e-4) / Length(1e3);
+    EXPECT_EQ(total(terms, one), 30000);
+    one.haul = Length(10e3);  // 2 + 1 - 1 EUR/t
+    EXPECT_EQ(total(terms, one), 32000);
 }
 
 TEST(Terms, ContradictionsAreAllNamed) {
