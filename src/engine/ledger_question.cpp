@@ -28,7 +28,8 @@ std::string group_name(const FieldQuestion& question, GroupBy by) {
         case GroupBy::field: return field.name;
         case GroupBy::machine: return named(field.machine);
         case GroupBy::operator_name: return named(field.operator_name);
-        case GroupBy::day: return to_text(question.lifted);
+        case GroupBy::day:
+            return question.field->lifted ? to_text(question.lifted) : "not lifted yet";
         case GroupBy::destination: return named(field.destination);
         case GroupBy::grower: return named(field.grower);
     }

@@ -45,13 +45,15 @@ Json entry_object(const ledger::Entry& entry, bool single_field) {
 }
 
 Json account_object(const ledger::Account& account) {
-    const bool single = account.lifted != Day{};
+    const bool single = account.lifting != ledger::Lifting::of_many;
     Json object = {{"name", account.name},
                    {"area_ha", account.area / unit::ha},
                    {"fields", account.fields},
                    {"days_stored", account.days_stored}};
     if (single) {
-        object["lifted"] = to_text(account.lifted);
+        object["lifted"] = account.lifting == ledger::Lifting::lifted
+                               ? Json(to_text(account.lifted))
+                               : Json(nullptr);
         object["sliced"] = to_text(account.sliced);
     }
     object["lines"] = Json::array();

@@ -273,10 +273,9 @@ class Page {
         heading("each-field", "Field by field");
         for (std::size_t i = 0; i < report_.ledger.fields.size(); ++i) {
             const Account& account = report_.ledger.fields[i];
-            html_ += fmt::format(
-                "<h3 id=\"field-{}\">{}</h3><p>{}; lifted {}, sliced {} ({:.0f} days later).</p>",
-                i, escaped(account.name), escaped(units_.area(account.area)),
-                to_text(account.lifted), to_text(account.sliced), account.days_stored);
+            html_ +=
+                fmt::format("<h3 id=\"field-{}\">{}</h3><p>{}; {}.</p>", i, escaped(account.name),
+                            escaped(units_.area(account.area)), days_words(account));
             summary_figures(account);
             html_ += falling_band_svg(account, units_, fmt::format("band-{}", i));
             html_ += "<details><summary>Every line, and what it rests on</summary>";

@@ -81,13 +81,11 @@ std::string rule() {
 
 std::string title(const Account& account, const PeopleUnits& units) {
     std::string text = account.name + ", " + units.area(account.area);
-    if (account.fields > 1) {
-        return text + fmt::format(", {} fields, {:.0f} days stored on average\n", account.fields,
-                                  account.days_stored);
+    if (account.lifting == ledger::Lifting::of_many) {
+        return text + fmt::format(", {} {}, {:.0f} days stored on average\n", account.fields,
+                                  account.fields == 1 ? "field" : "fields", account.days_stored);
     }
-    return text + fmt::format(", lifted {}, sliced {} ({:.0f} days later)\n",
-                              to_text(account.lifted), to_text(account.sliced),
-                              account.days_stored);
+    return text + ", " + days_words(account) + "\n";
 }
 
 std::string left_over(const Account& account, const PeopleUnits& units) {
@@ -152,6 +150,15 @@ LeftOver left_over_of(const Account& account, const PeopleUnits& units) {
     return {.beet = shown(account.mass_left_over, standing.mass.value),
             .sugar = shown(account.sugar_left_over, standing.sugar.value),
             .money = shown(account.money_left_over, standing.money.value)};
+}
+
+std::string days_words(const Account& account) {
+    const auto sliced =
+        fmt::format("sliced {} ({:.0f} days later)", to_text(account.sliced), account.days_stored);
+    if (account.lifting == ledger::Lifting::not_yet) {
+        return "not lifted yet; reckoned as lifted " + to_text(account.lifted) + ", " + sliced;
+    }
+    return "lifted " + to_text(account.lifted) + ", " + sliced;
 }
 
 std::string ledger_text(const Account& account, const PeopleUnits& units) {

@@ -13,6 +13,10 @@ namespace beetwright::io {
 /// 118 characters wide.
 std::string ledger_text(const ledger::Account& account, const PeopleUnits& units);
 
+/// When a single field was lifted and is sliced: "lifted 2031-10-04, sliced 2031-10-06 (2 days
+/// later)"; of one that is not lifted yet, that it is not.
+std::string days_words(const ledger::Account& account);
+
 /// A row a field: standing, paid, and the loss that costs most.
 std::string fields_text(std::span<const ledger::Account> fields, const PeopleUnits& units);
 

@@ -277,6 +277,7 @@ Account summarise(const Model& model, const std::string& name, const LineDraws& 
     account.fields = draws.fields;
     account.days_stored = draws.days_stored_m2 * per_m2;
     if (question) {
+        account.lifting = question->field->lifted ? Lifting::lifted : Lifting::not_yet;
         account.lifted = question->lifted;
         account.sliced = question->sliced;
     }

@@ -82,13 +82,17 @@ struct Entry {
     Contributor contributor;
 };
 
+/// Whether an account is of a single field, and that one lifted.
+enum class Lifting : std::uint8_t { of_many, lifted, not_yet };
+
 /// The ledger of one field, or of a group of fields weighted by area.
 struct Account {
     std::string name;  ///< the field's, machine's, operator's ... name
     Area area;
     std::size_t fields = 1;
-    Day lifted{};  ///< of a single field
-    Day sliced{};
+    Lifting lifting = Lifting::of_many;
+    Day lifted{};  ///< of a single field; assumed where it is not lifted yet
+    Day sliced{};  ///< of a single field
     double days_stored = 0.0;    ///< of a group: mean, weighted by area
     std::vector<Entry> entries;  ///< one per line, in order
     /// Standing crop minus every line, which must be zero: the largest over all draws.

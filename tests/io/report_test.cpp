@@ -5,6 +5,7 @@
 
 #include "demo_season/invent.hpp"
 #include "engine/report_question.hpp"
+#include "io/ledger_json.hpp"
 #include "io/people_units.hpp"
 #include "io/report_html.hpp"
 #include "io/report_text.hpp"
@@ -137,6 +138,33 @@ TEST(LedgerText, FitsATerminalAndShowsTheClosure) {
         EXPECT_LE(width_of(text.substr(start, end - start)), 118U)
             << text.substr(start, end - start);
     }
+}
+
+// A machine, operator, day or grower with a single field has no day of its own, and a field that
+// was not lifted has none yet: neither is 1970.
+TEST(LedgerText, SaysNoDayThatNobodyGave) {
+    auto season = demo_season();
+    season.fields.resize(2);
+    season.fields[0].lifted.reset();
+    season.fields[0].machine = "Only one field";
+    season.loads.clear();
+    const auto report = report_of(season);
+    const PeopleUnits units(UnitSystem::metric, season.currency);
+    const auto& fields = report.ledger.fields;
+    EXPECT_NE(ledger_text(fields[0], units).find("not lifted yet; reckoned as lifted 2031-"),
+              std::string::npos);
+    EXPECT_NE(ledger_text(fields[1], units).find(", lifted 2031-"), std::string::npos);
+    std::string all = report_html(report, units) + ledger_json(report.ledger, season.currency);
+    EXPECT_NE(all.find("not lifted yet; reckoned as lifted 2031-"), std::string::npos);
+    EXPECT_NE(all.find("\"lifted\": null"), std::string::npos);
+    for (const auto& group : report.ledger.groups) {
+        for (const auto& account : group.accounts) {
+            all += ledger_text(account, units);
+        }
+    }
+    EXPECT_NE(all.find(", 1 field, "), std::string::npos);
+    EXPECT_NE(all.find("not lifted yet, "), std::string::npos) << "the ledger by day";
+    EXPECT_EQ(all.find("1970-"), std::string::npos);
 }
 
 TEST(LedgerText, SaysWhatIsLeftOverWhereALedgerDoesNotClose) {
