@@ -27,6 +27,23 @@ Result<io::KnownIds> known_ids(const std::string& path) {
     return file->known_ids();
 }
 
+Result<records::ImportReport> import_rows(const std::string& path,
+                                          const io::SeasonReading& reading) {
+    auto file = records::SeasonFile::open(path, records::OpenMode::create);
+    if (!file) {
+        return file.problems();
+    }
+    return file->import(reading.season, reading.places);
+}
+
+/// Takes away a file that was made for an import which then failed.
+void remove_season_file(const std::string& path) {
+    std::error_code error;
+    for (const char* tail : {"", "-wal", "-shm", "-journal"}) {
+        std::filesystem::remove(path + tail, error);
+    }
+}
+
 int import_folder(const ImportOptions& options) {
     const auto known = known_ids(options.season);
     if (!known) {
@@ -36,12 +53,13 @@ int import_folder(const ImportOptions& options) {
     if (!reading) {
         return tell(reading.problems());
     }
-    auto file = records::SeasonFile::open(options.season, records::OpenMode::create);
-    if (!file) {
-        return tell(file.problems());
-    }
-    auto report = file->import(reading->season, reading->places);
+    std::error_code error;
+    const bool was_there = std::filesystem::exists(options.season, error);
+    const auto report = import_rows(options.season, *reading);
     if (!report) {
+        if (!was_there) {
+            remove_season_file(options.season);
+        }
         return tell(report.problems());
     }
     std::fputs(report->text().c_str(), stdout);

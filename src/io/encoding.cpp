@@ -1,5 +1,7 @@
 #include "io/encoding.hpp"
 
+#include <algorithm>
+
 #include <array>
 #include <cstdint>
 #include <cstring>
@@ -92,6 +94,26 @@ bool decode_windows_1252(std::string_view bytes, std::string& text) {
     return true;
 }
 
+struct NotUtf8 {
+    std::size_t at = 0;
+    bool others_are_utf8 = false;  ///< letters beyond ASCII that are UTF-8 stand in the text too
+};
+
+/// The first byte that is not UTF-8. A text of two encodings was joined or damaged: read as
+/// Windows-1252, its good letters would turn into nonsense unseen.
+NotUtf8 first_not_utf8(std::string_view bytes) {
+    NotUtf8 found{bytes.size(), false};
+    for (std::size_t i = ascii_run(bytes, 0); i < bytes.size(); i = ascii_run(bytes, i)) {
+        const std::size_t length = sequence_length(bytes, i);
+        found.others_are_utf8 = found.others_are_utf8 || length > 0;
+        if (length == 0 && found.at == bytes.size()) {
+            found.at = i;
+        }
+        i += length == 0 ? 1 : length;
+    }
+    return found;
+}
+
 Problem not_text(const std::string& file, std::string what) {
     return {ProblemKind::input,
             {.file = file, .line = 0, .field = ""},
@@ -131,8 +153,13 @@ Result<std::string_view> as_utf8(std::string_view bytes, std::string& decoded,
     if (is_utf8(bytes)) {
         return bytes;
     }
-    if (!decode_windows_1252(bytes, decoded)) {
-        return not_text(file, "the file is neither UTF-8 nor Windows-1252 text");
+    const auto [bad, others_are_utf8] = first_not_utf8(bytes);
+    if (others_are_utf8 || !decode_windows_1252(bytes, decoded)) {
+        Problem problem =
+            not_text(file, others_are_utf8 ? "a letter on this line is not UTF-8, as others are"
+                                           : "the file is neither UTF-8 nor Windows-1252 text");
+        problem.where.line = 1 + static_cast<int>(std::ranges::count(bytes.substr(0, bad), '\n'));
+        return problem;
     }
     return std::string_view(decoded);
 }

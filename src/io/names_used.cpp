@@ -1,6 +1,9 @@
 #include "io/names_used.hpp"
 
+#include <algorithm>
+
 #include "base/nearest_name.hpp"
+#include "io/season_tables.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -42,6 +45,9 @@ void NamesUsed::look(const Table& table, const TableRow& row) {
 }
 
 void NamesUsed::tell(ProblemList& problems) const {
+    const auto tables = season_tables();
+    using InOrder = std::tuple<std::ptrdiff_t, int, std::size_t>;
+    std::map<InOrder, Problem> found;
     for (const auto& [place, use] : uses_) {
         const auto& [table, column, name] = place;
         const Master master = table->columns[column].refers_to;
@@ -49,12 +55,18 @@ void NamesUsed::tell(ProblemList& problems) const {
         if (known == introduced_.end() || known->second.contains(name)) {
             continue;
         }
-        problems.add({.file = std::string(table->file),
-                      .line = use.line,
-                      .field = std::string(table->columns[column].name)},
-                     "\"" + name + "\" is not in " + file_of(master) +
-                         (use.again ? " (it stands in later lines too)" : ""),
-                     did_you_mean(name, known->second) + "Mend it here, or add it there");
+        const auto table_place = std::ranges::find(tables, table) - tables.begin();
+        found[{table_place, use.line, column}] = {
+            ProblemKind::input,
+            {.file = std::string(table->file),
+             .line = use.line,
+             .field = std::string(table->columns[column].name)},
+            "\"" + name + "\" is not in " + file_of(master) +
+                (use.again ? " (it stands in later lines too)" : ""),
+            did_you_mean(name, known->second) + "Mend it here, or add it there"};
+    }
+    for (auto& [place, problem] : found) {
+        problems.add(std::move(problem));
     }
 }
 

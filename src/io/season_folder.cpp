@@ -7,6 +7,7 @@
 #include <set>
 #include <system_error>
 
+#include "io/json_object.hpp"
 #include "io/season_read.hpp"
 #include "io/season_tables.hpp"
 #include "io/terms_json.hpp"
@@ -27,7 +28,12 @@ class SeasonFacts {
         : season_(season), problems_(problems) {}
 
     void read(const std::string& bytes) {
-        const Json object = Json::parse(bytes, nullptr, /*allow_exceptions=*/false);
+        const auto parsed = parse_json(bytes, kSeasonFile);
+        if (!parsed) {
+            problems_.add(parsed.problems());
+            return;
+        }
+        const Json& object = *parsed;
         if (!object.is_object()) {
             fail("", "this is not a JSON object", "write { \"beetwright_season\": 1, ... }");
             return;

@@ -294,6 +294,7 @@ bool deal(TableReader& reader, const TableRow& row, std::vector<check::CountedBe
 void read_spots(const FolderReading& reading) {
     Sheets sheets(reading, spots::table);
     std::vector<check::CountedBeet> spot;
+    std::map<std::pair<Uuid, std::int32_t>, int> lines;
     reading.each(spots::table, [&](TableReader& reader, const TableRow& row) {
         if (!deal(reader, row, spot)) {
             return;
@@ -302,8 +303,17 @@ void read_spots(const FolderReading& reading) {
         if (sheet == nullptr) {
             return;
         }
+        const auto number = static_cast<std::int32_t>(row.number(spots::spot));
+        const auto [first, is_new] = lines.try_emplace({sheet->id, number}, row.line());
+        if (!is_new) {
+            reader.fail(spots::spot,
+                        "this spot of the sheet stands on line " + std::to_string(first->second) +
+                            " already",
+                        "count each beet once: leave one out, or number the spots anew");
+            return;
+        }
         for (auto& beet : spot) {
-            beet.spot = static_cast<std::int32_t>(row.number(spots::spot));
+            beet.spot = number;
             sheet->beets.push_back(beet);
         }
     });

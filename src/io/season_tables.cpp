@@ -38,8 +38,10 @@ constexpr Column number(std::string_view name, Presence presence, UnitKind kind,
 }
 
 constexpr Column count(std::string_view name, Presence presence, double most,
-                       std::string_view words) {
-    return number(name, presence, UnitKind::number, "", "", 0.0, most, words);
+                       std::string_view words, double least = 0.0) {
+    Column column = number(name, presence, UnitKind::number, "", "", least, most, words);
+    column.digits = Digits::whole;
+    return column;
 }
 
 constexpr Column mass(std::string_view name, Presence presence, std::string_view words,
@@ -202,30 +204,29 @@ constexpr Column class_count(std::string_view name, std::string_view words) {
     return count(name, optional, kMostBeets, words);
 }
 
-constexpr std::array kSpots{
-    kSheet,
-    supersedes,
-    field,
-    machine,
-    kOperator,
-    instant(),
-    kSeenAtColumn,
-    count("spot", required, 1e6, "the number of the spot"),
-    number("beets", required, UnitKind::number, "", "", 1.0, kMostBeets, "beets judged there"),
-    class_count("petioles_long", "with leaf stalks over 2 cm"),
-    class_count("petioles_short", "with leaf stalks up to 2 cm"),
-    class_count("correct", "topped correctly"),
-    class_count("too_deep", "topped too deep"),
-    class_count("slanted", "cut at a slant"),
-    class_count("crown_untouched", "crown left whole"),
-    class_count("tip_whole", "tail on"),
-    class_count("tip_0_2", "tail broken at up to 2 cm"),
-    class_count("tip_2_4", "at 2 to 4 cm"),
-    class_count("tip_4_6", "at 4 to 6 cm"),
-    class_count("tip_6_8", "at 6 to 8 cm"),
-    class_count("tip_over_8", "at over 8 cm"),
-    class_count("rot", "with rot"),
-    class_count("frost", "hurt by frost")};
+constexpr std::array kSpots{kSheet,
+                            supersedes,
+                            field,
+                            machine,
+                            kOperator,
+                            instant(),
+                            kSeenAtColumn,
+                            count("spot", required, 1e6, "the number of the spot"),
+                            count("beets", required, kMostBeets, "beets judged there", 1.0),
+                            class_count("petioles_long", "with leaf stalks over 2 cm"),
+                            class_count("petioles_short", "with leaf stalks up to 2 cm"),
+                            class_count("correct", "topped correctly"),
+                            class_count("too_deep", "topped too deep"),
+                            class_count("slanted", "cut at a slant"),
+                            class_count("crown_untouched", "crown left whole"),
+                            class_count("tip_whole", "tail on"),
+                            class_count("tip_0_2", "tail broken at up to 2 cm"),
+                            class_count("tip_2_4", "at 2 to 4 cm"),
+                            class_count("tip_4_6", "at 4 to 6 cm"),
+                            class_count("tip_6_8", "at 6 to 8 cm"),
+                            class_count("tip_over_8", "at over 8 cm"),
+                            class_count("rot", "with rot"),
+                            class_count("frost", "hurt by frost")};
 
 constexpr std::array kStrips{
     own_id,

@@ -59,6 +59,15 @@ std::string words_for(const Column& column) {
     return list;
 }
 
+/// The mark that parts the cells of a header which came out as a single cell; '\0': none.
+char strange_separator(const std::vector<std::string_view>& cells) {
+    if (cells.size() != 1) {
+        return '\0';
+    }
+    const auto at = cells.front().find_first_of("|:^~!");
+    return at == std::string_view::npos ? '\0' : cells.front()[at];
+}
+
 constexpr std::size_t kNotThere = static_cast<std::size_t>(-1);
 
 /// Breaks wider than the largest class have no upper end.
@@ -120,6 +129,12 @@ bool TableReader::open() {
     s.instants.resize(columns);
     s.most_cells = header.cells.size();
     const std::size_t problems_before = problems_.count();
+    if (const char mark = strange_separator(header.cells); mark != '\0') {
+        problems_.add({.file = std::string(table_.file), .line = header.line, .field = ""},
+                      std::string("the cells are parted by '") + mark + "'",
+                      "save it with commas, semicolons or tabs between them");
+        return false;
+    }
 
     for (std::size_t place = 0; place < header.cells.size(); ++place) {
         const auto cell = split_header(header.cells[place]);
@@ -251,7 +266,7 @@ void TableReader::read_cell(std::size_t column, std::string_view cell) {
     row_.ids_[column] = Uuid();
     if (cell.empty()) {
         if (described.presence == Presence::required) {
-            fail(column, "this is empty", std::string(described.words));
+            fail(column, "this is empty", "fill it in: " + std::string(described.words));
         }
         return;
     }
@@ -313,17 +328,24 @@ void TableReader::read_number(std::size_t column, std::string_view cell) {
     }
     const Column& described = table_.columns[column];
     const double si = state_->units[column].to_si(*number);
+    if (described.digits == Digits::whole && si != std::floor(si)) {
+        fail(column, std::string(cell) + " is not a whole number", "count one by one");
+        return;
+    }
     // A bound is met to rounding: 100 % typed is 100 %.
     const double slack = 1e-12 * std::abs(si);
     if (si < described.least - slack || si > described.most + slack) {
         const Unit& unit = state_->units[column];
         const auto bound = [&](double value) { return number_text(value, unit); };
+        const std::string symbol = described.unit_kind == UnitKind::number
+                                       ? std::string()
+                                       : " " + std::string(unit.symbol);
         std::string range = "from " + bound(described.least) + " to " + bound(described.most);
         if (std::isinf(described.most)) {
             range = bound(described.least) + " or more";
         }
-        fail(column, std::string(cell) + " " + std::string(unit.symbol) + " is not possible here",
-             "it must be " + range + " " + std::string(unit.symbol));
+        fail(column, std::string(cell) + symbol + " is not possible here",
+             "it must be " + range + symbol);
         return;
     }
     row_.numbers_[column] = si;

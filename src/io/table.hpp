@@ -19,6 +19,7 @@ namespace beetwright::io {
 
 enum class CellKind { text, number, day, instant, id, earlier, word, break_diameter };
 enum class Presence { required, optional };
+enum class Digits { any, whole };
 
 /// The tables that introduce names which other tables use.
 enum class Master { none, fields, machines, destinations };
@@ -43,6 +44,7 @@ struct Column {
     std::span<const Word> allowed = {};
     /// A laboratory content may also be written in mg/kg: [kg/mol] of the element; 0: not one.
     double molar_mass = 0.0;
+    Digits digits = Digits::any;  ///< beets are counted in whole numbers
     /// For names: the table that introduces them.
     Master refers_to = Master::none;
 };

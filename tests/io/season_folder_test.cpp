@@ -151,6 +151,16 @@ TEST(SeasonFolderRefuses, AFileCutOff) {
     auto files = small_folder();
     files["fields.csv"] = "name,area [ha]\nLong Acre,12.5\nMill";
     expect_problem(files, "fields.csv", 3, "", "cut off");
+    files["fields.csv"] = "name,area [ha]\n\"Long Acre,12.5\nMill Field,8\n";
+    expect_problem(files, "fields.csv", 2, "", "never closed; the file may be cut off");
+    files["fields.csv"] = "";
+    expect_problem(files, "fields.csv", 0, "", "the file is empty");
+    files = small_folder();
+    files["season.json"] = "{\n\"beetwright_season\": 1,\n\"name\": \"Tri";
+    expect_problem(files, "season.json", 3, "", "not JSON");
+    files["season.json"] = std::string(kSeason) + "\n";
+    files["terms.json"] = "{\n\"beetwright_terms\": 1,\n";
+    expect_problem(files, "terms.json", 3, "", "not JSON");
 }
 
 TEST(SeasonFolderRefuses, AWrongOrMissingUnit) {
@@ -171,8 +181,12 @@ TEST(SeasonFolderRefuses, AColumnItDoesNotKnowOrMisses) {
 TEST(SeasonFolderRefuses, AWrongDelimiter) {
     auto files = small_folder();
     files["fields.csv"] = "name|area [ha]\nLong Acre|12.5\n";
-    EXPECT_FALSE(read_season(files).ok());
-    expect_problem(files, "fields.csv", 1, "area", "missing");
+    expect_problem(files, "fields.csv", 1, "",
+                   "parted by '|'. save it with commas, semicolons or tabs");
+    EXPECT_EQ(read_season(files).problems().size(), 1U) << "the cause alone is told";
+    // A decimal comma in a file of commas: a cell too many.
+    files["fields.csv"] = "name,area [ha]\nLong Acre,12,5\n";
+    expect_problem(files, "fields.csv", 2, "", "3 cells where the header has 2");
 }
 
 TEST(SeasonFolderRefuses, AWrongEncoding) {
@@ -182,6 +196,16 @@ TEST(SeasonFolderRefuses, AWrongEncoding) {
     ASSERT_FALSE(season.ok());
     EXPECT_NE(season.problems()[0].text().find("UTF-16"), std::string::npos)
         << season.problems()[0].text();
+    // Windows-1252 leaves 0x81 out.
+    files["fields.csv"] =
+        "name,area [ha]\nLong Acre,2\nR\x81"
+        "ben,3\n";
+    expect_problem(files, "fields.csv", 3, "", "neither UTF-8 nor Windows-1252");
+    // Two files joined, the first in UTF-8: read as Windows-1252 its name would be nonsense.
+    files["fields.csv"] =
+        "name,area [ha]\nR\u00fcben,2\nR\xFC"
+        "be,3\n";
+    expect_problem(files, "fields.csv", 3, "", "not UTF-8, as others are");
 }
 
 TEST(SeasonFolderRefuses, DuplicateIdsAndNames) {
@@ -195,6 +219,14 @@ TEST(SeasonFolderRefuses, DuplicateIdsAndNames) {
     expect_problem(files, "tares.csv", 3, "id", "line 2");
 }
 
+TEST(SeasonFolderRefuses, ASpotCountedTwice) {
+    auto files = small_folder();
+    files["spots.csv"] =
+        "sheet,field,at,spot,beets\ns1,Long Acre,2031-10-04,1,10\n"
+        "s2,Long Acre,2031-10-04,1,10\ns1,Long Acre,2031-10-04,1,9\n";
+    expect_problem(files, "spots.csv", 4, "spot", "stands on line 2 already");
+}
+
 TEST(SeasonFolderRefuses, ImpossibleValues) {
     auto files = small_folder();
     files["labs.csv"] = "field,at,pol [%]\nLong Acre,2031-10-04,180\n";
@@ -202,6 +234,10 @@ TEST(SeasonFolderRefuses, ImpossibleValues) {
     files = small_folder();
     files["spots.csv"] = "sheet,field,at,spot,beets,too_deep\ns1,Long Acre,2031-10-04,1,10,12\n";
     expect_problem(files, "spots.csv", 2, "too_deep", "10 beets were judged");
+    files["spots.csv"] = "sheet,field,at,spot,beets,too_deep\ns1,Long Acre,2031-10-04,1,10,2.5\n";
+    expect_problem(files, "spots.csv", 2, "too_deep", "2.5 is not a whole number");
+    files["spots.csv"] = "sheet,field,at,spot,beets,rot\ns1,Long Acre,2031-10-04,1,0,0\n";
+    expect_problem(files, "spots.csv", 2, "beets", "0 is not possible here. it must be from 1 to");
     files = small_folder();
     files["tares.csv"] = "field,at,gross [kg],soil [kg]\nLong Acre,2031-10-04,20,25\n";
     expect_problem(files, "tares.csv", 2, "soil", "whole sample");
