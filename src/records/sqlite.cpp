@@ -129,6 +129,26 @@ bool Statement::is_null(int column) const {
     return sqlite3_column_type(handle_.get(), column) == SQLITE_NULL;
 }
 
+namespace {
+
+constexpr const char* kLook = "SELECT count(*) FROM sqlite_schema";
+
+int open_handle(const std::string& path, int flags, sqlite3** handle) {
+    const int code = sqlite3_open_v2(path.c_str(), handle, flags, nullptr);
+    if (code == SQLITE_OK) {
+        sqlite3_extended_result_codes(*handle, 0);
+        sqlite3_busy_timeout(*handle, kWaitForOthers_ms);
+    }
+    return code;
+}
+
+/// Whether what a killed writer left must first be rolled back, which a reader may not do.
+bool must_be_mended(sqlite3* handle) {
+    return sqlite3_exec(handle, kLook, nullptr, nullptr, nullptr) == SQLITE_READONLY;
+}
+
+}  // namespace
+
 Result<Database> Database::open(const std::string& path, Access access) {
     Database database;
     database.path_ = path;
@@ -137,13 +157,22 @@ Result<Database> Database::open(const std::string& path, Access access) {
         flags = SQLITE_OPEN_READWRITE | (access == Access::create ? SQLITE_OPEN_CREATE : 0);
     }
     sqlite3* handle = nullptr;
-    const int code = sqlite3_open_v2(path.c_str(), &handle, flags, nullptr);
+    int code = open_handle(path, flags, &handle);
     database.handle_.reset(handle);
+    if (code == SQLITE_OK && access == Access::read && must_be_mended(handle)) {
+        // As a writer, only to roll back; after that it reads and no more.
+        code = open_handle(path, SQLITE_OPEN_READWRITE, &handle);
+        database.handle_.reset(handle);
+        if (code == SQLITE_OK) {
+            code = sqlite3_exec(handle, kLook, nullptr, nullptr, nullptr);
+        }
+        if (code == SQLITE_OK) {
+            code = sqlite3_exec(handle, "PRAGMA query_only = 1", nullptr, nullptr, nullptr);
+        }
+    }
     if (code != SQLITE_OK) {
         return problem_of(code, path, sqlite3_errmsg(handle));
     }
-    sqlite3_extended_result_codes(handle, 0);
-    sqlite3_busy_timeout(handle, kWaitForOthers_ms);
     return database;
 }
 

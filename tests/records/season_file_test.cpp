@@ -303,6 +303,28 @@ TEST_F(SeasonFileTest, KilledInMidImportHoldsAllOrNothing) {
     std::printf("    killed imports: %d held nothing, %d everything\n", nothing, everything);
 }
 
+// What a writer without a write-ahead log leaves when it is killed, a reader must roll back: the
+// first migration of a new file is such a writer.
+TEST_F(SeasonFileTest, KilledWithAJournalCanBeRead) {
+    ASSERT_TRUE(import(demo()).ok());
+    const auto content = must_load();
+    const int status = in_child([&] {
+        auto database = Database::open(path(), Access::write);
+        const bool begun = database
+                               ->execute(
+                                   "PRAGMA journal_mode = DELETE; PRAGMA cache_size = 1; BEGIN; "
+                                   "DELETE FROM beets; DELETE FROM loads")
+                               .ok();
+        if (begun) {
+            kill(getpid(), SIGKILL);
+        }
+        return 1;
+    });
+    ASSERT_TRUE(WIFSIGNALED(status));
+    ASSERT_TRUE(fs::exists(path() + "-journal")) << "nothing was left to mend";
+    expect_equal_seasons(content, must_load());
+}
+
 TEST_F(SeasonFileTest, AFullDiskChangesNothingAndIsSaid) {
     auto small = demo();
     small.beet_sheets.clear();
