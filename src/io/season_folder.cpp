@@ -7,6 +7,7 @@
 #include <set>
 #include <system_error>
 
+#include "base/nearest_name.hpp"
 #include "io/json_object.hpp"
 #include "io/season_read.hpp"
 #include "io/season_tables.hpp"
@@ -115,6 +116,24 @@ std::set<std::string> known_files() {
     return names;
 }
 
+/// Tables under names that nobody knows: each would pass for one that is not there.
+Problems strangers(const std::string& folder, const FileTexts& known) {
+    Problems problems;
+    std::error_code error;
+    for (const auto& entry : fs::directory_iterator(folder, error)) {
+        const auto name = entry.path().filename().string();
+        if (entry.path().extension() == ".csv" && !known.contains(name)) {
+            problems.push_back({ProblemKind::input,
+                                {.file = entry.path().string(), .line = 0, .field = ""},
+                                "no table of a season is called this",
+                                did_you_mean(name, known_files()) +
+                                    "Name it as docs/formats/season_folder.md has it, or move it "
+                                    "away"});
+        }
+    }
+    return problems;
+}
+
 }  // namespace
 
 Result<SeasonReading> read_season_rows(const FileTexts& files, const KnownIds& known) {
@@ -189,35 +208,23 @@ Result<SeasonReading> read_season_folder_rows(const std::string& path, const Kno
         }
         files[name] = std::move(bytes);
     }
-    // A table under a name nobody knows would pass for one that is not there.
-    Problems strangers;
-    for (const auto& entry : fs::directory_iterator(path, error)) {
-        const auto name = entry.path().filename().string();
-        if (entry.path().extension() == ".csv" && !files.contains(name)) {
-            strangers.push_back(
-                {ProblemKind::input,
-                 {.file = entry.path().string(), .line = 0, .field = ""},
-                 "no table of a season is called this",
-                 "name it as docs/formats/season_folder.md has it, or move it away"});
-        }
-    }
-    if (!strangers.empty()) {
-        return strangers;
-    }
     // Places are told with the folder, so that they can be opened as they stand.
     const auto in_folder = [&](Where& where) {
         where.file = where.file.empty() ? "" : (fs::path(path) / where.file).string();
     };
+    Problems problems = strangers(path, files);
     auto reading = read_season_rows(files, known);
-    if (reading) {
+    if (reading && problems.empty()) {
         for (auto& [id, where] : reading->places) {
             in_folder(where);
         }
         return reading;
     }
-    Problems problems = reading.problems();
-    for (auto& problem : problems) {
-        in_folder(problem.where);
+    if (!reading) {
+        for (Problem problem : reading.problems()) {
+            in_folder(problem.where);
+            problems.push_back(std::move(problem));
+        }
     }
     return problems;
 }

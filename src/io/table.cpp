@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "base/nearest_name.hpp"
 #include "io/csv.hpp"
 #include "io/numbers.hpp"
 
@@ -141,13 +142,16 @@ bool TableReader::open() {
         const auto found = std::ranges::find(table_.columns, cell.name, &Column::name);
         if (found == table_.columns.end()) {
             std::string known;
+            std::set<std::string> names;
             for (const Column& column : table_.columns) {
                 known += (known.empty() ? "" : ", ") + std::string(column.name);
+                names.emplace(column.name);
             }
             problems_.add({.file = std::string(table_.file),
                            .line = header.line,
                            .field = std::string(cell.name)},
-                          "this column is not known here", "the columns are: " + known);
+                          "this column is not known here",
+                          did_you_mean(cell.name, names) + "The columns are: " + known);
             continue;
         }
         const auto column = static_cast<std::size_t>(found - table_.columns.begin());
@@ -160,10 +164,12 @@ bool TableReader::open() {
             found->kind == CellKind::number || found->kind == CellKind::break_diameter;
         if (is_number && found->unit_kind != UnitKind::number) {
             std::string symbol(cell.bracket);
-            if (!currency_.empty() && symbol.starts_with(currency_)) {
-                symbol.replace(0, currency_.size(), "money");
-            }
             auto unit = find_unit(symbol);
+            // Only then by the currency: a season may reckon in something that is called as a unit.
+            if (!unit && !currency_.empty() && symbol.starts_with(currency_)) {
+                symbol.replace(0, currency_.size(), "money");
+                unit = find_unit(symbol);
+            }
             if (found->molar_mass > 0.0 && (symbol == "mg/kg" || symbol == "ppm")) {
                 unit = Unit{"mg/kg", found->unit_kind, 1e-6 / found->molar_mass, 0.0,
                             UnitSystem::both};

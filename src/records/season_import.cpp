@@ -82,9 +82,34 @@ class Importer {
         return true;
     }
 
+    /// A folder of another season, brought to the wrong file, would be mixed with this one.
+    bool is_this_season(const ledger::Season& s) {
+        Statement select;
+        if (!prepared("SELECT name, first_day FROM season", select)) {
+            return false;
+        }
+        const auto row = select.step();
+        if (!passed(row) || !*row) {
+            return row.ok();
+        }
+        const std::string name = select.text(0);
+        const Day first_day = Day(std::chrono::days(select.integer(1)));
+        if (name != s.name && first_day != s.first_day) {
+            problems_.push_back({ProblemKind::conflict,
+                                 {.file = "season.json", .line = 0, .field = "name"},
+                                 "the folder is of \"" + s.name + "\", which begins on " +
+                                     to_text(s.first_day) + "; the season file holds \"" + name +
+                                     "\", which begins on " + to_text(first_day),
+                                 "import it into a season file of its own; to rename the season, "
+                                 "leave first_day as it was"});
+        }
+        return passed(select.step());
+    }
+
     bool write_season(const ledger::Season& s) {
         Statement insert;
-        return prepared(
+        return is_this_season(s) &&
+               prepared(
                    "INSERT INTO season VALUES (1, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET "
                    "name = excluded.name, currency = excluded.currency, units = excluded.units, "
                    "first_day = excluded.first_day, seed = excluded.seed, "

@@ -72,6 +72,13 @@ TEST(SeasonFolder, ReadsEitherSystemOfUnits) {
     EXPECT_NEAR(season.strips[0].area / unit::square_foot, 110.0, 1e-9);
 }
 
+TEST(SeasonFolder, ReadsUnitsThatBeginAsTheCurrencyIsCalled) {
+    auto files = small_folder();
+    auto& facts = files["season.json"];
+    facts.replace(facts.find("EUR"), 3, "h");
+    EXPECT_EQ(must_read(files).fields[0].area, 12.5 * unit::ha);
+}
+
 TEST(SeasonFolder, ReadsDecimalCommasInSemicolonFiles) {
     auto files = small_folder();
     files["fields.csv"] = "name;area [ha]\r\nLong Acre;12,5\r\n";
@@ -174,7 +181,7 @@ TEST(SeasonFolderRefuses, AWrongOrMissingUnit) {
 TEST(SeasonFolderRefuses, AColumnItDoesNotKnowOrMisses) {
     auto files = small_folder();
     files["fields.csv"] = "name,aria [ha]\nLong Acre,12.5\n";
-    expect_problem(files, "fields.csv", 1, "aria", "not known");
+    expect_problem(files, "fields.csv", 1, "aria", "not known here. did you mean \"area\"?");
     expect_problem(files, "fields.csv", 1, "area", "missing");
 }
 
@@ -438,6 +445,12 @@ TEST(SeasonFolderRefuses, ATableUnderANameNobodyKnows) {
     const auto season = read_season_folder(folder.string());
     ASSERT_FALSE(season.ok());
     EXPECT_NE(season.problems()[0].text().find("beet.csv"), std::string::npos);
+    EXPECT_NE(season.problems()[0].text().find("did you mean \"beets.csv\"?"), std::string::npos);
+    // The rest is read all the same, so that its faults are told with it.
+    std::ofstream(folder / "labs.csv") << "field,at,pol [%]\nLong Acre,2031-10-04,180\n";
+    const auto both = read_season_folder(folder.string());
+    ASSERT_FALSE(both.ok());
+    EXPECT_EQ(both.problems().size(), 2U);
     std::filesystem::remove_all(folder);
 }
 

@@ -235,6 +235,17 @@ TEST_F(EditedRows, ASeasonWithoutTermsComesBackWithout) {
     EXPECT_FALSE(io::write_season(load(), UnitSystem::metric).contains("terms.json"));
 }
 
+TEST_F(EditedRows, AnotherSeasonsFolderIsNotMixedIn) {
+    must_import(folder());
+    auto next = folder();
+    auto& facts = next["season.json"];
+    facts.replace(facts.find("2031"), 4, "2032");
+    EXPECT_EQ(must_import(next), 0) << "the first day was set wrongly";
+    facts.replace(facts.find("Trial"), 5, "Next ");
+    facts.replace(facts.find("2032"), 4, "2033");
+    expect_refused(next, "season.json", 0, "name", "import it into a season file of its own");
+}
+
 TEST_F(EditedRows, AFolderWithoutTermsLeavesThoseOfTheSeason) {
     auto files = folder();
     files["terms.json"] = kTerms;
