@@ -165,7 +165,7 @@ season_is_refused 1 'other.beet: this is not a season file'
 # The disk: of a size that no import fits in. As root a small disk of its own, which gives the errors of a full one;
 # and a limit on the size of files, which anybody may set.
 full() {
-    local limit=$1 folder=$2 ended
+    local limit=$1 folder=$2 import_words=$3 ended
     cp season.beet "$folder/season.beet"
     for command in "import --season $folder/new.beet more" "import --season $folder/season.beet more" \
         "export --season season.beet $folder/back" "report --season season.beet --out $folder/report.html"; do
@@ -173,7 +173,8 @@ full() {
         # shellcheck disable=SC2086
         (trap '' XFSZ; [[ -z $limit ]] || ulimit -f "$limit"; exec "$beetwright" $command) >out 2>err || ended=$?
         [[ $ended == 3 ]] || { cat out err; fail "$case_name: $command ended with $ended"; }
-        grep -qE 'disk|room' err || { cat err; fail "$case_name: $command did not speak of the disk"; }
+        grep -qF 'room' err || { cat err; fail "$case_name: $command did not speak of room"; }
+        [[ $command != import* ]] || grep -qF "$import_words" err || { cat err; fail "$case_name: $command"; }
     done
     [[ $(sha256sum <"$folder/season.beet") == "$was" ]] ||
         [[ $("$beetwright" ledger --season "$folder/season.beet" --json | sha256sum) == "$ledger" ]] ||
@@ -189,12 +190,12 @@ done
 ledger=$("$beetwright" ledger --season season.beet --json | sha256sum)
 case_name='a limit on files'
 mkdir limited
-full $(($(stat -c %s season.beet) / 1024 + 1)) limited
+full $(($(stat -c %s season.beet) / 1024 + 1)) limited 'the disk could not be read or written; nothing was changed'
 rm -rf limited
 case_name='a full disk'
 mkdir "$disk"
 if mount -t tmpfs -o size=$(($(stat -c %s season.beet) + 40000)) none "$disk" 2>/dev/null; then
-    full '' "$disk"
+    full '' "$disk" 'the disk is full; nothing was changed. make room and try again'
     echo 'a full disk was tried'
 else
     echo 'no disk of its own could be made here; the limit on files stands for it'
