@@ -4,6 +4,7 @@
 
 #include "io/season_folder.hpp"
 #include "io/terms_json.hpp"
+#include "records/corrections_check.hpp"
 #include "records/edited_rows.hpp"
 #include "records/fingerprint.hpp"
 #include "records/season_file.hpp"
@@ -38,7 +39,7 @@ class Importer {
         return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
                write_machines(season) && write_destinations(season) && write_replacements(season) &&
                write_loads(season) && write_sheets(season) && write_strips(season) &&
-               write_tares(season) && write_labs(season) && superseded_are_known();
+               write_tares(season) && write_labs(season) && corrections_are_sound();
     }
 
     [[nodiscard]] const Problems& problems() const { return problems_; }
@@ -412,71 +413,8 @@ class Importer {
             });
     }
 
-    /// A correction names something that the season holds.
-    bool superseded_are_known() {
-        for (const char* table : {"loads", "beet_sheets", "strips", "tares", "labs"}) {
-            if (!corrected_once(table)) {
-                return false;
-            }
-            Statement dangling;
-            const std::string sql = std::string("SELECT id, supersedes FROM ") + table +
-                                    " WHERE supersedes IS NOT NULL AND supersedes NOT IN "
-                                    "(SELECT id FROM " +
-                                    table + ")";
-            if (!prepared(sql.c_str(), dangling)) {
-                return false;
-            }
-            for (;;) {
-                auto row = dangling.step();
-                if (!passed(row)) {
-                    return false;
-                }
-                if (!*row) {
-                    break;
-                }
-                problems_.push_back(
-                    {ProblemKind::missing, place_of(dangling.uuid(0), places_, "supersedes"),
-                     dangling.uuid(0).short_text() + " supersedes " + dangling.uuid(1).text() +
-                         ", which this season does not hold",
-                     "mend the id, or import the earlier one first"});
-            }
-        }
-        return problems_.empty();
-    }
-
-    [[nodiscard]] bool is_told(const Where& where) const {
-        return where.line > 0 && std::ranges::any_of(problems_, [&](const Problem& problem) {
-                   return problem.where.file == where.file && problem.where.line == where.line;
-               });
-    }
-
-    /// Two corrections of one thing would both count.
-    bool corrected_once(const char* table) {
-        Statement twice;
-        const std::string sql = std::string("SELECT b.id, a.id, a.supersedes FROM ") + table +
-                                " a JOIN " + table +
-                                " b ON a.supersedes = b.supersedes AND a.position < b.position";
-        if (!prepared(sql.c_str(), twice)) {
-            return false;
-        }
-        for (;;) {
-            auto row = twice.step();
-            if (!passed(row)) {
-                return false;
-            }
-            if (!*row) {
-                return true;
-            }
-            const Where where = place_of(twice.uuid(0), places_, "supersedes");
-            if (is_told(where)) {
-                continue;  // an edited correction: once is enough
-            }
-            problems_.push_back(
-                {ProblemKind::conflict, where,
-                 twice.uuid(2).short_text() + " was corrected before, by " +
-                     twice.uuid(1).short_text() + ", and both would count",
-                 "let the later correct the earlier one: write " + twice.uuid(1).short_text()});
-        }
+    bool corrections_are_sound() {
+        return passed(check_corrections(database_, places_, problems_)) && problems_.empty();
     }
 
     const Database& database_;

@@ -15,7 +15,8 @@ fail() { echo "FAILED: $*" >&2; exit 1; }
 "$bin/beetwright_demo_season" good >/dev/null
 "$beetwright" import --season season.beet good >/dev/null
 was=$(sha256sum <season.beet)
-folder=$(ls .)
+listed() { find . -maxdepth 1 ! -name bad ! -name out ! -name err | sort; }
+folder=$(listed)
 
 # bad <name>: a folder like the good one, to be spoilt.
 bad() {
@@ -41,8 +42,7 @@ told() {
 }
 unchanged() {
     [[ $(sha256sum <season.beet) == "$was" ]] || fail "$case_name: the season file changed"
-    [[ $(ls . | grep -vx 'bad\|out\|err') == "$(grep -vx 'bad\|out\|err' <<<"$folder")" ]] ||
-        { ls .; fail "$case_name: something was left behind"; }
+    [[ $(listed) == "$folder" ]] || { ls .; fail "$case_name: something was left behind"; }
 }
 
 bad 'cut off in a row'
