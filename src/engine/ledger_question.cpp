@@ -128,12 +128,14 @@ Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& q
     ledger::Model model(season, *catalogue, question.draws);
 
     std::vector<FieldQuestion> questions;
+    std::vector<ledger::Stay> stays;
     for (std::size_t k = 0; k < fields.size(); ++k) {
         const auto& days = (*scheduled)[k];
         const auto index = static_cast<std::size_t>(fields[k] - season.fields.data());
         questions.push_back({fields[k], &amounts[index], days.lifted, days.sliced});
-        model.prepare(fields[k]->destination, days.lifted, days.sliced);
+        stays.push_back(ledger::stay_of(questions.back()));
     }
+    model.prepare(stays);
 
     // Fields are drawn side by side in batches; the sums are made in the order of the fields, so
     // that they do not depend on who finished first.

@@ -233,7 +233,7 @@ void draw_field(const Model& model, const FieldQuestion& question, Detail detail
     const auto& field = *question.field;
     const auto& amounts = *question.amounts;
     const std::size_t draws = model.draws().count();
-    const auto& exposures = model.exposures(field.destination, question.lifted, question.sliced);
+    const auto& exposures = model.exposures(stay_of(question));
     const double haul_m = field.haul.is_known() ? field.haul.si() : 0.0;
     const worth::Price price = worth::price_on(model.season().terms, question.sliced, haul_m);
     const double central_exponent = model.catalogue().value(ConstantId::tip_exponent);

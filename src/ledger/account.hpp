@@ -26,6 +26,10 @@ struct FieldQuestion {
     Day sliced{};
 };
 
+inline Stay stay_of(const FieldQuestion& question) {
+    return {question.field->destination, question.lifted, question.sliced};
+}
+
 enum class Measure : unsigned char {
     mass,   ///< [kg]
     sugar,  ///< [kg]

@@ -54,16 +54,36 @@ Model::Model(const Season& season, const Catalogue& catalogue, std::size_t draws
     }
 }
 
-void Model::prepare(const std::string& destination, Day lifted, Day sliced) {
-    const History key{destination, lifted, sliced};
-    if (exposures_.contains(key)) {
-        return;
+void Model::prepare(std::span<const Stay> stays) {
+    std::vector<Stay> all(stays.begin(), stays.end());
+    std::erase_if(all, [&](const Stay& stay) { return exposures_.contains(stay); });
+    std::ranges::sort(all);
+    all.erase(std::unique(all.begin(), all.end()), all.end());
+    const auto together = [](const Stay& a, const Stay& b) {
+        return a.destination == b.destination && a.lifted == b.lifted;
+    };
+    for (auto first = all.begin(); first != all.end();) {
+        const auto last = std::find_if_not(
+            first, all.end(), [&](const Stay& stay) { return together(*first, stay); });
+        prepare_lifting({first, last});
+        first = last;
     }
-    const auto given = storage_days_celsius(*season_, destination, lifted, sliced);
-    const auto days = static_cast<std::size_t>((sliced - lifted).count());
-    std::vector<pile::Exposure> all;
-    all.reserve(draws_.count());
-    std::vector<double> celsius(days);
+}
+
+/// Stays of one destination and lifting day, the shortest first: each is a part of the next.
+void Model::prepare_lifting(std::span<const Stay> stays) {
+    const Stay& longest = stays.back();
+    const auto given =
+        storage_days_celsius(*season_, longest.destination, longest.lifted, longest.sliced);
+    std::vector<std::size_t> days;
+    std::vector<std::vector<pile::Exposure>*> all;
+    for (const Stay& stay : stays) {
+        days.push_back(static_cast<std::size_t>((stay.sliced - stay.lifted).count()));
+        all.push_back(&exposures_[stay]);
+        all.back()->resize(draws_.count());
+    }
+    std::vector<double> celsius(days.back());
+    std::vector<pile::Exposure> after(days.size());
     for (std::size_t i = 0; i < draws_.count(); ++i) {
         if (given.empty()) {
             const double assumed =
@@ -75,15 +95,16 @@ void Model::prepare(const std::string& destination, Day lifted, Day sliced) {
             std::ranges::transform(given, celsius.begin(),
                                    [offset](double t) { return t + offset; });
         }
-        all.push_back(pile::exposure(celsius, constants_[i].lump));
+        pile::exposures(celsius, constants_[i].lump, days, after);
+        for (std::size_t k = 0; k < all.size(); ++k) {
+            (*all[k])[i] = after[k];
+        }
     }
-    exposures_.emplace(key, std::move(all));
 }
 
-const std::vector<pile::Exposure>& Model::exposures(const std::string& destination, Day lifted,
-                                                    Day sliced) const {
-    const auto found = exposures_.find({destination, lifted, sliced});
-    require(found != exposures_.end(), "a storage history is prepared before it is drawn");
+const std::vector<pile::Exposure>& Model::exposures(const Stay& stay) const {
+    const auto found = exposures_.find(stay);
+    require(found != exposures_.end(), "a stay is prepared before it is drawn");
     return found->second;
 }
 

@@ -4,8 +4,8 @@
 #include <cstddef>
 #include <cstdint>
 #include <map>
+#include <span>
 #include <string>
-#include <tuple>
 #include <vector>
 
 #include "beet/sugar_profile.hpp"
@@ -33,6 +33,15 @@ struct DrawConstants {
     double storage_offset_K = 0.0;  ///< error of the beet temperatures given
 };
 
+/// Beets that lie at a destination from one day to another.
+struct Stay {
+    std::string destination;
+    Day lifted{};
+    Day sliced{};  ///< not before `lifted`
+
+    auto operator<=>(const Stay&) const = default;
+};
+
 class Model {
  public:
     /// The catalogue must already hold the season's own numbers (season_catalogue).
@@ -43,21 +52,20 @@ class Model {
     [[nodiscard]] const Draws& draws() const { return draws_; }
     [[nodiscard]] const std::vector<DrawConstants>& constants() const { return constants_; }
 
-    /// Works out the storage of beets lifted and sliced on these days at this destination, once for
-    /// each different history. Must be called before draw_field asks for it; not thread-safe.
-    void prepare(const std::string& destination, Day lifted, Day sliced);
-    /// The storage prepared for these days, per draw.
-    [[nodiscard]] const std::vector<pile::Exposure>& exposures(const std::string& destination,
-                                                               Day lifted, Day sliced) const;
+    /// Works out what these stays do to beet, once for beets lifted together. Must be called before
+    /// draw_field asks for them; not thread-safe.
+    void prepare(std::span<const Stay> stays);
+    /// A stay that was prepared, per draw.
+    [[nodiscard]] const std::vector<pile::Exposure>& exposures(const Stay& stay) const;
 
  private:
-    using History = std::tuple<std::string, Day, Day>;
+    void prepare_lifting(std::span<const Stay> stays);
 
     const Season* season_;
     const Catalogue* catalogue_;
     Draws draws_;
     std::vector<DrawConstants> constants_;
-    std::map<History, std::vector<pile::Exposure>> exposures_;
+    std::map<Stay, std::vector<pile::Exposure>> exposures_;
 };
 
 /// The catalogue with the season's own numbers in place; each bad one is a problem.

@@ -81,4 +81,19 @@ Exposure exposure(std::span<const double> celsius, const LumpConstants& constant
     return walk.sum();
 }
 
+void exposures(std::span<const double> daily_celsius, const LumpConstants& constants,
+               std::span<const std::size_t> days, std::span<Exposure> after) {
+    require(days.size() == after.size() && std::ranges::is_sorted(days) &&
+                (days.empty() || days.back() <= daily_celsius.size()),
+            "days rise, within the temperatures");
+    Walk walk(constants);
+    std::size_t day = 0;
+    for (std::size_t k = 0; k < days.size(); ++k) {
+        for (; day < days[k]; ++day) {
+            walk.stay(daily_celsius[day], 1.0);
+        }
+        after[k] = walk.sum();
+    }
+}
+
 }  // namespace beetwright::pile

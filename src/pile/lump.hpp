@@ -12,6 +12,7 @@
 #pragma once
 
 #include <cmath>
+#include <cstddef>
 #include <span>
 
 #include "base/catalogue.hpp"
@@ -82,6 +83,11 @@ struct TimeSteps {
 /// The exposure of beet held at these mean temperatures [°C] one after the other from lifting on.
 Exposure exposure(std::span<const double> celsius, const LumpConstants& constants,
                   const TimeSteps& steps = {});
+
+/// The same after each of these numbers of whole days, which rise: beet of one lifting, sliced on
+/// different days. `after` has room for as many; no day lies beyond the temperatures.
+void exposures(std::span<const double> daily_celsius, const LumpConstants& constants,
+               std::span<const std::size_t> days, std::span<Exposure> after);
 
 /// What sound, healed beet breathes at this temperature [kg sugar / kg clean beet / day].
 inline double basal_rate(double celsius, const LumpConstants& constants) {

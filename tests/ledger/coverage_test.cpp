@@ -86,6 +86,10 @@ AmountDraw true_amounts(const simulated::FieldTruth& truth, const DrawConstants&
     return all;
 }
 
+Stay stay_of(const Field& field) {
+    return {field.destination, *field.lifted, *field.sliced};
+}
+
 struct TrueLedger {
     Flow flow;
     double delivered_kg_m2 = 0.0;
@@ -104,7 +108,7 @@ TrueLedger true_ledger(const Model& world, std::size_t draw, const simulated::Fi
         truth.standing_kg_m2 + truth.whole_roots_kg_m2 + truth.pieces_kg_m2;
     const Standing standing = standing_of(all, constants, amounts, constants.tip.exponent);
     const auto price = worth::price_on(world.season().terms, *field.sliced, field.haul.si());
-    const auto& exposure = world.exposures(field.destination, *field.lifted, *field.sliced)[draw];
+    const auto& exposure = world.exposures(stay_of(field))[draw];
     return {flow_of(standing, exposure, constants.lump, price),
             deliver(standing, exposure, constants.lump).lifted};
 }
@@ -126,7 +130,7 @@ TEST(LedgerCoverage, HoldsTheTruthNineTimesInTen) {
         field.haul = 20.0 * unit::km;
         field.lifted = season.first_day + std::chrono::days(20);
         field.sliced = *field.lifted + std::chrono::days(80);
-        worlds.prepare(field.destination, *field.lifted, *field.sliced);
+        worlds.prepare(std::array{stay_of(field)});
         truths.push_back(true_ledger(worlds, static_cast<std::size_t>(f), truth, field));
         simulated::observe(season, "field " + std::to_string(f), truth,
                            truths.back().delivered_kg_m2, {}, random, catalogue);
@@ -140,7 +144,7 @@ TEST(LedgerCoverage, HoldsTheTruthNineTimesInTen) {
     for (std::size_t f = 0; f < season.fields.size(); ++f) {
         const Field& field = season.fields[f];
         const FieldQuestion question{&field, &amounts[f], *field.lifted, *field.sliced};
-        model.prepare(field.destination, question.lifted, question.sliced);
+        model.prepare(std::array{stay_of(field)});
         draw_field(model, question, Detail::lines, draws);
         const auto account = summarise(model, field.name, draws, question, Detail::lines);
         for (const Line line : kJudged) {

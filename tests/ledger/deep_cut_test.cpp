@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <string>
 
@@ -51,7 +52,7 @@ Estimate<double> over_topped(const Season& season, std::size_t f) {
     const auto amounts = season_amounts(season, kCatalogue);
     const FieldQuestion question{&season.fields[f], &amounts[f], season.first_day,
                                  season.first_day};
-    model.prepare({}, question.lifted, question.sliced);
+    model.prepare(std::array{stay_of(question)});
     LineDraws draws(1000, Detail::lines);
     draw_field(model, question, Detail::lines, draws);
     const auto account = summarise(model, "", draws, question, Detail::lines);

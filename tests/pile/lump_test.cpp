@@ -53,6 +53,27 @@ TEST(LumpExposure, CountsThePartOfTheLastDayAndStepsOfAnyLength) {
     EXPECT_EQ(exposure({}, c).breathing, 0.0);
 }
 
+// Beets of one lifting, sliced on different days: each is as if it had been walked alone.
+TEST(LumpExposure, OfSeveralSlicingDaysIsThatOfEach) {
+    const auto c = central();
+    std::vector<double> celsius;
+    for (int day = 0; day < 90; ++day) {
+        celsius.push_back(6.0 - 9.0 * std::sin(0.1 * day));  // below freezing twice
+    }
+    const std::vector<std::size_t> days{0, 1, 17, 17, 60, 90};
+    std::vector<Exposure> after(days.size());
+    exposures(celsius, c, days, after);
+    for (std::size_t k = 0; k < days.size(); ++k) {
+        const auto alone = exposure(std::span(celsius).first(days[k]), c);
+        EXPECT_EQ(after[k].breathing, alone.breathing);
+        EXPECT_EQ(after[k].healing, alone.healing);
+        EXPECT_EQ(after[k].rotting, alone.rotting);
+        EXPECT_EQ(after[k].thawed, alone.thawed);
+        EXPECT_EQ(after[k].thermal_time, alone.thermal_time);
+    }
+    EXPECT_GT(after.back().thawed, 0.0);
+}
+
 // Means over ever finer steps of a smooth season: the error of treating a step as steady falls with
 // the square of its length.
 TEST(LumpExposure, ConvergesWithTheSquareOfTheStep) {
