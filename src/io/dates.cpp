@@ -24,6 +24,7 @@ std::optional<int> whole(std::string_view digits, std::size_t least, std::size_t
     const char* end = digits.data() + digits.size();
     if (digits.size() < least || digits.size() > most ||
         !std::ranges::all_of(digits, [](char c) { return c >= '0' && c <= '9'; }) ||
+        // NOLINTNEXTLINE(bugprone-suspicious-stringview-data-usage): the end is given
         std::from_chars(digits.data(), end, value).ptr != end) {
         return std::nullopt;
     }

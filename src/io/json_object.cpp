@@ -144,6 +144,8 @@ JsonObject::JsonObject(const Json& object, std::string path, JsonContext& contex
     }
 }
 
+// Out of memory, which is all that may be thrown here, ends the program.
+// NOLINTNEXTLINE(bugprone-exception-escape)
 JsonObject::~JsonObject() {
     if (!object_.is_object()) {
         return;

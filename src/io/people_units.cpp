@@ -94,7 +94,8 @@ int decimals_for(const Reading& reading) {
     if (!(shown > 0.0)) {
         return 0;
     }
-    // A half-width of 10 to 29 deserves both its digits; of one that starts with 3 or more, the first will do.
+    // A half-width of 10 to 29 deserves both its digits; of one that starts with 3 or more, the
+    // first will do.
     const double power = std::floor(std::log10(shown));
     const bool both = shown < 3.0 * std::pow(10.0, power);
     return std::clamp((both ? 1 : 0) - static_cast<int>(power), 0, 4);

@@ -22,7 +22,7 @@ p { max-width: 68ch; margin: 8px 0; }
 nav ul { list-style: none; display: flex; flex-wrap: wrap; gap: 8px; padding: 0; margin: 16px 0 0; }
 nav a { display: inline-block; padding: 11px 16px; border: 2px solid var(--ink); border-radius: 4px;
   color: var(--ink); text-decoration: none; font-weight: 600; }
-nav a:focus, a:focus { outline: 3px solid var(--storage); outline-offset: 2px; }
+:focus-visible { outline: 3px solid var(--storage); outline-offset: 2px; }
 a { color: #123f4e; }
 .figures-row { display: flex; flex-wrap: wrap; gap: 12px 44px; margin: 16px 0; }
 .figures-row div { min-width: 150px; }

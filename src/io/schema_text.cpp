@@ -42,6 +42,13 @@ std::string units_words(const Column& column) {
     if (column.metric_unit.empty()) {
         return {};
     }
+    if (column.element) {
+        std::string list;
+        for (const auto& row : worth::lab_units()) {
+            list += (list.empty() ? "" : ", ") + std::string(row.symbol);
+        }
+        return list;
+    }
     std::string text(column.metric_unit);
     if (column.us_unit != column.metric_unit) {
         text += " or " + std::string(column.us_unit);

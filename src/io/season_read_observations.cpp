@@ -126,9 +126,13 @@ void read_labs(const FolderReading& reading) {
         l.field = row.text(labs::field);
         l.at = row.instant(labs::at);
         l.pol = SugarContent(row.number(labs::pol));
-        l.potassium = AmountContent(row.number(labs::potassium));
-        l.sodium = AmountContent(row.number(labs::sodium));
-        l.amino_nitrogen = AmountContent(row.number(labs::amino_nitrogen));
+        const auto content = [&](std::size_t column) {
+            const double number = row.number(column);
+            return AmountContent(row.is_per_sugar(column) ? number * l.pol.si() : number);
+        };
+        l.potassium = content(labs::potassium);
+        l.sodium = content(labs::sodium);
+        l.amino_nitrogen = content(labs::amino_nitrogen);
         l.id = ids.of(reader, row, reading.season.labs.size());
         if (!l.id.is_nil()) {
             reading.season.labs.push_back(std::move(l));

@@ -86,11 +86,11 @@ constexpr Column field =
 constexpr Column machine =
     name_of(Master::machines, "machine", optional, "the machine's name, as in machines.csv");
 
-constexpr Column content(std::string_view name, double molar_mass_kg_mol, double most,
+constexpr Column content(std::string_view name, worth::Element element, double most,
                          std::string_view words) {
     Column column = number(name, optional, UnitKind::amount_content, "mmol/100 g", "mmol/100 g",
                            0.0, most, words);
-    column.molar_mass = molar_mass_kg_mol;
+    column.element = element;
     return column;
 }
 
@@ -248,16 +248,15 @@ constexpr std::array kTares{
     mass("soil", required, "soil on it"),
     mass("tops", optional, "leaf and crown cut off it; empty: not determined")};
 
-// Molar masses: K 39.098, Na 22.990, N 14.007 g/mol.
 constexpr std::array kLabs{
     own_id,
     supersedes,
     field,
     instant(),
     number("pol", required, UnitKind::fraction, "%", "%", 0.05, 0.30, "sugar in clean beet"),
-    content("potassium", 0.039098, 0.2, "potassium in clean beet"),
-    content("sodium", 0.022990, 0.2, "sodium in clean beet"),
-    content("amino_nitrogen", 0.014007, 0.2, "amino nitrogen in clean beet")};
+    content("potassium", worth::Element::potassium, 0.2, "potassium in clean beet"),
+    content("sodium", worth::Element::sodium, 0.2, "sodium in clean beet"),
+    content("amino_nitrogen", worth::Element::amino_nitrogen, 0.2, "amino nitrogen in clean beet")};
 
 constexpr double kAnyNumber = 1e12;
 constexpr std::array kConstants{

@@ -49,8 +49,29 @@ std::string units_for(const Column& column, const std::string& currency) {
         }
         list += (list.empty() ? "" : ", ") + symbol;
     }
-    return column.molar_mass > 0.0 ? list + ", mg/kg" : list;
+    if (column.element) {
+        list.clear();
+        for (const auto& row : worth::lab_units()) {
+            list += (list.empty() ? "" : ", ") + std::string(row.symbol);
+        }
+    }
+    return list;
 }
+
+/// A laboratory's unit for an element; per sugar, as for beet that is all sugar.
+std::optional<Unit> lab_unit(worth::Element element, std::string_view symbol) {
+    if (symbol == "ppm") {
+        symbol = "mg/kg";
+    }
+    const auto found = std::ranges::find(worth::lab_units(), symbol, &worth::LabUnitRow::symbol);
+    if (found == worth::lab_units().end()) {
+        return std::nullopt;
+    }
+    const auto one = worth::from_lab(element, found->unit, 1.0, SugarContent(1.0));
+    return Unit{found->symbol, UnitKind::amount_content, one.si(), 0.0, UnitSystem::both};
+}
+
+constexpr double kMostPerSugar = 20.0;  ///< over the content of beet: a twentieth of it sugar
 
 std::string words_for(const Column& column) {
     std::string list;
@@ -98,6 +119,7 @@ TableReader::TableReader(const Table& table, std::string_view bytes, std::string
     row_.cells_.resize(columns);
     row_.numbers_.resize(columns);
     row_.uppers_.resize(columns);
+    row_.per_sugar_.resize(columns);
     row_.days_.resize(columns);
     row_.instants_.resize(columns);
     row_.ids_.resize(columns);
@@ -170,9 +192,9 @@ bool TableReader::open() {
                 symbol.replace(0, currency_.size(), "money");
                 unit = find_unit(symbol);
             }
-            if (found->molar_mass > 0.0 && (symbol == "mg/kg" || symbol == "ppm")) {
-                unit = Unit{"mg/kg", found->unit_kind, 1e-6 / found->molar_mass, 0.0,
-                            UnitSystem::both};
+            if (found->element) {
+                unit = lab_unit(*found->element, symbol);
+                row_.per_sugar_[column] = unit && unit->symbol.ends_with("sugar");
             }
             if (!unit || unit->kind != found->unit_kind) {
                 fail(column,
@@ -340,14 +362,15 @@ void TableReader::read_number(std::size_t column, std::string_view cell) {
     }
     // A bound is met to rounding: 100 % typed is 100 %.
     const double slack = 1e-12 * std::abs(si);
-    if (si < described.least - slack || si > described.most + slack) {
+    const double most = described.most * (row_.per_sugar_[column] ? kMostPerSugar : 1.0);
+    if (si < described.least - slack || si > most + slack) {
         const Unit& unit = state_->units[column];
         const auto bound = [&](double value) { return number_text(value, unit); };
         const std::string symbol = described.unit_kind == UnitKind::number
                                        ? std::string()
                                        : " " + std::string(unit.symbol);
-        std::string range = "from " + bound(described.least) + " to " + bound(described.most);
-        if (std::isinf(described.most)) {
+        std::string range = "from " + bound(described.least) + " to " + bound(most);
+        if (std::isinf(most)) {
             range = bound(described.least) + " or more";
         }
         fail(column, std::string(cell) + symbol + " is not possible here",

@@ -14,6 +14,7 @@
 #include "base/uuid.hpp"
 #include "io/dates.hpp"
 #include "io/problem_list.hpp"
+#include "worth/lab_units.hpp"
 
 namespace beetwright::io {
 
@@ -37,13 +38,13 @@ struct Column {
     std::string_view words;  ///< what it is, in a sentence
     /// For numbers: what is measured, the units we write in, and the bounds in SI.
     UnitKind unit_kind = UnitKind::number;
-    std::string_view metric_unit = "";
-    std::string_view us_unit = "";
+    std::string_view metric_unit = {};
+    std::string_view us_unit = {};
     double least = -std::numeric_limits<double>::infinity();
     double most = std::numeric_limits<double>::infinity();
     std::span<const Word> allowed = {};
-    /// A laboratory content may also be written in mg/kg: [kg/mol] of the element; 0: not one.
-    double molar_mass = 0.0;
+    /// A laboratory's content of an element may be written in any of worth::lab_units().
+    std::optional<worth::Element> element = std::nullopt;
     Digits digits = Digits::any;  ///< beets are counted in whole numbers
     /// For names: the table that introduces them.
     Master refers_to = Master::none;
@@ -68,6 +69,9 @@ class TableRow {
     [[nodiscard]] std::string_view view(std::size_t column) const { return cells_[column]; }
     /// SI; NaN where the cell is empty.
     [[nodiscard]] double number(std::size_t column) const { return numbers_[column]; }
+    /// Whether the header gives a laboratory's content per sugar: number() is mol per kg of sugar
+    /// then, and 20 times the column's bound is let through, for beet of 5 % sugar.
+    [[nodiscard]] bool is_per_sugar(std::size_t column) const { return per_sugar_[column]; }
     /// For CellKind::break_diameter: the ends of a class [m], equal for a measured one.
     [[nodiscard]] double upper(std::size_t column) const { return uppers_[column]; }
     [[nodiscard]] std::optional<Day> day(std::size_t column) const { return days_[column]; }
@@ -86,6 +90,7 @@ class TableRow {
     std::vector<std::string_view> cells_;
     std::vector<double> numbers_;
     std::vector<double> uppers_;
+    std::vector<bool> per_sugar_;
     std::vector<std::optional<Day>> days_;
     std::vector<Instant> instants_;
     std::vector<Uuid> ids_;

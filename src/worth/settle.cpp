@@ -44,7 +44,7 @@ Problems wrong_with(const Delivery& delivery) {
 }
 
 std::string percent(double share) {
-    const auto hundredths = static_cast<long>(std::lround(share * 1e4));
+    const long hundredths = std::lround(share * 1e4);
     const std::string digits = std::to_string(hundredths % 100);
     return std::to_string(hundredths / 100) + "." + (digits.size() < 2 ? "0" : "") + digits + " %";
 }

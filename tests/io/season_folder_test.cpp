@@ -141,6 +141,18 @@ TEST(SeasonFolder, ReadsLaboratoryUnitsPerElement) {
     EXPECT_NEAR(lab.potassium / unit::mmol_per_100g, 1.0, 1e-9);
     EXPECT_NEAR(lab.sodium / unit::mmol_per_100g, 1.0, 1e-12);
     EXPECT_NEAR(lab.amino_nitrogen / unit::mmol_per_100g, 1.0, 1e-9);
+    // Per sugar: 390.98 mg/kg of beet with 17.5 % sugar is 39.098 mg in 100 g, 223.417 mg per 100 g
+    // of its sugar. meq: one charge each.
+    files["labs.csv"] =
+        "field,at,pol [%],potassium [mg/100 g sugar],sodium [meq/100 g],amino_nitrogen [mg/100 g "
+        "sugar]\n"
+        "Long Acre,2031-10-04,17.5,223.4171,1,\n";
+    const auto per_sugar = must_read(files).labs.at(0);
+    EXPECT_NEAR(per_sugar.potassium / unit::mmol_per_100g, 1.0, 1e-6);
+    EXPECT_NEAR(per_sugar.sodium / unit::mmol_per_100g, 1.0, 1e-12);
+    EXPECT_FALSE(per_sugar.amino_nitrogen.is_known());
+    files["labs.csv"] = "field,at,pol [%],potassium [mg/l]\nLong Acre,2031-10-04,17.5,200\n";
+    expect_problem(files, "labs.csv", 1, "potassium", "mg/100 g sugar");
 }
 
 // --- what must be refused, each with its place and a way out ------------------------------------

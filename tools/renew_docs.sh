@@ -1,0 +1,11 @@
+#!/usr/bin/env bash
+# Writes the generated part of docs/formats/season_folder.md anew. Usage: renew_docs.sh <folder of the built programs>
+set -euo pipefail
+page=$(dirname "$0")/../docs/formats/season_folder.md
+mark='What follows is written by `beetwright schema`.'
+{
+    sed "/^$mark/q" "$page"
+    echo
+    "$1/beetwright" schema
+} >"$page.new"
+mv "$page.new" "$page"
