@@ -112,6 +112,20 @@ std::string_view trimmed(std::string_view text) {
     return text.substr(first, text.find_last_not_of(' ') - first + 1);
 }
 
+/// A year such as 0031 or 3021 is a slip of the pen.
+bool is_of_our_time(Day day) {
+    using std::chrono::year;
+    const auto in = std::chrono::year_month_day(day).year();
+    return in >= year(1900) && in <= year(2199);
+}
+
+Problem long_ago_or_far_off(std::string_view cell) {
+    return {ProblemKind::input,
+            {},
+            "'" + std::string(cell.substr(0, 40)) + "' is not of our time",
+            "write the year in full, from 1900 to 2199"};
+}
+
 /// `7:45`, `19:45:30`, `7:45 pm`.
 std::optional<seconds> time_of_day(std::string_view text) {
     std::string words = lower(trimmed(text));
@@ -215,19 +229,24 @@ std::optional<InstantFormat> parse_instant_format(std::string_view words) {
 }
 
 Result<Day> read_day(std::string_view cell, const DayFormat& format) {
-    if (const auto iso = parse_day(cell)) {
-        return *iso;
+    auto day = parse_day(cell);
+    if (!day && format.is_declared) {
+        day = day_of_parts(cell, format.mark, format.order);
     }
-    if (format.is_declared) {
-        if (const auto day = day_of_parts(cell, format.mark, format.order)) {
-            return *day;
-        }
+    if (!day) {
+        return not_a_day(cell, format);
     }
-    return not_a_day(cell, format);
+    if (!is_of_our_time(*day)) {
+        return long_ago_or_far_off(cell);
+    }
+    return *day;
 }
 
 Result<Instant> read_instant(std::string_view cell, const InstantFormat& format) {
     if (const auto iso = parse_instant(cell)) {
+        if (!is_of_our_time(std::chrono::floor<std::chrono::days>(*iso))) {
+            return long_ago_or_far_off(cell);
+        }
         return *iso;
     }
     const std::size_t gap = std::min(cell.find_first_of(" T"), cell.size());

@@ -282,6 +282,14 @@ TEST(SeasonFolderRefuses, ADayThatMayBeTwo) {
     EXPECT_FALSE(read_season(files).ok());
 }
 
+TEST(SeasonFolderRefuses, AYearThatIsASlipOfThePen) {
+    auto files = small_folder();
+    files["fields.csv"] = "name,area [ha],lifted [dd.mm.yyyy]\nLong Acre,12.5,04.12.0031\n";
+    expect_problem(files, "fields.csv", 2, "lifted", "not of our time");
+    files["fields.csv"] = "name,area [ha],lifted\nLong Acre,12.5,3021-12-04\n";
+    expect_problem(files, "fields.csv", 2, "lifted", "not of our time");
+}
+
 TEST(SeasonFolderRefuses, GapsInTemperatures) {
     auto files = small_folder();
     files["destinations.csv"] = "name,kind\nNorth pile,pile\n";
