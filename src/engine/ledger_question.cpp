@@ -138,8 +138,9 @@ Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& q
     model.prepare(stays);
 
     // Fields are drawn side by side in batches; the sums are made in the order of the fields, so
-    // that they do not depend on who finished first.
-    const std::size_t batch = std::max<std::size_t>(1, pool.threads()) * 4;
+    // that they do not depend on who finished first. One thread alone takes one field at a time and
+    // sums its draws while they are near; several take a few each, so that none waits long.
+    const std::size_t batch = pool.threads() > 1 ? 4 * std::size_t{pool.threads()} : 1;
     std::vector<LineDraws> drawn(std::min(batch, questions.size()),
                                  LineDraws(question.draws, question.detail));
     answer.fields.resize(questions.size());

@@ -91,8 +91,8 @@ struct Account {
     Area area;
     std::size_t fields = 1;
     Lifting lifting = Lifting::of_many;
-    Day lifted{};  ///< of a single field; assumed where it is not lifted yet
-    Day sliced{};  ///< of a single field
+    Day lifted{};                ///< of a single field; assumed where it is not lifted yet
+    Day sliced{};                ///< of a single field
     double days_stored = 0.0;    ///< of a group: mean, weighted by area
     std::vector<Entry> entries;  ///< one per line, in order
     /// Standing crop minus every line, which must be zero: the largest over all draws.
