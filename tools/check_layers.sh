@@ -24,12 +24,14 @@ declare -A may_use=(
     [engine]='base num beet check pile worth ledger'
     [io]='base num beet check pile worth ledger engine'
     [records]='base num beet check pile worth ledger engine io'
+    [http]='base'
 )
 engine_folders='base num beet check pile worth ledger engine'
 
 # Third-party headers by their start, and the only places where they may be seen.
 third_party() {  # header file
     case $1 in
+        boost/beast/* | boost/asio/*) [[ $2 == src/http/server.cpp ]] ;;
         boost/*) [[ $2 == src/num/*.cpp || $2 == src/check/*.cpp ]] ;;
         nlohmann/json_fwd.hpp) [[ $2 == src/io/* ]] ;;
         nlohmann/*) [[ $2 == src/io/*.cpp ]] ;;

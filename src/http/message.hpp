@@ -1,0 +1,47 @@
+// A request as it was read and a response as it will be written, whatever library does the talking.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace beetwright::http {
+
+enum class Method : std::uint8_t { get, head, post, put, remove, other };
+
+/// The part of a request line between method and version, taken apart.
+struct Target {
+    std::vector<std::string> segments;  ///< of the path, decoded; "/" has none
+    std::map<std::string, std::string> query;
+};
+
+/// Takes `/fields/Long%20Acre?slice_in=120d` apart. Nothing where it is not a path that a browser
+/// would send: it does not start with a slash, a percent sign is followed by no two hex digits, a
+/// segment is `.` or `..` or holds a slash or a zero byte, or a name stands twice in the query.
+std::optional<Target> parse_target(std::string_view text);
+
+struct Request {
+    Method method = Method::get;
+    Target target;
+    /// By name in small letters; of several with one name the last.
+    std::map<std::string, std::string> headers;
+    std::string body;
+
+    /// Empty where there is none.
+    [[nodiscard]] std::string_view header(std::string_view small_name) const;
+    /// The cookie of this name; empty where there is none.
+    [[nodiscard]] std::string_view cookie(std::string_view name) const;
+};
+
+struct Response {
+    int status = 200;
+    std::string type = "text/plain; charset=utf-8";
+    std::string body;
+    std::vector<std::pair<std::string, std::string>> headers;
+};
+
+}  // namespace beetwright::http
