@@ -25,6 +25,7 @@ declare -A may_use=(
     [io]='base num beet check pile worth ledger engine'
     [records]='base num beet check pile worth ledger engine io'
     [http]='base'
+    [app]='base num beet check pile worth ledger engine io records http'
 )
 engine_folders='base num beet check pile worth ledger engine'
 
@@ -36,7 +37,7 @@ third_party() {  # header file
         nlohmann/json_fwd.hpp) [[ $2 == src/io/* ]] ;;
         nlohmann/*) [[ $2 == src/io/*.cpp ]] ;;
         sqlite3.h) [[ $2 == src/records/*.cpp ]] ;;
-        fmt/*) [[ $2 == src/io/*.cpp || $2 == src/records/*.cpp ]] ;;
+        fmt/*) [[ $2 == src/io/*.cpp || $2 == src/records/*.cpp || $2 == src/app/*.cpp ]] ;;
         CLI/*) false ;;
         *) true ;;
     esac

@@ -1,7 +1,6 @@
 #include "common.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
@@ -49,21 +48,6 @@ UnitSystem chosen_units(const std::string& words, const ledger::Season& season) 
         return UnitSystem::us;
     }
     return season.units;
-}
-
-Result<int> parse_days(const std::string& text) {
-    int number = 0;
-    const char* end = text.data() + text.size();
-    const auto [stop, error] = std::from_chars(text.data(), end, number);
-    const std::string unit(stop, end);
-    const bool known = unit.empty() || unit == "d" || unit == "w";
-    if (error != std::errc{} || !known || number < 0 || number > 366) {
-        return Problem{ProblemKind::input,
-                       {},
-                       "'" + text + "' is not a number of days",
-                       "write 2d for two days or 17w for seventeen weeks, up to 366 days"};
-    }
-    return unit == "w" ? 7 * number : number;
 }
 
 Result<Done> write_file(const std::string& path, const std::string& text) {

@@ -20,9 +20,6 @@ int tell(const Problems& problems);
 /// The units asked for on the command line ("metric", "us"), or the season's own.
 UnitSystem chosen_units(const std::string& words, const ledger::Season& season);
 
-/// Reads "2d" or "2" as days, "3w" as weeks.
-Result<int> parse_days(const std::string& text);
-
 /// Writes a whole file by way of a neighbour that is renamed over it, so that no half file is left.
 Result<Done> write_file(const std::string& path, const std::string& text);
 

@@ -6,6 +6,7 @@
 #include "common.hpp"
 #include "engine/ledger_question.hpp"
 #include "io/ledger_json.hpp"
+#include "io/ledger_words.hpp"
 #include "io/report_text.hpp"
 #include "verbs.hpp"
 
@@ -22,30 +23,19 @@ struct LedgerOptions {
     bool json = false;
 };
 
-const std::vector<std::pair<std::string, engine::GroupBy>>& group_words() {
-    static const std::vector<std::pair<std::string, engine::GroupBy>> words{
-        {"machine", engine::GroupBy::machine}, {"operator", engine::GroupBy::operator_name},
-        {"day", engine::GroupBy::day},         {"destination", engine::GroupBy::destination},
-        {"grower", engine::GroupBy::grower},
-    };
-    return words;
-}
-
 Result<engine::LedgerQuestion> question_of(const LedgerOptions& options) {
     engine::LedgerQuestion question;
     question.field = options.field;
     question.draws = options.draws;
     if (!options.slice_in.empty()) {
-        auto days = parse_days(options.slice_in);
+        auto days = io::read_days(options.slice_in);
         if (!days) {
             return days.problems();
         }
         question.slice_after_days = *days;
     }
-    for (const auto& [word, by] : group_words()) {
-        if (options.by == word) {
-            question.groups.push_back(by);
-        }
+    if (const auto by = io::group_of(options.by)) {
+        question.groups.push_back(*by);
     }
     return question;
 }

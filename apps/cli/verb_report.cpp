@@ -5,6 +5,7 @@
 
 #include "common.hpp"
 #include "engine/report_question.hpp"
+#include "io/ledger_words.hpp"
 #include "io/report_html.hpp"
 #include "verbs.hpp"
 
@@ -25,7 +26,7 @@ int write_report(const ReportOptions& options) {
     }
     std::optional<int> slice_after_days;
     if (!options.slice_in.empty()) {
-        auto days = parse_days(options.slice_in);
+        auto days = io::read_days(options.slice_in);
         if (!days) {
             return tell(days.problems());
         }

@@ -39,6 +39,8 @@ class SeasonFile {
     /// `places`: where the observations' rows stand, for problems.
     Result<ImportReport> import(const ledger::Season& season, const io::RowPlaces& places = {});
     [[nodiscard]] Result<ledger::Season> load() const;
+    /// Another number whenever somebody else has changed the file since the last one was asked for.
+    [[nodiscard]] Result<std::int64_t> version() const;
     /// The ids of all observations, which a folder to be imported may correct.
     [[nodiscard]] Result<io::KnownIds> known_ids() const;
 

@@ -359,6 +359,10 @@ Result<io::KnownIds> SeasonFile::known_ids() const {
     return known;
 }
 
+Result<std::int64_t> SeasonFile::version() const {
+    return database_.integer("PRAGMA data_version");
+}
+
 Result<ledger::Season> SeasonFile::load() const {
     return Loader(database_).load();
 }

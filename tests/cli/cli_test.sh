@@ -73,6 +73,23 @@ for file in "$work"/folder/*; do
     cmp "$file" "$work/back/$(basename "$file")" || fail "$(basename "$file") came back different"
 done
 
+# The server: says where it is, answers, and stops when it is told to.
+"$beetwright" serve --season "$season" --port 0 >"$work/where" 2>"$work/log" &
+server=$!
+for _ in {1..100}; do
+    [[ -s $work/where ]] && break
+    sleep 0.05
+done
+port=$(sed -n 's#^http://127.0.0.1:\([0-9]*\)/$#\1#p' "$work/where")
+[[ -n $port ]] || fail 'the server did not say where it is'
+exec 3<>"/dev/tcp/127.0.0.1/$port"
+printf 'GET /healthz HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n' >&3
+grep -q '^well' <&3 || fail 'the server is not well'
+exec 3>&-
+kill -TERM $server
+wait $server || fail "the server ended with $?"
+grep -q '"target": "/healthz", "status": 200' "$work/log" || fail 'the answer is not in the log'
+
 # Refusals.
 refuses 2 'required' "$beetwright"
 refuses 2 '' "$beetwright" ledger --season "$season" --units imperial
