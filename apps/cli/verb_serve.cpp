@@ -5,8 +5,12 @@
 #include <csignal>
 #include <cstdio>
 #include <memory>
+#include <optional>
+#include <string>
 
+#include "app/access.hpp"
 #include "app/metrics.hpp"
+#include "app/people.hpp"
 #include "app/routes.hpp"
 #include "app/season_keeper.hpp"
 #include "common.hpp"
@@ -19,7 +23,17 @@ namespace {
 struct ServeOptions {
     std::string season;
     std::uint16_t port = 8080;
+    std::string address = "127.0.0.1";
+    bool behind_tls = false;
+    bool open = false;  ///< no accounts
 };
+
+/// More than check passwords at once, so that reading goes on meanwhile.
+constexpr unsigned kWorkers = 6;
+
+bool is_loopback(const std::string& address) {
+    return address.starts_with("127.") || address == "::1";
+}
 
 /// Text as it stands between quotes in JSON.
 std::string quotable(const std::string& text) {
@@ -33,47 +47,99 @@ std::string quotable(const std::string& text) {
     return out;
 }
 
+Instant now() {
+    return std::chrono::time_point_cast<std::chrono::milliseconds>(
+        std::chrono::system_clock::now());
+}
+
 /// One line of JSON on standard error for each answer.
 void log_line(const http::Exchange& exchange) {
-    const auto now =
-        std::chrono::time_point_cast<std::chrono::milliseconds>(std::chrono::system_clock::now());
     fmt::print(stderr,
                "{{\"at\": \"{}\", \"peer\": \"{}\", \"method\": \"{}\", \"target\": \"{}\", "
                "\"status\": {}, \"bytes\": {}, \"ms\": {:.1f}}}\n",
-               to_text(Instant(now.time_since_epoch())), quotable(exchange.peer),
-               quotable(exchange.method), quotable(exchange.target), exchange.status,
-               exchange.bytes, std::chrono::duration<double, std::milli>(exchange.took).count());
+               to_text(now()), quotable(exchange.peer), quotable(exchange.method),
+               quotable(exchange.target), exchange.status, exchange.bytes,
+               std::chrono::duration<double, std::milli>(exchange.took).count());
 }
 
-int serve(const ServeOptions& options) {
-    auto keeper = app::SeasonKeeper::open(options.season);
-    if (!keeper) {
-        return tell(keeper.problems());
+/// Those who work on the season; nobody where there are no accounts.
+Result<std::unique_ptr<app::People>> people_of(const ServeOptions& options) {
+    if (!options.open) {
+        return app::People::open(options.season, now);
     }
-    // Signals are waited for below; threads started from here on leave them alone.
+    if (!is_loopback(options.address)) {
+        return Problem{ProblemKind::input,
+                       {.file = "", .line = 0, .field = "--open"},
+                       "without accounts the season can be shown on this machine alone, not on " +
+                           options.address,
+                       "leave out --address, or leave out --open and invite people"};
+    }
+    return std::unique_ptr<app::People>();
+}
+
+/// Where a browser on this machine, or on the network the server listens to, finds it.
+std::string link_to(const std::string& address, std::uint16_t port) {
+    const bool is_any = address == "0.0.0.0" || address == "::";
+    const bool is_long = address.find(':') != std::string::npos;
+    const auto host = is_any ? "127.0.0.1" : is_long ? "[" + address + "]" : address;
+    return fmt::format("http://{}:{}/", host, port);
+}
+
+void say_where(const ServeOptions& options, std::uint16_t port,
+               const std::optional<std::string>& first_invitation) {
+    const auto link = link_to(options.address, port);
+    fmt::print("{}\n", link);
+    if (first_invitation) {
+        fmt::print("Nobody owns this season yet. Its owner joins here, once: {}#/join/{}\n", link,
+                   *first_invitation);
+    }
+    std::fflush(stdout);
+    if (!is_loopback(options.address) && !options.behind_tls) {
+        fmt::print(
+            stderr,
+            "Passwords cross the network as they are, and tablets cannot work offline, until "
+            "a proxy with TLS stands in front: docs/guide/serving.md\n");
+    }
+}
+
+/// Signals that end the server are waited for; threads started from here on leave them alone.
+sigset_t hold_signals() {
     sigset_t signals;
     sigemptyset(&signals);
     sigaddset(&signals, SIGINT);
     sigaddset(&signals, SIGTERM);
     pthread_sigmask(SIG_BLOCK, &signals, nullptr);
+    return signals;
+}
 
+int serve(const ServeOptions& options) {
+    auto people = people_of(options);
+    if (!people) {
+        return tell(people.problems());
+    }
+    auto keeper = app::SeasonKeeper::open(options.season);
+    if (!keeper) {
+        return tell(keeper.problems());
+    }
+    const sigset_t signals = hold_signals();
+    const auto front = options.behind_tls ? app::Front::tls : app::Front::nothing;
+    app::Access access = *people ? app::Access(**people, front) : app::Access::open();
     app::Metrics metrics;
-    http::Router router;
     std::atomic<const http::Server*> running = nullptr;  // once it runs, it may be asked
-    app::add_reading_routes(router, **keeper);
-    router.add(http::Method::get, "/healthz", [&](const http::Request&, const http::PathValues&) {
-        return http::Response{.body = "well\n", .headers = {}};
-    });
-    router.add(http::Method::get, "/metrics", [&](const http::Request&, const http::PathValues&) {
+    const auto connections = [&] {
         const auto* started = running.load();
-        return http::Response{.type = "text/plain; version=0.0.4",
-                              .body = metrics.text(started ? started->connections() : 0),
-                              .headers = {}};
-    });
+        return started == nullptr ? 0 : started->connections();
+    };
+    app::add_every_route(access, {.keeper = **keeper,
+                                  .people = people->get(),
+                                  .metrics = metrics,
+                                  .connections = connections});
     http::ServerOptions server_options;
+    server_options.address = options.address;
     server_options.port = options.port;
+    server_options.workers = kWorkers;
     auto server = http::Server::start(
-        server_options, [&](const http::Request& request) { return router.answer(request); },
+        server_options, [&](const http::Request& request) { return access.answer(request); },
         [&](const http::Exchange& exchange) {
             metrics.note(exchange);
             log_line(exchange);
@@ -82,8 +148,15 @@ int serve(const ServeOptions& options) {
         return tell(server.problems());
     }
     running = server->get();
-    fmt::print("http://127.0.0.1:{}/\n", (*server)->port());
-    std::fflush(stdout);
+    std::optional<std::string> first_invitation;
+    if (*people) {
+        auto made = (*people)->first_invitation();
+        if (!made) {
+            return tell(made.problems());
+        }
+        first_invitation = std::move(*made);
+    }
+    say_where(options, (*server)->port(), first_invitation);
     int signal = 0;
     sigwait(&signals, &signal);
     (*server)->stop();
@@ -94,10 +167,16 @@ int serve(const ServeOptions& options) {
 
 void add_serve(CLI::App& program, Action& action) {
     auto options = std::make_shared<ServeOptions>();
-    auto* verb = program.add_subcommand("serve", "Show a season file to browsers on this machine");
+    auto* verb = program.add_subcommand("serve", "Show a season file to browsers");
     verb->add_option("--season", options->season, "season file")->required();
-    verb->add_option("--port", options->port, "port on 127.0.0.1; 0: any that is free")
+    verb->add_option("--port", options->port, "port; 0: any that is free")->capture_default_str();
+    verb->add_option("--address", options->address,
+                     "address of this machine to listen on; 0.0.0.0: all of them")
         ->capture_default_str();
+    verb->add_flag("--behind-tls", options->behind_tls,
+                   "a proxy that speaks TLS stands in front (docs/guide/serving.md)");
+    verb->add_flag("--open", options->open,
+                   "no accounts: everybody on this machine may do everything");
     verb->callback([&action, options] { action = [options] { return serve(*options); }; });
 }
 

@@ -3,6 +3,8 @@
 #include <set>
 #include <string>
 
+#include "app/answers.hpp"
+#include "app/people_routes.hpp"
 #include "engine/check_question.hpp"
 #include "engine/ledger_question.hpp"
 #include "engine/report_question.hpp"
@@ -10,7 +12,6 @@
 #include "io/check_text.hpp"
 #include "io/ledger_json.hpp"
 #include "io/ledger_words.hpp"
-#include "io/problems_json.hpp"
 #include "io/report_html.hpp"
 #include "io/settle_text.hpp"
 
@@ -21,34 +22,6 @@ using http::Method;
 using http::PathValues;
 using http::Request;
 using http::Response;
-
-constexpr const char* kJson = "application/json";
-
-Response json(std::string body, int status = 200) {
-    return {.status = status,
-            .type = kJson,
-            .body = std::move(body),
-            .headers = {{"Cache-Control", "no-store"}}};
-}
-
-Response refused(const Problems& problems) {
-    int status = 400;
-    switch (problems.front().kind) {
-        case ProblemKind::input:
-        case ProblemKind::limit: break;
-        case ProblemKind::missing: status = 404; break;
-        case ProblemKind::conflict: status = 409; break;
-        case ProblemKind::outside: status = 503; break;
-    }
-    return json(io::problems_json(problems), status);
-}
-
-Problem wrong_parameter(const std::string& name, std::string what, std::string fix) {
-    return {ProblemKind::input,
-            {.file = "", .line = 0, .field = name},
-            std::move(what),
-            std::move(fix)};
-}
 
 /// The parameters after the question mark; those that nobody asks for are a problem, so that a
 /// misspelt one is not passed over.
@@ -101,8 +74,7 @@ class Parameters {
         Problems all = problems_;
         for (const auto& [name, value] : query_) {
             if (!known_.contains(name)) {
-                all.push_back(wrong_parameter(name, "nothing here is called this",
-                                              "leave it out, or mend its name"));
+                all.push_back(unknown_parameter(name));
             }
         }
         return all;
@@ -175,22 +147,54 @@ Response report(const ledger::Season& season, const Request& request) {
 
 }  // namespace
 
-void add_reading_routes(http::Router& router, SeasonKeeper& keeper) {
+void add_reading_routes(Access& access, SeasonKeeper& keeper) {
     const auto reading = [&keeper](Response (*answer)(const ledger::Season&, const Request&)) {
-        return [&keeper, answer](const Request& request, const PathValues&) {
+        return [&keeper, answer](const Request& request, const PathValues&, const Person*) {
             const auto season = keeper.season();
             return season ? answer(**season, request) : refused(season.problems());
         };
     };
-    router.add(Method::get, "/api/v1/ledger", reading(ledger));
-    router.add(Method::get, "/api/v1/check", reading(check));
-    router.add(Method::get, "/api/v1/settlement", reading(settlement));
-    router.add(Method::get, "/report", reading(report));
-    router.add(Method::get, "/", [](const Request&, const PathValues&) {
-        return Response{.status = 303,
-                        .body = "The report is at /report.\n",
-                        .headers = {{"Location", "/report"}}};
-    });
+    access.add(Method::get, "/api/v1/ledger", Needs::viewer, reading(ledger));
+    access.add(Method::get, "/api/v1/check", Needs::viewer, reading(check));
+    access.add(Method::get, "/api/v1/settlement", Needs::viewer, reading(settlement));
+    access.add(Method::get, "/report", Needs::viewer, reading(report));
+    access.add(Method::get, "/", Needs::anyone,
+               [](const Request&, const PathValues&, const Person*) {
+                   return Response{.status = 303,
+                                   .body = "The report is at /report.\n",
+                                   .headers = {{"Location", "/report"}}};
+               });
+}
+
+void add_watching_routes(Access& access, const Metrics& metrics,
+                         std::function<std::size_t()> connections) {
+    access.add(Method::get, "/healthz", Needs::anyone,
+               [](const Request&, const PathValues&, const Person*) {
+                   return Response{.body = "well\n", .headers = {}};
+               });
+    access.add(Method::get, "/metrics", Needs::anyone,
+               [&metrics, connections = std::move(connections)](const Request& request,
+                                                                const PathValues&, const Person*) {
+                   if (!is_from_this_machine(request)) {
+                       return refused(Problem{ProblemKind::denied,
+                                              {},
+                                              "this is told on the machine itself alone",
+                                              "ask from there, by its loopback address"});
+                   }
+                   return Response{.type = "text/plain; version=0.0.4",
+                                   .body = metrics.text(connections()),
+                                   .headers = {}};
+               });
+}
+
+void add_every_route(Access& access, const Served& served) {
+    add_reading_routes(access, served.keeper);
+    add_watching_routes(access, served.metrics, served.connections);
+    if (served.people != nullptr) {
+        add_people_routes(access, *served.people);
+    } else {
+        add_me_route(access);
+    }
 }
 
 }  // namespace beetwright::app

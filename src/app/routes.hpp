@@ -2,12 +2,29 @@
 // page. docs/formats/api.md.
 #pragma once
 
+#include <functional>
+
+#include "app/access.hpp"
+#include "app/metrics.hpp"
 #include "app/season_keeper.hpp"
-#include "http/router.hpp"
 
 namespace beetwright::app {
 
-/// Routes that read the season. `keeper` outlives the router. Handlers may run side by side.
-void add_reading_routes(http::Router& router, SeasonKeeper& keeper);
+// All that is handed in outlives `access`. Handlers may run side by side.
+
+/// Routes that read the season.
+void add_reading_routes(Access& access, SeasonKeeper& keeper);
+/// Whether the server is well, and what it has done.
+void add_watching_routes(Access& access, const Metrics& metrics,
+                         std::function<std::size_t()> connections);
+
+struct Served {
+    SeasonKeeper& keeper;
+    People* people = nullptr;  ///< nobody: everybody on this machine is an owner
+    const Metrics& metrics;
+    std::function<std::size_t()> connections;
+};
+/// Every route that the server has.
+void add_every_route(Access& access, const Served& served);
 
 }  // namespace beetwright::app

@@ -21,6 +21,7 @@ enum class ProblemKind {
     missing,   ///< something needed is not there
     limit,     ///< too large, too many, too long
     outside,   ///< disk, network, another program; try again or mend that
+    denied,    ///< whoever asks may not; sign in, or ask somebody who may
 };
 
 /// Where a problem was found. Empty members are not known or do not apply.

@@ -30,6 +30,7 @@ struct Request {
     /// By name in small letters; of several with one name the last.
     std::map<std::string, std::string> headers;
     std::string body;
+    std::string peer;  ///< the address at the other end of the connection; "?" where it is gone
 
     /// Empty where there is none.
     [[nodiscard]] std::string_view header(std::string_view small_name) const;

@@ -206,7 +206,7 @@ class BeastServer final : public Server {
                 }
                 break;
             }
-            const auto response = co_await answer(parser.get());
+            const auto response = co_await answer(parser.get(), peer);
             goes_on = parser.get().keep_alive() && !stopping_;
             co_await write(stream, to_wire(response, parser.get(), goes_on), error);
             told(peer, parser.get(), response, start);
@@ -240,7 +240,7 @@ class BeastServer final : public Server {
     }
 
     /// Has a worker answer while others are talked to.
-    asio::awaitable<Response> answer(const WireRequest& request) {
+    asio::awaitable<Response> answer(const WireRequest& request, const std::string& peer) {
         auto target = parse_target({request.target().data(), request.target().size()});
         if (!target) {
             co_return refusal(400, "This is not a path.");
@@ -253,6 +253,7 @@ class BeastServer final : public Server {
                 std::string(field.value());
         }
         asked.body = request.body();
+        asked.peer = peer;
         const auto work = [this, asked = std::move(asked)]() -> asio::awaitable<Response> {
             try {
                 co_return answer_(asked);

@@ -152,7 +152,7 @@ JsonObject::~JsonObject() {
     }
     for (const auto& [key, value] : object_.items()) {
         if (!taken_.contains(key)) {
-            fail(key, "this key is not known", "docs/formats/terms.md lists them");
+            fail(key, "this key is not known", context_.format_page + " lists them");
         }
     }
 }
@@ -172,7 +172,7 @@ void JsonObject::expect(std::initializer_list<const char*> keys) {
     }
     for (const char* key : keys) {
         if (!object_.contains(key)) {
-            fail(key, "this key is missing", "docs/formats/terms.md says what belongs here");
+            fail(key, "this key is missing", context_.format_page + " says what belongs here");
         }
     }
 }
@@ -215,6 +215,16 @@ void JsonObject::number(const std::string& key, double& into) {
             into = value->get<double>();
         } else {
             fail(key, "this is not a number", "write it without quotes");
+        }
+    }
+}
+
+void JsonObject::yes_or_no(const std::string& key, bool& into) {
+    if (const Json* value = take(key)) {
+        if (value->is_boolean()) {
+            into = value->get<bool>();
+        } else {
+            fail(key, "this is neither yes nor no", "write true or false, without quotes");
         }
     }
 }

@@ -43,6 +43,7 @@ struct JsonContext {
     std::string file;
     std::string currency;  ///< "EUR": then "3 EUR/t" is an amount; "3 money/t" always is
     Problems problems;
+    std::string format_page;  ///< where the keys are explained
 };
 
 class JsonObject {
@@ -61,6 +62,7 @@ class JsonObject {
     void text(const std::string& key, std::string& into);
     void day(const std::string& key, Day& into);
     void number(const std::string& key, double& into);
+    void yes_or_no(const std::string& key, bool& into);
     /// A share written in a unit of fractions, "6.61 %".
     void share(const std::string& key, double& into);
     /// A number, a space and a unit of the quantity's kind.

@@ -11,6 +11,7 @@ std::string_view key(ProblemKind kind) {
         case ProblemKind::missing: return "missing";
         case ProblemKind::limit: return "limit";
         case ProblemKind::outside: return "outside";
+        case ProblemKind::denied: return "denied";
     }
     return "";
 }

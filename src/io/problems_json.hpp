@@ -8,7 +8,7 @@
 
 namespace beetwright::io {
 
-/// A stable name: "input", "conflict", "missing", "limit", "outside".
+/// A stable name: "input", "conflict", "missing", "limit", "outside", "denied".
 std::string_view key(ProblemKind kind);
 
 /// `{"problems": [{"kind", "file", "line", "field", "what", "fix"}]}`; what is not known is left

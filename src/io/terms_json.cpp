@@ -10,6 +10,8 @@ namespace {
 using Json = nlohmann::ordered_json;
 using worth::Terms;
 
+constexpr const char* kFormatPage = "docs/formats/terms.md";
+
 void read_formula(JsonObject& reader, Terms& terms) {
     std::string key(worth::molasses_formulas().front().key);
     reader.text("molasses_formula", key);
@@ -173,7 +175,7 @@ Result<Terms> read_terms(std::string_view json, const std::string& file) {
     if (!object) {
         return object.problems();
     }
-    JsonContext context{.file = file, .currency = "", .problems = {}};
+    JsonContext context{.file = file, .currency = "", .problems = {}, .format_page = kFormatPage};
     Terms terms = read_object(*object, context);
     if (context.problems.empty()) {
         const bool price_not_known =

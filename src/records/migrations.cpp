@@ -72,7 +72,30 @@ CREATE TABLE labs (
 // Loads can be corrected as all else.
 constexpr const char* kVersion2 = "ALTER TABLE loads ADD COLUMN supersedes BLOB;";
 
-constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2};
+// People who work on the season over the network. Of tokens only hashes are kept, so that whoever
+// reads the file cannot sign in with what stands in it. Names are one whether written large or
+// small, which SQLite knows of a to z alone.
+constexpr const char* kVersion3 = R"sql(
+CREATE TABLE people (
+    id BLOB PRIMARY KEY NOT NULL, name TEXT NOT NULL UNIQUE COLLATE NOCASE, role INTEGER NOT NULL,
+    password TEXT NOT NULL, created INTEGER NOT NULL, active INTEGER NOT NULL
+) STRICT;
+CREATE TABLE sessions (
+    token_hash BLOB PRIMARY KEY NOT NULL, person BLOB NOT NULL REFERENCES people (id),
+    created INTEGER NOT NULL, seen INTEGER NOT NULL, expires INTEGER NOT NULL
+) STRICT;
+CREATE TABLE invitations (
+    token_hash BLOB PRIMARY KEY NOT NULL, role INTEGER NOT NULL, name_hint TEXT NOT NULL,
+    made_by BLOB REFERENCES people (id), created INTEGER NOT NULL, expires INTEGER NOT NULL,
+    used_by BLOB REFERENCES people (id)
+) STRICT;
+CREATE TABLE audit (
+    position INTEGER PRIMARY KEY, at INTEGER NOT NULL, person BLOB REFERENCES people (id),
+    what TEXT NOT NULL, about TEXT NOT NULL
+) STRICT;
+)sql";
+
+constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2, kVersion3};
 
 struct FileVersion {
     std::int64_t application = 0;

@@ -76,6 +76,11 @@ Statement& Statement::bind(const Uuid& value) {
     sqlite3_bind_blob(handle_.get(), next_++, value.bytes().data(), 16, SQLITE_TRANSIENT);
     return *this;
 }
+Statement& Statement::bind(std::span<const std::uint8_t> bytes) {
+    sqlite3_bind_blob(handle_.get(), next_++, bytes.data(), static_cast<int>(bytes.size()),
+                      SQLITE_TRANSIENT);
+    return *this;
+}
 Statement& Statement::bind_null() {
     sqlite3_bind_null(handle_.get(), next_++);
     return *this;

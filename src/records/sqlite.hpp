@@ -8,6 +8,7 @@
 #include <limits>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -28,6 +29,7 @@ class Statement {
     Statement& bind(std::int64_t value);
     Statement& bind(std::string_view value);
     Statement& bind(const Uuid& value);
+    Statement& bind(std::span<const std::uint8_t> bytes);
     Statement& bind_null();
     template <class T>
     Statement& bind(const std::optional<T>& value) {

@@ -30,7 +30,10 @@ class RoutesTest : public ::testing::Test {
         auto keeper = SeasonKeeper::open(path());
         ASSERT_TRUE(keeper.ok()) << keeper.problems()[0].text();
         keeper_ = std::move(*keeper);
-        add_reading_routes(router_, *keeper_);
+        add_every_route(access_, {.keeper = *keeper_,
+                                  .people = nullptr,
+                                  .metrics = metrics_,
+                                  .connections = [] { return std::size_t{0}; }});
     }
     void TearDown() override { fs::remove_all(folder_); }
 
@@ -44,7 +47,9 @@ class RoutesTest : public ::testing::Test {
     [[nodiscard]] http::Response get(std::string_view target) const {
         http::Request request;
         request.target = *http::parse_target(target);
-        return router_.answer(request);
+        request.peer = "127.0.0.1";
+        request.headers["host"] = "127.0.0.1:8080";
+        return access_.answer(request);
     }
     [[nodiscard]] Json must_get(std::string_view target) const {
         const auto response = get(target);
@@ -64,7 +69,8 @@ class RoutesTest : public ::testing::Test {
 
     fs::path folder_;
     std::unique_ptr<SeasonKeeper> keeper_;
-    http::Router router_;
+    Metrics metrics_;
+    Access access_ = Access::open();
 };
 
 double tails_cost(const Json& ledger) {
@@ -126,7 +132,7 @@ TEST_F(RoutesTest, AnImportIsSeenAtOnce) {
 TEST_F(RoutesTest, OverRealSocketsWhileTheSeasonIsWritten) {
     Metrics metrics;
     auto server = http::Server::start(
-        {}, [this](const http::Request& request) { return router_.answer(request); },
+        {}, [this](const http::Request& request) { return access_.answer(request); },
         [&](const http::Exchange& exchange) { metrics.note(exchange); });
     ASSERT_TRUE(server.ok());
     std::atomic<int> right = 0;
@@ -135,7 +141,7 @@ TEST_F(RoutesTest, OverRealSocketsWhileTheSeasonIsWritten) {
         readers.emplace_back([&] {
             http::Client client((*server)->port());
             for (int i = 0; i < 5; ++i) {
-                client.say("GET /api/v1/settlement HTTP/1.1\r\nHost: x\r\n\r\n");
+                client.say("GET /api/v1/settlement HTTP/1.1\r\nHost: localhost\r\n\r\n");
                 right += client.hear().starts_with("HTTP/1.1 200 ") ? 1 : 0;
             }
         });

@@ -147,7 +147,8 @@ TEST_F(SeasonFileTest, OfAnOlderVersionIsBroughtUpToDateAndKnowsItsLoads) {
     {
         auto database = Database::open(path(), Access::write);
         ASSERT_TRUE(database
-                        ->execute("ALTER TABLE loads DROP COLUMN supersedes;"
+                        ->execute("DROP TABLE audit; DROP TABLE invitations; DROP TABLE sessions;"
+                                  "DROP TABLE people; ALTER TABLE loads DROP COLUMN supersedes;"
                                   "PRAGMA user_version = 1")
                         .ok());
     }

@@ -7,7 +7,7 @@ trap 'rm -rf "$tree"' EXIT
 
 fresh() {
     rm -rf "${tree:?}"/*
-    mkdir -p "$tree"/src/{base,beet,check,io,num,records} "$tree"/{apps,tests,bench,fuzz,tools}
+    mkdir -p "$tree"/src/{base,beet,check,io,num,records,app} "$tree"/{apps,tests,bench,fuzz,tools}
     echo '#include "base/result.hpp"' >"$tree/src/beet/root.hpp"
 }
 must_pass() {
@@ -27,6 +27,8 @@ fresh; echo '#include "io/csv.hpp"' >"$tree/src/base/a.hpp"; must_name 'base may
 fresh; echo '#include <boost/math/distributions/beta.hpp>' >"$tree/src/num/a.hpp"; must_name 'may not be seen here'
 fresh; echo '#include <boost/math/distributions/beta.hpp>' >"$tree/src/num/a.cpp"; must_pass
 fresh; echo '#include <sqlite3.h>' >"$tree/src/io/a.cpp"; must_name '<sqlite3.h>'
+fresh; echo '#include <sodium.h>' >"$tree/src/app/people.cpp"; must_name '<sodium.h>'
+fresh; echo '#include <sodium.h>' >"$tree/src/app/secrets.cpp"; must_pass
 fresh; echo '#include <nlohmann/json.hpp>' >"$tree/src/io/a.hpp"; must_name '<nlohmann/json.hpp>'
 fresh; echo 'void f() { throw 1; }' >"$tree/src/check/a.cpp"; must_name 'may not do this'
 fresh; echo '// never throw here' >"$tree/src/check/a.cpp"; must_pass
