@@ -11,6 +11,7 @@
 #include "app/access.hpp"
 #include "app/metrics.hpp"
 #include "app/people.hpp"
+#include "app/people_routes.hpp"
 #include "app/routes.hpp"
 #include "app/season_keeper.hpp"
 #include "common.hpp"
@@ -58,7 +59,7 @@ void log_line(const http::Exchange& exchange) {
                "{{\"at\": \"{}\", \"peer\": \"{}\", \"method\": \"{}\", \"target\": \"{}\", "
                "\"status\": {}, \"bytes\": {}, \"ms\": {:.1f}}}\n",
                to_text(now()), quotable(exchange.peer), quotable(exchange.method),
-               quotable(exchange.target), exchange.status, exchange.bytes,
+               quotable(app::without_tokens(exchange.target)), exchange.status, exchange.bytes,
                std::chrono::duration<double, std::milli>(exchange.took).count());
 }
 

@@ -1,5 +1,6 @@
 #include "app/people_routes.hpp"
 
+#include <algorithm>
 #include <map>
 
 #include "app/answers.hpp"
@@ -174,7 +175,24 @@ class PeopleRoutes {
     People& people_;
 };
 
+/// Letters of a token, of which it has 43 in a row.
+constexpr std::string_view kTokenLetters =
+    "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+constexpr std::size_t kTokenLength = 43;
+
 }  // namespace
+
+std::string without_tokens(std::string_view target) {
+    std::string kept;
+    while (!target.empty()) {
+        const auto run = std::min(target.find_first_not_of(kTokenLetters), target.size());
+        kept += run < kTokenLength ? target.substr(0, run) : std::string_view("...");
+        target.remove_prefix(run);
+        kept += target.substr(0, 1);
+        target.remove_prefix(std::min<std::size_t>(1, target.size()));
+    }
+    return kept;
+}
 
 void add_me_route(Access& access) {
     access.add(Method::get, "/api/v1/me", Needs::viewer,

@@ -1,0 +1,406 @@
+// Who may use which route: every route with everybody, and whose requests are believed.
+#include "app/access.hpp"
+
+#include <gtest/gtest.h>
+
+#include <array>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "app/metrics.hpp"
+#include "app/people_fixture.hpp"
+#include "app/people_routes.hpp"
+#include "app/routes.hpp"
+#include "app/secrets.hpp"
+#include "demo_season/invent.hpp"
+
+namespace beetwright::app {
+namespace {
+
+using namespace std::chrono_literals;
+using http::Method;
+using Json = nlohmann::json;
+using Headers = std::map<std::string, std::string>;
+
+struct Expected {
+    const char* method;
+    const char* path;  ///< with values where the pattern has names
+    const char* pattern;
+    Needs least;
+};
+
+// Written by hand, beside what the routes say of themselves: a new route needs a row here.
+constexpr std::array kExpected{
+    Expected{"GET", "/", "/", Needs::anyone},
+    Expected{"GET", "/healthz", "/healthz", Needs::anyone},
+    Expected{"GET", "/metrics", "/metrics", Needs::anyone},
+    Expected{"GET", "/report", "/report", Needs::viewer},
+    Expected{"GET", "/api/v1/ledger", "/api/v1/ledger", Needs::viewer},
+    Expected{"GET", "/api/v1/check", "/api/v1/check", Needs::viewer},
+    Expected{"GET", "/api/v1/settlement", "/api/v1/settlement", Needs::viewer},
+    Expected{"POST", "/api/v1/session", "/api/v1/session", Needs::anyone},
+    Expected{"DELETE", "/api/v1/session", "/api/v1/session", Needs::anyone},
+    Expected{"GET", "/api/v1/me", "/api/v1/me", Needs::viewer},
+    Expected{"POST", "/api/v1/me/password", "/api/v1/me/password", Needs::viewer},
+    Expected{"DELETE", "/api/v1/me/sessions", "/api/v1/me/sessions", Needs::viewer},
+    Expected{"GET", "/api/v1/people", "/api/v1/people", Needs::manager},
+    Expected{"PUT", "/api/v1/people/x", "/api/v1/people/{id}", Needs::owner},
+    Expected{"POST", "/api/v1/invitations", "/api/v1/invitations", Needs::manager},
+    Expected{"GET", "/api/v1/invitations/x", "/api/v1/invitations/{token}", Needs::anyone},
+    Expected{"POST", "/api/v1/invitations/x", "/api/v1/invitations/{token}", Needs::anyone},
+    Expected{"GET", "/api/v1/audit", "/api/v1/audit", Needs::owner},
+};
+
+Method method_named(std::string_view name) {
+    for (const auto method : {Method::get, Method::head, Method::post, Method::put}) {
+        if (http::name_of(method) == name) {
+            return method;
+        }
+    }
+    return Method::remove;
+}
+
+std::string header_of(const http::Response& response, std::string_view name) {
+    for (const auto& [header, value] : response.headers) {
+        if (header == name) {
+            return value;
+        }
+    }
+    return "";
+}
+
+class AccessTest : public SeasonOfPeople {
+ protected:
+    void SetUp() override {
+        SeasonOfPeople::SetUp();
+        const auto season = demo::invent(1, UnitSystem::metric, demo::loss_physics(Catalogue{}));
+        ASSERT_TRUE(records::SeasonFile::open(path(), records::OpenMode::existing)
+                        .value()
+                        .import(season.season)
+                        .ok());
+        people_ = open();
+        keeper_ = std::move(SeasonKeeper::open(path()).value());
+        add_every_route(access_ = make(Front::nothing));
+    }
+    std::unique_ptr<Access> make(Front front) { return std::make_unique<Access>(*people_, front); }
+    void add_every_route(std::unique_ptr<Access>& access, bool with_people = true) {
+        app::add_every_route(*access, {.keeper = *keeper_,
+                                       .people = with_people ? people_.get() : nullptr,
+                                       .metrics = metrics_,
+                                       .connections = [] { return std::size_t{0}; }});
+    }
+
+    /// What a page of this server sends, from a browser on the farm's network.
+    static http::Request request(Method method, std::string_view path, std::string body = "",
+                                 const std::string& token = "") {
+        http::Request request;
+        request.method = method;
+        request.target = *http::parse_target(path);
+        request.body = std::move(body);
+        request.peer = "192.168.1.7";
+        request.headers = {{"host", "beets.example"}, {"x-beetwright", "1"}};
+        if (!token.empty()) {
+            request.headers["cookie"] = std::string(kSessionCookie) + "=" + token;
+        }
+        return request;
+    }
+    [[nodiscard]] http::Response ask(Method method, std::string_view path, std::string body = "",
+                                     const std::string& token = "") const {
+        return access_->answer(request(method, path, std::move(body), token));
+    }
+
+    std::unique_ptr<People> people_;
+    std::unique_ptr<SeasonKeeper> keeper_;
+    Metrics metrics_;
+    std::unique_ptr<Access> access_;
+};
+
+TEST_F(AccessTest, EveryRouteIsInTheTableWithTheRoleItNeeds) {
+    std::vector<std::string> expected;
+    for (const auto& row : kExpected) {
+        expected.push_back(std::string(row.method) + " " + row.pattern + " " +
+                           std::string(word_of(row.least)));
+    }
+    std::vector<std::string> found;
+    for (const auto& route : access_->routes()) {
+        found.push_back(std::string(http::name_of(route.method)) + " " + route.pattern + " " +
+                        std::string(word_of(route.needs)));
+    }
+    std::ranges::sort(expected);
+    std::ranges::sort(found);
+    EXPECT_EQ(found, expected);
+}
+
+/// Nobody and one of each role, each with a session of its own.
+struct Asker {
+    std::optional<Role> role;
+    std::string name;
+    Uuid id = {};
+};
+
+TEST_F(AccessTest, EveryRouteForEverybody) {
+    auto store = records::PeopleStore::open(path()).value();
+    std::vector<Asker> askers{{.role = std::nullopt, .name = "nobody"}};
+    for (const auto& named : kRoles) {
+        askers.push_back({named.role, std::string(named.word), random_id(now_.load())});
+        ASSERT_TRUE(
+            store.add({askers.back().id, askers.back().name, named.role, now_.load()}, "x").ok());
+    }
+    int asked = 0;
+    for (const auto& row : kExpected) {
+        for (const auto& asker : askers) {
+            // A session for each request, because some end it.
+            const std::string token = asker.role ? random_token() : "";
+            if (asker.role) {
+                ASSERT_TRUE(store
+                                .add({hash_token(token), asker.id, now_.load(), now_.load(),
+                                      now_.load() + kSessionLasts})
+                                .ok());
+            }
+            auto asks = request(method_named(row.method), row.path, "", token);
+            asks.peer = "127.0.0.1";
+            const int status = access_->answer(asks).status;
+            const auto where = asker.name + ": " + row.method + " " + row.path;
+            if (row.least == Needs::anyone ||
+                (asker.role && static_cast<int>(*asker.role) >= static_cast<int>(row.least))) {
+                EXPECT_TRUE(status != 401 && status != 403 && status < 500)
+                    << where << " gave " << status;
+            } else {
+                EXPECT_EQ(status, asker.role ? 403 : 401) << where;
+            }
+            ++asked;
+        }
+    }
+    EXPECT_EQ(asked, 5 * static_cast<int>(kExpected.size()));
+}
+
+TEST_F(AccessTest, ARefusalIsAProblemInJson) {
+    const auto nobody = ask(Method::get, "/api/v1/ledger");
+    EXPECT_EQ(nobody.status, 401);
+    EXPECT_EQ(Json::parse(nobody.body).at("problems")[0].at("kind"), "denied");
+    EXPECT_FALSE(header_of(nobody, "WWW-Authenticate").empty());
+    const auto anna = first_owner(*people_);
+    const auto bert = join(*people_, "Bert", Role::viewer, anna.person);
+    const auto viewer = ask(Method::get, "/api/v1/people", "", bert.token);
+    EXPECT_EQ(viewer.status, 403);
+    EXPECT_EQ(Json::parse(viewer.body).at("problems")[0].at("what"),
+              "this needs the role of manager; Bert is viewer");
+    EXPECT_EQ(ask(Method::head, "/api/v1/ledger").status, 401);
+    EXPECT_EQ(ask(Method::other, "/api/v1/ledger", "", anna.token).status, 405);
+    EXPECT_EQ(ask(Method::get, "/api/v1/nothing").status, 404);
+}
+
+TEST_F(AccessTest, WhatChangesSomethingMustComeFromAPageOfThisServer) {
+    struct Case {
+        Headers headers;
+        int status;
+    };
+    // 400: let through, and then the empty body is no JSON.
+    const std::vector<Case> cases{
+        {{{"x-beetwright", "1"}}, 400},
+        {{{"x-beetwright", "1"}, {"origin", "http://beets.example"}}, 400},
+        {{{"x-beetwright", "1"}, {"origin", "https://beets.example"}}, 400},
+        {{{"x-beetwright", "1"}, {"sec-fetch-site", "same-origin"}}, 400},
+        {{}, 403},
+        {{{"x-beetwright", "0"}}, 403},
+        {{{"origin", "http://beets.example"}, {"sec-fetch-site", "same-origin"}}, 403},
+        {{{"x-beetwright", "1"}, {"origin", "http://evil.example"}}, 403},
+        {{{"x-beetwright", "1"}, {"origin", "http://beets.example:81"}}, 403},
+        {{{"x-beetwright", "1"}, {"origin", "http://beets.example.evil.example"}}, 403},
+        {{{"x-beetwright", "1"}, {"origin", "null"}}, 403},
+        {{{"x-beetwright", "1"}, {"sec-fetch-site", "same-site"}}, 403},
+        {{{"x-beetwright", "1"}, {"sec-fetch-site", "cross-site"}}, 403},
+        {{{"x-beetwright", "1"}, {"sec-fetch-site", "none"}}, 403},
+    };
+    for (const auto method : {Method::post, Method::put, Method::remove}) {
+        for (const auto& [headers, status] : cases) {
+            auto asks = request(method, method == Method::put    ? "/api/v1/people/x"
+                                        : method == Method::post ? "/api/v1/session"
+                                                                 : "/api/v1/me/sessions");
+            asks.headers = headers;
+            asks.headers["host"] = "beets.example";
+            const bool through = status == 400;
+            const int answered = access_->answer(asks).status;
+            EXPECT_EQ(answered, !through                 ? 403
+                                : method == Method::post ? 400
+                                                         : 401)
+                << http::name_of(method) << " " << Json(headers).dump();
+        }
+    }
+    auto reads = request(Method::get, "/healthz");
+    reads.headers = {{"origin", "http://evil.example"}, {"sec-fetch-site", "cross-site"}};
+    EXPECT_EQ(access_->answer(reads).status, 200) << "reading changes nothing";
+}
+
+TEST_F(AccessTest, TheCookieIsOutOfReachOfScriptsAndOtherSites) {
+    const auto token = people_->first_invitation().value().value();
+    const auto joined = ask(Method::post, "/api/v1/invitations/" + token,
+                            R"({"name": "Anna", "password": "beets in rows"})");
+    ASSERT_EQ(joined.status, 200) << joined.body;
+    const auto cookie = header_of(joined, "Set-Cookie");
+    EXPECT_TRUE(cookie.starts_with("beetwright_session=")) << cookie;
+    for (const char* flag : {"; Path=/;", "; HttpOnly", "; SameSite=Strict", "; Max-Age=2592000"}) {
+        EXPECT_NE(cookie.find(flag), std::string::npos) << cookie;
+    }
+    EXPECT_EQ(cookie.find("Secure"), std::string::npos) << "there is no TLS";
+    EXPECT_EQ(cookie.find("Domain"), std::string::npos);
+    EXPECT_NE(make(Front::tls)->cookie("x").second.find("; Secure"), std::string::npos);
+
+    const auto session = cookie.substr(19, 43);
+    EXPECT_EQ(Json::parse(ask(Method::get, "/api/v1/me", "", session).body).at("name"), "Anna");
+    EXPECT_EQ(header_of(ask(Method::get, "/api/v1/me", "", session), "Set-Cookie"), "");
+    pass(2h);
+    EXPECT_EQ(header_of(ask(Method::get, "/api/v1/me", "", session), "Set-Cookie"), cookie)
+        << "prolonged";
+    pass(2h);
+    const auto out = ask(Method::remove, "/api/v1/session", "", session);
+    EXPECT_TRUE(header_of(out, "Set-Cookie").starts_with("beetwright_session=; "));
+    EXPECT_NE(header_of(out, "Set-Cookie").find("Max-Age=0"), std::string::npos);
+    EXPECT_EQ(ask(Method::get, "/api/v1/me", "", session).status, 401);
+}
+
+TEST_F(AccessTest, PeopleThroughTheirRoutes) {
+    const auto anna = first_owner(*people_);
+    const auto post = [&](const char* path, const char* body) {
+        return ask(Method::post, path, body, anna.token);
+    };
+    const auto invited = Json::parse(post("/api/v1/invitations", R"({"role": "operator"})").body);
+    const auto link = invited.at("link").get<std::string>();
+    ASSERT_TRUE(link.starts_with("/#/join/"));
+    const auto path = "/api/v1/invitations/" + link.substr(8);
+    const auto greeting = Json::parse(ask(Method::get, path).body);
+    EXPECT_EQ(greeting.at("role"), "operator");
+    EXPECT_EQ(greeting.at("expires"), invited.at("expires"));
+    const auto bert = ask(Method::post, path, R"({"name": "Bert", "password": "beets in rows"})");
+    const auto id = Json::parse(bert.body).at("id").get<std::string>();
+    const auto changed = ask(Method::put, "/api/v1/people/" + id,
+                             R"({"role": "manager", "active": false})", anna.token);
+    EXPECT_EQ(Json::parse(changed.body).at("role"), "manager");
+    EXPECT_EQ(Json::parse(changed.body).at("active"), false);
+    const auto list = Json::parse(ask(Method::get, "/api/v1/people", "", anna.token).body);
+    EXPECT_EQ(list.at("people").size(), 2U);
+    EXPECT_EQ(list.at("people")[0].at("name"), "Anna");
+    EXPECT_FALSE(list.at("people")[0].contains("password"));
+    const auto audit = Json::parse(ask(Method::get, "/api/v1/audit", "", anna.token).body);
+    EXPECT_EQ(audit.at("audit")[0].at("person"), "Anna");
+    EXPECT_EQ(audit.at("audit")[0].at("what"), "shut out");
+    EXPECT_EQ(post("/api/v1/me/password",
+                   R"({"password": "not the one", "new_password": "sugar in beets"})")
+                  .status,
+              403);
+    EXPECT_EQ(post("/api/v1/me/password",
+                   R"({"password": "beets in rows", "new_password": "sugar in beets"})")
+                  .status,
+              200);
+    EXPECT_EQ(ask(Method::put, "/api/v1/people/" + anna.person.id.text(), R"({"active": false})",
+                  anna.token)
+                  .status,
+              409)
+        << "the last owner";
+    EXPECT_EQ(ask(Method::remove, "/api/v1/me/sessions", "", anna.token).status, 200);
+    EXPECT_EQ(ask(Method::get, "/api/v1/me", "", anna.token).status, 401);
+}
+
+TEST_F(AccessTest, WhatIsSentIsReadStrictly) {
+    const auto anna = first_owner(*people_);
+    const auto field = [&](Method method, const char* path, std::string body) {
+        const auto response = ask(method, path, std::move(body), anna.token);
+        EXPECT_EQ(response.status, 400) << response.body;
+        return Json::parse(response.body).at("problems")[0].value("field", "");
+    };
+    EXPECT_EQ(field(Method::post, "/api/v1/session", R"({"name": "Anna"})"), "password");
+    EXPECT_EQ(field(Method::post, "/api/v1/session",
+                    R"({"name": "Anna", "password": "beets in rows", "remember": true})"),
+              "remember");
+    EXPECT_EQ(field(Method::post, "/api/v1/session", R"({"name": 7, "password": "x"})"), "name");
+    EXPECT_EQ(field(Method::post, "/api/v1/session?name=Anna", "{}"), "name");
+    EXPECT_EQ(field(Method::post, "/api/v1/session", "[]"), "");
+    EXPECT_EQ(field(Method::post, "/api/v1/session", std::string(17'000, ' ')), "");
+    EXPECT_EQ(field(Method::post, "/api/v1/invitations", R"({"role": "king"})"), "role");
+    EXPECT_EQ(field(Method::post, "/api/v1/invitations", R"({"role": ""})"), "role");
+    EXPECT_EQ(field(Method::post, "/api/v1/invitations", R"({"role": 4})"), "role");
+    EXPECT_EQ(field(Method::put, "/api/v1/people/x", "{}"), "");
+    EXPECT_EQ(field(Method::put, "/api/v1/people/x", R"({"active": "no"})"), "active");
+}
+
+TEST_F(AccessTest, AfterTooManyFailuresItIsSaidWhenToTryAgain) {
+    first_owner(*people_);
+    const auto sign_in = [&] {
+        return ask(Method::post, "/api/v1/session", R"({"name": "Anna", "password": "wrong"})");
+    };
+    for (int i = 0; i < 5; ++i) {
+        EXPECT_EQ(sign_in().status, 401);
+    }
+    const auto refused = sign_in();
+    EXPECT_EQ(refused.status, 429);
+    EXPECT_EQ(header_of(refused, "Retry-After"), "900");
+}
+
+TEST_F(AccessTest, BehindAProxyPeopleAreToldApart) {
+    const auto behind = make(Front::tls);
+    auto asks = request(Method::get, "/");
+    asks.peer = "127.0.0.1";
+    asks.headers["x-forwarded-for"] = "1.2.3.4, 10.0.0.9 ";
+    EXPECT_EQ(behind->peer_of(asks), "10.0.0.9") << "what the proxy added, not what was sent to it";
+    EXPECT_EQ(access_->peer_of(asks), "127.0.0.1") << "no proxy that we know of";
+    asks.peer = "192.168.1.7";
+    EXPECT_EQ(behind->peer_of(asks), "192.168.1.7") << "past the proxy";
+    asks.peer = "::1";
+    asks.headers["x-forwarded-for"] = " ";
+    EXPECT_EQ(behind->peer_of(asks), "::1");
+}
+
+TEST_F(AccessTest, MetricsAreForTheMachineItself) {
+    auto asks = request(Method::get, "/metrics");
+    for (const auto& [peer, status] : std::map<std::string, int>{{"127.0.0.1", 200},
+                                                                 {"::1", 200},
+                                                                 {"::ffff:127.0.0.1", 200},
+                                                                 {"192.168.1.7", 403},
+                                                                 {"12.7.0.1", 403},
+                                                                 {"::ffff:192.168.1.7", 403},
+                                                                 {"?", 403}}) {
+        asks.peer = peer;
+        EXPECT_EQ(access_->answer(asks).status, status) << peer;
+    }
+    asks.peer = "127.0.0.1";
+    asks.headers["x-forwarded-for"] = "192.168.1.7";
+    EXPECT_EQ(access_->answer(asks).status, 403) << "by way of a proxy";
+}
+
+TEST_F(AccessTest, WithoutAccountsEverybodyOnThisMachineIsAnOwner) {
+    auto opened = std::unique_ptr<Access>(new Access(Access::open()));
+    add_every_route(opened, false);
+    auto asks = request(Method::get, "/api/v1/me");
+    asks.peer = "127.0.0.1";
+    for (const char* host : {"localhost", "localhost:8080", "127.0.0.1:8080", "[::1]:8080"}) {
+        asks.headers["host"] = host;
+        EXPECT_EQ(opened->answer(asks).status, 200) << host;
+    }
+    EXPECT_EQ(Json::parse(opened->answer(asks).body).at("role"), "owner");
+    // A name of another site that points to this machine.
+    for (const char* host : {"evil.example", "127.evil.example", "localhost.evil.example", ""}) {
+        asks.headers["host"] = host;
+        EXPECT_EQ(opened->answer(asks).status, 403) << host;
+    }
+    asks.headers["host"] = "localhost";
+    asks.headers["x-forwarded-for"] = "192.168.1.7";
+    EXPECT_EQ(opened->answer(asks).status, 403) << "by way of a proxy";
+    asks.headers.erase("x-forwarded-for");
+    asks.peer = "192.168.1.7";
+    EXPECT_EQ(opened->answer(asks).status, 403);
+}
+
+TEST(Log, KeepsNoToken) {
+    const std::string token = random_token();
+    EXPECT_EQ(without_tokens("/api/v1/invitations/" + token + "?x=" + token),
+              "/api/v1/invitations/...?x=...");
+    EXPECT_EQ(without_tokens("/api/v1/ledger?field=Upper%20Sallow"),
+              "/api/v1/ledger?field=Upper%20Sallow");
+    EXPECT_EQ(without_tokens("/api/v1/people/01a214de-be27-7732-bd09-de4833a5ae34"),
+              "/api/v1/people/01a214de-be27-7732-bd09-de4833a5ae34");
+}
+
+}  // namespace
+}  // namespace beetwright::app

@@ -1,0 +1,338 @@
+#include "app/people.hpp"
+
+#include <gtest/gtest.h>
+
+#include <chrono>
+#include <fstream>
+#include <iterator>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "app/people_fixture.hpp"
+
+namespace beetwright::app {
+namespace {
+
+using namespace std::chrono_literals;
+using std::chrono::days;
+using std::chrono::hours;
+
+class PeopleTest : public SeasonOfPeople {};
+
+TEST_F(PeopleTest, TheFirstOwnerJoinsByALinkThatEachStartMakesAnew) {
+    const auto first = open()->first_invitation().value();
+    auto people = open();
+    const auto second = people->first_invitation().value();
+    ASSERT_TRUE(first && second);
+    EXPECT_NE(*first, *second);
+    EXPECT_EQ(kind_of(people->accept(*first, "Anna", kPassword)), ProblemKind::missing);
+    const auto anna = must_join(*people, *second, "Anna");
+    EXPECT_EQ(anna.person.role, Role::owner);
+    EXPECT_EQ(kind_of(people->accept(*second, "Bert", kPassword)), ProblemKind::missing);
+    EXPECT_FALSE(people->first_invitation().value()) << "somebody owns the season now";
+    EXPECT_FALSE(open()->first_invitation().value());
+    EXPECT_EQ(people->present(anna.token).value()->person.name, "Anna");
+}
+
+TEST_F(PeopleTest, AnInvitationIsForOnceAndForSevenDays) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto used = people->invite(Role::operator_, "Bert", anna.person).value();
+    const auto late = people->invite(Role::viewer, "", anna.person).value();
+    EXPECT_EQ(people->invitation(used.token).value().name_hint, "Bert");
+    EXPECT_EQ(must_join(*people, used.token, "Bert").person.role, Role::operator_);
+    EXPECT_NE(words_of(people->accept(used.token, "Carl", kPassword)).find("has been used"),
+              std::string::npos);
+    pass(days(7) - 1ms);
+    EXPECT_TRUE(people->invitation(late.token).ok());
+    pass(1ms);
+    EXPECT_NE(words_of(people->invitation(late.token)).find("expired"), std::string::npos);
+    EXPECT_EQ(kind_of(people->accept(late.token, "Carl", kPassword)), ProblemKind::missing);
+    EXPECT_EQ(kind_of(people->accept("", "Carl", kPassword)), ProblemKind::missing);
+}
+
+TEST_F(PeopleTest, ManagersInviteViewersAndOperatorsOnly) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto max = join(*people, "Max", Role::manager, anna.person);
+    const auto olga = join(*people, "Olga", Role::operator_, anna.person);
+    EXPECT_TRUE(people->invite(Role::viewer, "", max.person).ok());
+    EXPECT_TRUE(people->invite(Role::operator_, "", max.person).ok());
+    EXPECT_EQ(kind_of(people->invite(Role::manager, "", max.person)), ProblemKind::denied);
+    EXPECT_EQ(kind_of(people->invite(Role::owner, "", max.person)), ProblemKind::denied);
+    EXPECT_EQ(kind_of(people->invite(Role::viewer, "", olga.person)), ProblemKind::denied);
+    EXPECT_TRUE(people->invite(Role::owner, "", anna.person).ok());
+}
+
+TEST_F(PeopleTest, InvitationsOfSomebodyShutOutAreVoid) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto max = join(*people, "Max", Role::manager, anna.person);
+    const auto link = people->invite(Role::viewer, "", max.person).value();
+    ASSERT_TRUE(people->change(max.person.id, std::nullopt, false, anna.person).ok());
+    EXPECT_EQ(kind_of(people->accept(link.token, "Mole", kPassword)), ProblemKind::missing);
+    EXPECT_EQ(people->everybody().value().size(), 2U);
+}
+
+TEST_F(PeopleTest, NamesAreOneInLargeAndSmallLetters) {
+    auto people = open();
+    const auto anna = first_owner(*people, "Anna");
+    const auto link = people->invite(Role::viewer, "", anna.person).value();
+    EXPECT_EQ(kind_of(people->accept(link.token, "ANNA", kPassword)), ProblemKind::conflict);
+    for (const std::string& name :
+         {std::string(), std::string(" Bert"), std::string("Bert "), std::string("a\nb"),
+          std::string("a\0b", 3), std::string(81, 'x')}) {
+        EXPECT_EQ(kind_of(people->accept(link.token, name, kPassword)), ProblemKind::input) << name;
+    }
+    EXPECT_TRUE(people->sign_in("aNNa", kPassword, "peer").ok());
+    must_join(*people, link.token, "Änne O'Brien-Żak");  // a refusal uses no invitation up
+}
+
+TEST_F(PeopleTest, PasswordsAreOfTenLettersTo200Bytes) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto link = people->invite(Role::viewer, "", anna.person).value();
+    EXPECT_EQ(kind_of(people->accept(link.token, "Bert", "123456789")), ProblemKind::input);
+    EXPECT_EQ(kind_of(people->accept(link.token, "Bert", std::string(201, 'x'))),
+              ProblemKind::input);
+    EXPECT_EQ(kind_of(people->accept(link.token, "Bert", "ääääääääx")), ProblemKind::input)
+        << "nine letters in 17 bytes";
+    EXPECT_TRUE(people->accept(link.token, "Bert", std::string(200, 'x')).ok());
+    EXPECT_TRUE(people->sign_in("Bert", std::string(200, 'x'), "peer").ok());
+    EXPECT_FALSE(people->sign_in("Bert", std::string(199, 'x'), "peer").ok());
+}
+
+TEST_F(PeopleTest, WhateverIsWrongWithASignInIsSaidInTheSameWords) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto bert = join(*people, "Bert", Role::viewer, anna.person);
+    ASSERT_TRUE(people->change(bert.person.id, std::nullopt, false, anna.person).ok());
+    const auto wrong = people->sign_in("Anna", "beets in row", "peer");
+    const auto unknown = people->sign_in("Nobody", kPassword, "peer");
+    const auto shut_out = people->sign_in("Bert", kPassword, "peer");
+    EXPECT_EQ(kind_of(wrong), ProblemKind::denied);
+    EXPECT_EQ(words_of(wrong), words_of(unknown));
+    EXPECT_EQ(words_of(wrong), words_of(shut_out));
+}
+
+TEST_F(PeopleTest, ASessionLastsThirtyDaysFromItsLastUse) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    pass(59min);
+    EXPECT_FALSE(people->present(anna.token).value()->prolonged) << "no need to write yet";
+    for (int month = 0; month < 3; ++month) {
+        pass(days(29));
+        const auto present = people->present(anna.token).value();
+        ASSERT_TRUE(present);
+        EXPECT_TRUE(present->prolonged);
+    }
+    pass(days(30));
+    EXPECT_FALSE(people->present(anna.token).value());
+    EXPECT_FALSE(people->present("").value());
+    EXPECT_FALSE(people->present("made-up").value());
+}
+
+TEST_F(PeopleTest, SigningOutHereAndEverywhere) {
+    auto people = open();
+    const auto tablet = first_owner(*people);
+    const auto desk = people->sign_in("Anna", kPassword, "peer").value();
+    const auto phone = people->sign_in("Anna", kPassword, "peer").value();
+    ASSERT_TRUE(people->sign_out(desk.token).ok());
+    EXPECT_FALSE(people->present(desk.token).value());
+    EXPECT_TRUE(people->present(tablet.token).value());
+    ASSERT_TRUE(people->sign_out_everywhere(tablet.person).ok());
+    EXPECT_FALSE(people->present(tablet.token).value());
+    EXPECT_FALSE(people->present(phone.token).value());
+    EXPECT_TRUE(people->sign_out(desk.token).ok()) << "once more does no harm";
+}
+
+TEST_F(PeopleTest, ANewPasswordEndsTheOtherSessions) {
+    auto people = open();
+    const auto tablet = first_owner(*people);
+    const auto desk = people->sign_in("Anna", kPassword, "peer").value();
+    const auto change = [&](const std::string& current, const std::string& fresh) {
+        return people->change_password(desk.person, current, fresh, desk.token, "peer");
+    };
+    EXPECT_EQ(kind_of(change("not the one", "sugar in beets")), ProblemKind::denied);
+    EXPECT_EQ(kind_of(change(kPassword, "short")), ProblemKind::input);
+    EXPECT_TRUE(people->present(tablet.token).value());
+    ASSERT_TRUE(change(kPassword, "sugar in beets").ok());
+    EXPECT_TRUE(people->present(desk.token).value());
+    EXPECT_FALSE(people->present(tablet.token).value());
+    EXPECT_EQ(kind_of(people->sign_in("Anna", kPassword, "peer")), ProblemKind::denied);
+    EXPECT_TRUE(people->sign_in("Anna", "sugar in beets", "peer").ok());
+}
+
+TEST_F(PeopleTest, RolesAndShuttingOutCountAtOnce) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto bert = join(*people, "Bert", Role::viewer, anna.person);
+    ASSERT_TRUE(people->change(bert.person.id, Role::manager, std::nullopt, anna.person).ok());
+    EXPECT_EQ(people->present(bert.token).value()->person.role, Role::manager);
+    ASSERT_TRUE(people->change(bert.person.id, std::nullopt, false, anna.person).ok());
+    EXPECT_FALSE(people->present(bert.token).value());
+    ASSERT_TRUE(people->change(bert.person.id, std::nullopt, true, anna.person).ok());
+    EXPECT_FALSE(people->present(bert.token).value()) << "sessions do not come back";
+    EXPECT_TRUE(people->sign_in("Bert", kPassword, "peer").ok());
+    EXPECT_EQ(kind_of(people->change(Uuid(), Role::viewer, std::nullopt, anna.person)),
+              ProblemKind::missing);
+}
+
+TEST_F(PeopleTest, ASeasonKeepsAnOwner) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto& id = anna.person.id;
+    EXPECT_EQ(kind_of(people->change(id, Role::manager, std::nullopt, anna.person)),
+              ProblemKind::conflict);
+    EXPECT_EQ(kind_of(people->change(id, std::nullopt, false, anna.person)), ProblemKind::conflict);
+    EXPECT_TRUE(people->change(id, Role::owner, true, anna.person).ok()) << "nothing changes";
+    const auto olga = join(*people, "Olga", Role::owner, anna.person);
+    EXPECT_TRUE(people->change(id, Role::viewer, std::nullopt, olga.person).ok());
+    EXPECT_EQ(kind_of(people->change(olga.person.id, std::nullopt, false, olga.person)),
+              ProblemKind::conflict);
+    // An owner who is shut out does not count.
+    ASSERT_TRUE(people->change(id, Role::owner, false, olga.person).ok());
+    EXPECT_EQ(kind_of(people->change(olga.person.id, Role::viewer, std::nullopt, olga.person)),
+              ProblemKind::conflict);
+}
+
+TEST_F(PeopleTest, AfterFiveFailuresANameWaits) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    join(*people, "Bert", Role::viewer, anna.person);
+    for (int i = 0; i < 3; ++i) {
+        EXPECT_TRUE(people->sign_in("Anna", kPassword, "peer").ok()) << "successes do not count";
+    }
+    for (int i = 0; i < 5; ++i) {
+        EXPECT_EQ(kind_of(people->sign_in(i % 2 == 0 ? "Anna" : "anna", "wrong", "peer")),
+                  ProblemKind::denied);
+        pass(1min);
+    }
+    EXPECT_EQ(kind_of(people->sign_in("Anna", kPassword, "elsewhere")), ProblemKind::limit)
+        << "not even the right one";
+    EXPECT_EQ(people->wait("Anna", "elsewhere"), 10min) << "the first was five minutes ago";
+    EXPECT_TRUE(people->present(anna.token).value()) << "who is signed in stays so";
+    EXPECT_TRUE(people->sign_in("Bert", kPassword, "peer").ok());
+    pass(10min);
+    EXPECT_EQ(people->wait("Anna", "peer"), 0s);
+    EXPECT_TRUE(people->sign_in("Anna", kPassword, "peer").ok());
+}
+
+// The least of several, for a machine with other work to do: the least is the work itself.
+TEST_F(PeopleTest, ANameThatNobodyHasCostsTheSameTime) {
+    auto people = open();
+    first_owner(*people);
+    const auto least = [&](const char* name) {
+        auto shortest = 1000.0;
+        for (int i = 0; i < 4; ++i) {
+            const auto start = std::chrono::steady_clock::now();
+            EXPECT_FALSE(people->sign_in(name, "wrong", "peer").ok());
+            const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
+            shortest = std::min(shortest, took.count());
+        }
+        return shortest;
+    };
+    const double known = least("Anna");
+    const double unknown = least("Nobody");
+    EXPECT_GT(unknown, 0.5 * known);
+    EXPECT_LT(unknown, 2.0 * known);
+}
+
+TEST_F(PeopleTest, TooManyAtOnceAreSentAwayAndThatIsNoFailure) {
+    auto people = open({.passwords_at_once = 1, .patience = 200ms});
+    first_owner(*people);
+    people = open({.passwords_at_once = 0, .patience = 1ms});
+    for (int i = 0; i < 7; ++i) {
+        const auto refused = people->sign_in("Anna", kPassword, "peer");
+        EXPECT_EQ(kind_of(refused), ProblemKind::outside);
+        EXPECT_NE(words_of(refused).find("too many people"), std::string::npos);
+    }
+}
+
+TEST_F(PeopleTest, ManyAtATimeDoNotDisturbEachOther) {
+    auto people = open({.passwords_at_once = 2, .patience = 20s});
+    const auto anna = first_owner(*people);
+    std::vector<std::thread> threads;
+    std::atomic<int> right = 0;
+    for (int t = 0; t < 4; ++t) {
+        threads.emplace_back([&, t] {
+            right += people->sign_in("Anna", kPassword, "peer").ok() ? 1 : 0;
+            for (int i = 0; i < 20; ++i) {
+                right += people->present(anna.token).value() ? 1 : 0;
+            }
+            const auto link = people->invite(Role::viewer, "", anna.person).value();
+            right += people->accept(link.token, "Viewer " + std::to_string(t), kPassword).ok();
+        });
+    }
+    for (auto& thread : threads) {
+        thread.join();
+    }
+    EXPECT_EQ(right, 4 * 22);
+    EXPECT_EQ(people->everybody().value().size(), 5U);
+}
+
+TEST_F(PeopleTest, OneLinkLetsOnePersonInHoweverManyTryAtOnce) {
+    auto people = open({.passwords_at_once = 4, .patience = 20s});
+    const auto anna = first_owner(*people);
+    const auto link = people->invite(Role::viewer, "", anna.person).value();
+    std::vector<std::thread> threads;
+    std::atomic<int> joined = 0;
+    for (int t = 0; t < 4; ++t) {
+        threads.emplace_back([&, t] {
+            joined += people->accept(link.token, "V" + std::to_string(t), kPassword).ok() ? 1 : 0;
+        });
+    }
+    for (auto& thread : threads) {
+        thread.join();
+    }
+    EXPECT_EQ(joined, 1);
+    EXPECT_EQ(people->everybody().value().size(), 2U);
+}
+
+TEST_F(PeopleTest, NeitherPasswordsNorTokensAreInTheFile) {
+    auto people = open();
+    const auto first = people->first_invitation().value().value();
+    const auto anna = must_join(*people, first, "Anna Rüb");
+    const auto link = people->invite(Role::viewer, "", anna.person).value();
+    const auto again = people->sign_in("Anna Rüb", kPassword, "peer").value();
+    std::string bytes;
+    for (const char* tail : {"", "-wal", "-shm"}) {
+        std::ifstream in(path() + tail, std::ios::binary);
+        bytes.append(std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>());
+    }
+    EXPECT_NE(bytes.find("Anna Rüb"), std::string::npos) << "this is where it would be";
+    EXPECT_NE(bytes.find("$argon2id$"), std::string::npos);
+    for (const std::string& secret :
+         {std::string(kPassword), first, anna.token, link.token, again.token}) {
+        EXPECT_EQ(bytes.find(secret), std::string::npos);
+    }
+    EXPECT_NE(anna.token, again.token);
+    EXPECT_EQ(again.token.size(), 43U) << "32 bytes in base64url";
+    EXPECT_EQ(again.token.find_first_of("+/="), std::string::npos);
+}
+
+TEST_F(PeopleTest, WhoDidWhatIsKept) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    pass(hours(1));
+    const auto bert = join(*people, "Bert", Role::viewer, anna.person);
+    ASSERT_TRUE(people->change(bert.person.id, Role::operator_, std::nullopt, anna.person).ok());
+    ASSERT_TRUE(people->change(bert.person.id, std::nullopt, false, anna.person).ok());
+    const auto audit = people->audit().value();
+    ASSERT_EQ(audit.size(), 5U) << "newest first";
+    EXPECT_EQ(audit[0].what + " " + audit[0].about, "shut out Bert");
+    EXPECT_EQ(audit[1].what + " " + audit[1].about, "changed role Bert: viewer to operator");
+    EXPECT_EQ(audit[2].what + " " + audit[2].about, "joined viewer");
+    EXPECT_EQ(audit[2].person, bert.person.id);
+    EXPECT_EQ(audit[3].what, "invited");
+    EXPECT_EQ(audit[3].person, anna.person.id);
+    EXPECT_EQ(audit[4].at + hours(1), audit[3].at);
+}
+
+TEST(People, OfASeasonThatIsNotThere) {
+    EXPECT_FALSE(People::open("/nowhere/season.beet", [] { return Instant(); }).ok());
+}
+
+}  // namespace
+}  // namespace beetwright::app
