@@ -15,7 +15,7 @@ using http::Request;
 using http::Response;
 
 /// Names and passwords are short; nobody makes us read megabytes of them.
-constexpr std::size_t kMostBody = 16 * 1024;
+constexpr std::size_t kMostBody = 16'384;
 
 io::PersonShown shown(const Person& person) {
     return {.id = person.id.text(),

@@ -4,6 +4,8 @@
 #include <gtest/gtest.h>
 
 #include <array>
+#include <fstream>
+#include <iterator>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <string>
@@ -131,6 +133,16 @@ TEST_F(AccessTest, EveryRouteIsInTheTableWithTheRoleItNeeds) {
     std::ranges::sort(expected);
     std::ranges::sort(found);
     EXPECT_EQ(found, expected);
+}
+
+TEST_F(AccessTest, EveryRouteIsOnTheReferencePage) {
+    std::ifstream in(BEETWRIGHT_SOURCE_DIR "/docs/formats/api.md");
+    const std::string page{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+    for (const auto& route : access_->routes()) {
+        const auto row = "\n| `" + std::string(http::name_of(route.method)) + " " + route.pattern +
+                         "` | " + std::string(word_of(route.needs)) + " |";
+        EXPECT_NE(page.find(row), std::string::npos) << row;
+    }
 }
 
 /// Nobody and one of each role, each with a session of its own.

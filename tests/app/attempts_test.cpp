@@ -24,6 +24,18 @@ TEST(Attempts, TwentyFromOnePeerUnderAnyNames) {
     EXPECT_TRUE(attempts.begin("another", "peer", kStart + 15min));
 }
 
+TEST(Attempts, FromAllAddressesOfOneNetworkAreOfOnePeer) {
+    Attempts attempts;
+    for (int i = 0; i < 20; ++i) {
+        const auto number = std::to_string(i);
+        EXPECT_TRUE(attempts.begin(number, "2001:db8:0:1::" + number, kStart));
+        EXPECT_TRUE(attempts.begin("n" + number, "::ffff:10.0.0." + number, kStart));
+    }
+    EXPECT_FALSE(attempts.begin("another", "2001:db8:0:1:ffff::1", kStart));
+    EXPECT_TRUE(attempts.begin("another", "2001:db8:0:2::1", kStart));
+    EXPECT_TRUE(attempts.begin("another", "::ffff:10.0.0.1", kStart));
+}
+
 TEST(Attempts, CountFromWhenTheyBeginUntilTheyAreTakenBack) {
     Attempts attempts;
     for (int i = 0; i < 5; ++i) {

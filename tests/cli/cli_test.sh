@@ -74,21 +74,66 @@ for file in "$work"/folder/*; do
 done
 
 # The server: says where it is, answers, and stops when it is told to.
-"$beetwright" serve --season "$season" --port 0 >"$work/where" 2>"$work/log" &
-server=$!
-for _ in {1..100}; do
-    [[ -s $work/where ]] && break
-    sleep 0.05
-done
-port=$(sed -n 's#^http://127.0.0.1:\([0-9]*\)/$#\1#p' "$work/where")
-[[ -n $port ]] || fail 'the server did not say where it is'
-exec 3<>"/dev/tcp/127.0.0.1/$port"
-printf 'GET /healthz HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n' >&3
-grep -q '^well' <&3 || fail 'the server is not well'
-exec 3>&-
-kill -TERM $server
-wait $server || fail "the server ended with $?"
+serve() {  # option...: $port is where it listens
+    rm -f "$work/where"
+    "$beetwright" serve --season "$season" --port 0 "$@" >"$work/where" 2>"$work/log" &
+    server=$!
+    for _ in {1..200}; do
+        [[ -s $work/where ]] && break
+        sleep 0.05
+    done
+    port=$(sed -n 's#^http://127.0.0.1:\([0-9]*\)/$#\1#p' "$work/where")
+    [[ -n $port ]] || { cat "$work/log"; fail "serve $* did not say where it is"; }
+}
+stop() {
+    kill -TERM $server
+    wait $server || fail "the server ended with $?"
+}
+ask() {  # method path [header...] <body: the answer, with its header
+    local method=$1 path=$2 body
+    shift 2
+    body=$(cat)
+    exec 3<>"/dev/tcp/127.0.0.1/$port"
+    {
+        printf '%s %s HTTP/1.1\r\nHost: 127.0.0.1:%s\r\nConnection: close\r\n' "$method" "$path" "$port"
+        printf '%s\r\n' "X-Beetwright: 1" "Content-Length: ${#body}" "$@"
+        printf '\r\n%s' "$body"
+    } >&3
+    cat <&3
+    exec 3>&-
+}
+answers() {  # words method path [header...]: the answer holds the words
+    local words=$1
+    shift
+    ask "$@" >"$work/answer"
+    grep -qF -- "$words" "$work/answer" || { cat "$work/answer"; fail "$* did not answer: $words"; }
+}
+serve
+token=$(sed -n 's#^Nobody owns this season yet.*http://127.0.0.1:[0-9]*/\#/join/\([A-Za-z0-9_-]*\)$#\1#p' "$work/where")
+[[ ${#token} == 43 ]] || fail 'the server did not say where its owner joins'
+answers 'well' GET /healthz </dev/null
+answers '401 Unauthorized' GET /api/v1/ledger </dev/null
+answers '"role": "owner"' GET "/api/v1/invitations/$token" </dev/null
+answers '"name": "Anna"' POST "/api/v1/invitations/$token" <<<'{"name": "Anna", "password": "beets in rows"}'
+cookie=$(sed -n 's/^Set-Cookie: \([^;]*\);.*/\1/p' "$work/answer")
+answers '"line": "tails"' GET /api/v1/ledger "Cookie: $cookie" </dev/null
+answers '404 Not Found' POST "/api/v1/invitations/$token" <<<'{"name": "Bert", "password": "beets in rows"}'
+stop
 grep -q '"target": "/healthz", "status": 200' "$work/log" || fail 'the answer is not in the log'
+! grep -q "$token" "$work/log" || fail 'a token is in the log'
+serve --behind-tls
+! grep -q 'join' "$work/where" || fail 'an owned season is given away'
+answers '"name": "Anna"' GET /api/v1/me "Cookie: $cookie" </dev/null
+answers '; Secure' POST /api/v1/session <<<'{"name": "anna", "password": "beets in rows"}'
+stop
+serve --open
+answers '"line": "tails"' GET /api/v1/ledger </dev/null
+stop
+serve --address 0.0.0.0
+stop
+grep -q 'docs/guide/serving.md' "$work/log" || fail 'no warning of a network without TLS'
+refuses 1 'on this machine alone' "$beetwright" serve --season "$season" --open --address 0.0.0.0
+refuses 1 'is not an address' "$beetwright" serve --season "$season" --address nowhere
 
 # Refusals.
 refuses 2 'required' "$beetwright"

@@ -331,8 +331,8 @@ TEST_F(SeasonFileTest, AFullDiskChangesNothingAndIsSaid) {
     small.beet_sheets.clear();
     ASSERT_TRUE(import(small).ok());
     const auto content = must_load();
-    // No file of this process may grow beyond a little, the log that is written ahead neither: as on
-    // a full disk, writes fail.
+    // No file of this process may grow beyond a little, the log that is written ahead neither: as
+    // on a full disk, writes fail.
     const int status = in_child([&] {
         signal(SIGXFSZ, SIG_IGN);
         const rlim_t limit = 60'000;
