@@ -118,11 +118,11 @@ int serve(const ServeOptions& options) {
     if (!people) {
         return tell(people.problems());
     }
+    const sigset_t signals = hold_signals();
     auto keeper = app::SeasonKeeper::open(options.season);
     if (!keeper) {
         return tell(keeper.problems());
     }
-    const sigset_t signals = hold_signals();
     const auto front = options.behind_tls ? app::Front::tls : app::Front::nothing;
     app::Access access = *people ? app::Access(**people, front) : app::Access::open();
     app::Metrics metrics;
@@ -133,6 +133,7 @@ int serve(const ServeOptions& options) {
     };
     app::add_every_route(access, {.keeper = **keeper,
                                   .people = people->get(),
+                                  .clock = now,
                                   .metrics = metrics,
                                   .connections = connections});
     http::ServerOptions server_options;

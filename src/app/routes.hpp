@@ -21,6 +21,7 @@ void add_watching_routes(Access& access, const Metrics& metrics,
 struct Served {
     SeasonKeeper& keeper;
     People* people = nullptr;  ///< nobody: everybody on this machine is an owner
+    std::function<Instant()> clock;
     const Metrics& metrics;
     std::function<std::size_t()> connections;
 };

@@ -1,34 +1,256 @@
 #include "app/season_keeper.hpp"
 
+#include <condition_variable>
+#include <deque>
+#include <future>
+#include <mutex>
+#include <set>
+#include <thread>
+
+#include "base/nearest_name.hpp"
+#include "io/season_folder.hpp"
+
 namespace beetwright::app {
+namespace {
+
+/// Of a submission, what the season did not have.
+ledger::Season fresh_part(const ledger::Season& sent, const std::vector<Uuid>& fresh_ids) {
+    const std::set<Uuid> fresh(fresh_ids.begin(), fresh_ids.end());
+    ledger::Season part = sent;
+    const auto keep = [&](auto& all) {
+        std::erase_if(all, [&](const auto& one) { return !fresh.contains(one.id); });
+    };
+    keep(part.loads);
+    keep(part.beet_sheets);
+    keep(part.strips);
+    keep(part.tares);
+    keep(part.labs);
+    return part;
+}
+
+}  // namespace
+
+class SeasonKeeper::Parts {
+ public:
+    Parts(std::string path, records::SeasonFile reading, records::SeasonFile writing)
+        : path_(std::move(path)), reading_(std::move(reading)), writing_(std::move(writing)) {
+        writer_ = std::jthread([this](const std::stop_token& stop) { write_until(stop); });
+    }
+    Parts(const Parts&) = delete;
+    Parts& operator=(const Parts&) = delete;
+    ~Parts() {
+        writer_.request_stop();
+        work_waits_.notify_all();
+    }
+
+    Result<std::shared_ptr<const Snapshot>> season() {
+        const std::lock_guard lock(reading_mutex_);
+        const auto revision = reading_.revision();
+        if (!revision) {
+            return revision.problems();
+        }
+        if (snapshot_ && snapshot_->revision == *revision) {
+            return snapshot_;
+        }
+        if (snapshot_ && bring_up_to(*revision)) {
+            return snapshot_;
+        }
+        auto loaded = reading_.load_with_revision();
+        if (!loaded) {
+            return loaded.problems();
+        }
+        auto ids = io::ids_of(loaded->season);
+        snapshot_ = std::make_shared<const Snapshot>(
+            Snapshot{std::move(loaded->season), std::move(ids), loaded->revision});
+        return snapshot_;
+    }
+
+    Result<records::Receipt> append(records::Submission submission) {
+        std::future<Result<records::Receipt>> answer;
+        {
+            const std::lock_guard lock(queue_mutex_);
+            queue_.push_back({std::move(submission), {}});
+            answer = queue_.back().answer.get_future();
+        }
+        work_waits_.notify_one();
+        return answer.get();
+    }
+
+    Result<std::vector<io::Received>> received() {
+        const std::lock_guard lock(reading_mutex_);
+        return reading_.received();
+    }
+
+    Result<Done> set_file(const std::string& name, const std::string& text) {
+        const std::set<std::string> settable{"fields.csv",       "machines.csv",
+                                             "destinations.csv", "temperatures.csv",
+                                             "constants.csv",    "terms.json"};
+        if (!settable.contains(name)) {
+            return Problem{
+                ProblemKind::missing,
+                {.file = name, .line = 0, .field = ""},
+                "this is not a file that sets anything",
+                did_you_mean(name, settable) + "Observations go to /api/v1/observations"};
+        }
+        const std::lock_guard lock(setting_mutex_);
+        const auto snapshot = season();
+        if (!snapshot) {
+            return snapshot.problems();
+        }
+        auto files = io::write_season((*snapshot)->season, UnitSystem::metric);
+        files[name] = text;
+        const auto changed = io::read_season(files);
+        if (!changed) {
+            return changed.problems();
+        }
+        auto file = records::SeasonFile::open(path_, records::OpenMode::existing);
+        if (!file) {
+            return file.problems();
+        }
+        const auto imported = file->import(*changed, {}, records::Constants::replace);
+        if (!imported) {
+            return imported.problems();
+        }
+        return Done{};
+    }
+
+ private:
+    struct Waiting {
+        records::Submission submission;
+        std::promise<Result<records::Receipt>> answer;
+    };
+    /// What our own writer added to make a revision: cheaper than reading the file anew.
+    struct Added {
+        std::int64_t revision;
+        std::vector<ledger::Season> parts;
+    };
+
+    static constexpr std::size_t kMostAdded = 1000;
+
+    /// Adds to the snapshot what our writer wrote since. False where somebody else wrote as well.
+    bool bring_up_to(std::int64_t revision) {
+        std::deque<Added> added;
+        {
+            const std::lock_guard lock(added_mutex_);
+            while (!added_.empty() && added_.front().revision <= revision) {
+                added.push_back(std::move(added_.front()));
+                added_.pop_front();
+            }
+        }
+        std::int64_t reached = snapshot_->revision;
+        for (const auto& one : added) {
+            reached += one.revision == reached + 1 ? 1 : 0;
+        }
+        if (reached != revision) {
+            return false;
+        }
+        auto next = *snapshot_;
+        for (const auto& one : added) {
+            if (one.revision <= snapshot_->revision) {
+                continue;
+            }
+            for (const auto& part : one.parts) {
+                ledger::add_observations(next.season, part);
+            }
+        }
+        next.ids = io::ids_of(next.season);
+        next.revision = revision;
+        snapshot_ = std::make_shared<const Snapshot>(std::move(next));
+        return true;
+    }
+
+    void write_until(const std::stop_token& stop) {
+        for (;;) {
+            std::vector<Waiting> batch;
+            {
+                std::unique_lock lock(queue_mutex_);
+                work_waits_.wait(lock, stop, [this] { return !queue_.empty(); });
+                if (queue_.empty()) {
+                    return;  // told to stop, and nothing is left to write
+                }
+                batch.swap(queue_);
+            }
+            write(batch);
+        }
+    }
+
+    void write(std::vector<Waiting>& batch) {
+        std::vector<records::Submission> submissions;
+        submissions.reserve(batch.size());
+        for (auto& waiting : batch) {
+            submissions.push_back(std::move(waiting.submission));
+        }
+        auto [receipts, revision] = writing_.append(submissions);
+        Added added{revision, {}};
+        for (std::size_t i = 0; i < receipts.size(); ++i) {
+            if (receipts[i].ok() && !receipts[i]->fresh.empty()) {
+                added.parts.push_back(fresh_part(submissions[i].observations, receipts[i]->fresh));
+            }
+        }
+        // Kept before anybody is answered, so that whoever was answered sees what he sent.
+        if (!added.parts.empty()) {
+            const std::lock_guard lock(added_mutex_);
+            added_.push_back(std::move(added));
+            if (added_.size() > kMostAdded) {
+                added_.pop_front();  // nobody asks: whoever does next reads the file
+            }
+        }
+        for (std::size_t i = 0; i < batch.size(); ++i) {
+            batch[i].answer.set_value(std::move(receipts[i]));
+        }
+    }
+
+    std::string path_;
+    std::mutex reading_mutex_;
+    records::SeasonFile reading_;
+    std::shared_ptr<const Snapshot> snapshot_;
+
+    std::mutex setting_mutex_;  ///< of what is read, changed and written back
+
+    std::mutex added_mutex_;
+    std::deque<Added> added_;
+
+    std::mutex queue_mutex_;
+    std::condition_variable_any work_waits_;
+    std::vector<Waiting> queue_;
+    records::SeasonFile writing_;  // the writer's alone
+    std::jthread writer_;
+};
+
+SeasonKeeper::SeasonKeeper(std::unique_ptr<Parts> parts) : parts_(std::move(parts)) {}
+SeasonKeeper::~SeasonKeeper() = default;
 
 Result<std::unique_ptr<SeasonKeeper>> SeasonKeeper::open(const std::string& path) {
-    auto file = records::SeasonFile::open(path, records::OpenMode::read_only);
-    if (!file) {
-        return file.problems();
+    auto writing = records::SeasonFile::open(path, records::OpenMode::existing);
+    if (!writing) {
+        return writing.problems();
     }
-    std::unique_ptr<SeasonKeeper> keeper(new SeasonKeeper(std::move(*file)));
+    auto reading = records::SeasonFile::open(path, records::OpenMode::read_only);
+    if (!reading) {
+        return reading.problems();
+    }
+    std::unique_ptr<SeasonKeeper> keeper(
+        new SeasonKeeper(std::make_unique<Parts>(path, std::move(*reading), std::move(*writing))));
     if (auto first = keeper->season(); !first) {
         return first.problems();
     }
     return keeper;
 }
 
-Result<std::shared_ptr<const ledger::Season>> SeasonKeeper::season() {
-    const std::lock_guard lock(mutex_);
-    const auto version = file_.version();
-    if (!version) {
-        return version.problems();
-    }
-    if (!season_ || *version != version_) {
-        auto loaded = file_.load();
-        if (!loaded) {
-            return loaded.problems();
-        }
-        season_ = std::make_shared<const ledger::Season>(std::move(*loaded));
-        version_ = *version;
-    }
-    return season_;
+Result<std::shared_ptr<const Snapshot>> SeasonKeeper::season() {
+    return parts_->season();
+}
+
+Result<records::Receipt> SeasonKeeper::append(records::Submission submission) {
+    return parts_->append(std::move(submission));
+}
+
+Result<Done> SeasonKeeper::set_file(const std::string& name, const std::string& text) {
+    return parts_->set_file(name, text);
+}
+
+Result<std::vector<io::Received>> SeasonKeeper::received() {
+    return parts_->received();
 }
 
 }  // namespace beetwright::app

@@ -1,32 +1,50 @@
-// One season file, kept open and read anew only when somebody has changed it.
+// One season file kept open: read anew only when somebody has changed it, written by one thread.
 #pragma once
 
 #include <cstdint>
 #include <memory>
-#include <mutex>
 #include <string>
 
 #include "base/result.hpp"
+#include "io/season_rows.hpp"
 #include "ledger/season.hpp"
 #include "records/season_file.hpp"
 
 namespace beetwright::app {
 
+/// The season as it stood at one revision of the file.
+struct Snapshot {
+    ledger::Season season;
+    io::KnownIds ids;
+    std::int64_t revision = 0;
+};
+
+/// All members may be called from several threads at once.
 class SeasonKeeper {
  public:
     static Result<std::unique_ptr<SeasonKeeper>> open(const std::string& path);
+    ~SeasonKeeper();
+    SeasonKeeper(const SeasonKeeper&) = delete;
+    SeasonKeeper& operator=(const SeasonKeeper&) = delete;
 
-    /// The season as the file holds it now; the same object as long as the file is unchanged. May
-    /// be called from several threads at once.
-    Result<std::shared_ptr<const ledger::Season>> season();
+    /// As the file holds it now; the same object as long as the file is unchanged.
+    Result<std::shared_ptr<const Snapshot>> season();
+
+    /// Adds what somebody sent and returns once it is safe on the disk. Submissions that arrive
+    /// while another is being written share the next write.
+    Result<records::Receipt> append(records::Submission submission);
+
+    Result<std::vector<io::Received>> received();
+
+    /// Puts one of the season's own files, `fields.csv` or `terms.json`, in the place of what it
+    /// says now. Rows that are left out stay, but of `constants.csv`, where they are withdrawn.
+    /// Problems: a file of observations, or none that we know; all that reading it finds.
+    Result<Done> set_file(const std::string& name, const std::string& text);
 
  private:
-    explicit SeasonKeeper(records::SeasonFile file) : file_(std::move(file)) {}
-
-    std::mutex mutex_;
-    records::SeasonFile file_;
-    std::int64_t version_ = 0;
-    std::shared_ptr<const ledger::Season> season_;
+    class Parts;
+    explicit SeasonKeeper(std::unique_ptr<Parts> parts);
+    std::unique_ptr<Parts> parts_;
 };
 
 }  // namespace beetwright::app

@@ -93,7 +93,7 @@ std::span<const Unit> all_units() {
 }
 
 std::optional<Unit> find_unit(std::string_view symbol) {
-    const auto* found = std::ranges::find(kUnits, symbol, &Unit::symbol);
+    const auto found = std::ranges::find(kUnits, symbol, &Unit::symbol);
     if (found == kUnits.end()) {
         return std::nullopt;
     }

@@ -101,6 +101,30 @@ std::string check_json(const engine::CheckAnswer& answer) {
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
+std::string enough_json(const engine::EnoughAnswer& answer) {
+    const auto& e = answer.estimate;
+    const auto key = [](check::Sure sure) {
+        switch (sure) {
+            case check::Sure::fine: return "fine";
+            case check::Sure::too_much: return "too_much";
+            case check::Sure::not_yet: break;
+        }
+        return "not_yet";
+    };
+    const Json object = {
+        {"share", {{"value", e.share.value}, {"low", e.share.low}, {"high", e.share.high}}},
+        {"beets", e.beets},
+        {"hits", e.hits},
+        {"spots", e.spots},
+        {"design_effect", e.design_effect},
+        {"sure", key(answer.standing.sure)},
+        {"meter", answer.standing.meter},
+        {"more_beets_if_5_percent", answer.standing.more_if_fine},
+        {"more_beets_if_10_percent", answer.standing.more_if_too_much},
+        {"words", answer.words}};
+    return object.dump(2) + "\n";
+}
+
 std::string change_json(const check::ChangeAnswer& answer) {
     const Json object = {{"change", words(answer.verdict)},
                          {"earlier_share", answer.earlier_share},

@@ -109,12 +109,12 @@ void CsvReader::find_separator() {
     for (const char c : line) {
         quoted = quoted != (c == '"');
         in_unit = !quoted && (c == '[' || (in_unit && c != ']'));
-        const auto* found = std::ranges::find(kSeparators, c);
+        const auto found = std::ranges::find(kSeparators, c);
         if (!quoted && !in_unit && found != kSeparators.end()) {
             ++counts[static_cast<std::size_t>(found - kSeparators.begin())];
         }
     }
-    const auto* most = std::ranges::max_element(counts);
+    const auto most = std::ranges::max_element(counts);
     separator_ = *most == 0 ? ',' : kSeparators[static_cast<std::size_t>(most - counts.begin())];
 }
 

@@ -3,10 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <vector>
+
+#include "io/decimal.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -65,6 +66,32 @@ class KeyWatch {
     std::vector<std::string> twice_;
 };
 
+/// Passes over everything that is in order, and notes where the text stops being JSON.
+class FaultFinder : public nlohmann::json_sax<Json> {
+ public:
+    bool null() override { return true; }
+    bool boolean(bool /*value*/) override { return true; }
+    bool number_integer(number_integer_t /*value*/) override { return true; }
+    bool number_unsigned(number_unsigned_t /*value*/) override { return true; }
+    bool number_float(number_float_t /*value*/, const string_t& /*text*/) override { return true; }
+    bool string(string_t& /*value*/) override { return true; }
+    bool binary(binary_t& /*value*/) override { return true; }
+    bool start_object(std::size_t /*elements*/) override { return true; }
+    bool end_object() override { return true; }
+    bool start_array(std::size_t /*elements*/) override { return true; }
+    bool end_array() override { return true; }
+    bool key(string_t& /*value*/) override { return true; }
+    bool parse_error(std::size_t position, const std::string& /*last*/,
+                     const nlohmann::detail::exception& /*error*/) override {
+        offset_ = position;
+        return false;
+    }
+    [[nodiscard]] std::size_t offset() const { return offset_; }
+
+ private:
+    std::size_t offset_ = 0;
+};
+
 /// Decimals that read back as `si`. Few digits that come within the noise of converting units are
 /// what somebody meant: 0.1, not 0.10000000000000002. More digits must be exact.
 std::string decimals(double si, const Unit& unit) {
@@ -75,9 +102,8 @@ std::string decimals(double si, const Unit& unit) {
         return fmt::format("{:.{}g}", number, digits);
     };
     const auto read = [&](const std::string& text) {
-        double number = 0.0;
-        std::from_chars(text.data(), text.data() + text.size(), number);
-        return unit.to_si(number);
+        const auto number = leading_decimal(text);
+        return number ? unit.to_si(number->value) : 0.0;
     };
     const double number = unit.from_si(si);
     for (int digits = 6; digits <= all; ++digits) {
@@ -113,16 +139,12 @@ Result<nlohmann::ordered_json> parse_json(std::string_view text, const std::stri
             "this is not JSON",
             "look for a missing quote, comma or bracket, or a number too large, just before here"};
     };
-    Json parsed;
     KeyWatch watch;
-    // The library reports where it stopped only by exception; it goes no further than this
-    // function.
-    try {
-        parsed = Json::parse(text, std::ref(watch));
-    } catch (const nlohmann::json::parse_error& error) {
-        return not_json(line_of(text, error.byte));
-    } catch (const nlohmann::json::exception&) {
-        return not_json(0);
+    Json parsed = Json::parse(text, std::ref(watch), /*allow_exceptions=*/false);
+    if (parsed.is_discarded()) {
+        FaultFinder finder;
+        Json::sax_parse(text, &finder);
+        return not_json(line_of(text, finder.offset()));
     }
     Problems problems;
     for (const auto& key : watch.twice()) {
@@ -263,23 +285,22 @@ std::optional<double> JsonObject::amount_si(const std::string& key, UnitKind kin
         return std::nullopt;
     }
     const auto written = value->get<std::string>();
-    double number = 0.0;
-    const char* end = written.data() + written.size();
-    const auto [stop, error] = std::from_chars(written.data(), end, number);
-    if (error != std::errc{} || !std::isfinite(number) || stop == end || *stop != ' ') {
+    const auto number = leading_decimal(written);
+    if (!number || number->length == written.size() || written[number->length] != ' ') {
         fail(key, "'" + written + "' is not an amount", fix);
         return std::nullopt;
     }
-    std::string symbol(stop + 1, end);
+    std::string symbol = written.substr(number->length + 1);
     if (!context_.currency.empty() && symbol.starts_with(context_.currency)) {
         symbol.replace(0, context_.currency.size(), "money");
     }
     const auto unit = find_unit(symbol);
     if (!unit || unit->kind != kind) {
-        fail(key, "'" + std::string(stop + 1, end) + "' is not a unit that belongs here", fix);
+        fail(key, "'" + written.substr(number->length + 1) + "' is not a unit that belongs here",
+             fix);
         return std::nullopt;
     }
-    return unit->to_si(number);
+    return unit->to_si(number->value);
 }
 
 void JsonObject::fail(const std::string& key, std::string what, std::string fix) {

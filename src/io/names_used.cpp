@@ -26,6 +26,17 @@ void NamesUsed::can_be_read(const Table& masters) {
     }
 }
 
+void NamesUsed::introduce(const ledger::Season& season) {
+    const auto take = [this](Master master, const auto& all) {
+        for (const auto& one : all) {
+            introduced_[master].insert(one.name);
+        }
+    };
+    take(Master::fields, season.fields);
+    take(Master::machines, season.machines);
+    take(Master::destinations, season.destinations);
+}
+
 void NamesUsed::look(const Table& table, const TableRow& row) {
     if (table.introduces != Master::none) {
         introduced_[table.introduces].insert(row.text(0));  // a master's name is its first column

@@ -8,6 +8,7 @@
 
 #include "io/problem_list.hpp"
 #include "io/table.hpp"
+#include "ledger/season.hpp"
 
 namespace beetwright::io {
 
@@ -17,6 +18,8 @@ class NamesUsed {
     /// A table of masters was there and its header was in order. Without it a name is just a name:
     /// to tell every one of them as well as the table's own fault would bury the fault.
     void can_be_read(const Table& masters);
+    /// The names of a season's fields, machines and destinations, for tables of observations alone.
+    void introduce(const ledger::Season& season);
     /// Looks at one row, in order or not: what a master row introduces, and what a row refers to.
     /// A master row that was refused introduces its name all the same, for its own fault is told.
     void look(const Table& table, const TableRow& row);

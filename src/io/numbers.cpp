@@ -1,10 +1,10 @@
 #include "io/numbers.hpp"
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <cmath>
 #include <optional>
+
+#include "io/decimal.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -25,17 +25,11 @@ Problem not_a_number(std::string_view cell, std::string fix) {
 
 /// The whole text as a finite number with a decimal point; nothing else.
 std::optional<double> plain_number(std::string_view text) {
-    // from_chars also takes "inf" and "nan", which nobody measures.
-    const std::size_t first = !text.empty() && text[0] == '-' ? 1 : 0;
-    if (text.size() <= first || !(is_digit(text[first]) || text[first] == '.')) {
+    const auto decimal = leading_decimal(text);
+    if (!decimal || decimal->length != text.size()) {
         return std::nullopt;
     }
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) {
-        return std::nullopt;
-    }
-    return value;
+    return decimal->value;
 }
 
 /// `1,234`, `12.500`: one mark, one to three digits not starting with 0 before it, three after it.
@@ -161,32 +155,8 @@ Result<Done> NumberReader::check_marks() const {
     return Done{};
 }
 
-namespace {
-
-using Digits = std::array<char, 400>;  // the longest fixed text of a double has 326
-
-std::string fixed_text(double number) {
-    Digits digits{};
-    const auto [end, error] = std::to_chars(digits.data(), digits.data() + digits.size(), number,
-                                            std::chars_format::fixed);
-    return error == std::errc{} ? std::string(digits.data(), end) : std::string();
-}
-
-double rounded_to_digits(double number, int significant) {
-    Digits digits{};
-    const auto [end, error] = std::to_chars(digits.data(), digits.data() + digits.size(), number,
-                                            std::chars_format::scientific, significant - 1);
-    double value = number;
-    if (error == std::errc{}) {
-        std::from_chars(digits.data(), end, value);
-    }
-    return value;
-}
-
-}  // namespace
-
 std::string number_text(double number) {
-    return fixed_text(number == 0.0 ? 0.0 : number);
+    return shortest_text(number == 0.0 ? 0.0 : number);
 }
 
 std::string number_text(double si, const Unit& unit) {

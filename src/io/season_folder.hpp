@@ -34,6 +34,11 @@ struct SeasonReading {
 /// `known`: the observations of the season that the folder goes into, which it may correct.
 Result<SeasonReading> read_season_rows(const FileTexts& files, const KnownIds& known);
 Result<ledger::Season> read_season(const FileTexts& files);
+/// Reads tables of observations alone, as a tablet sends them: the fields, machines and
+/// destinations they name are `season`'s. The answer holds these observations and nothing else.
+/// Problems: also a file that is not a table of observations.
+Result<SeasonReading> read_observation_rows(const FileTexts& files, const ledger::Season& season,
+                                            const KnownIds& known);
 /// Whether the season's payment terms say anything. Without a terms.json they do not, and none is
 /// written.
 bool has_terms(const ledger::Season& season);

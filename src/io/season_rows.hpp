@@ -8,6 +8,7 @@
 
 #include "base/result.hpp"
 #include "base/uuid.hpp"
+#include "ledger/season.hpp"
 
 namespace beetwright::io {
 
@@ -16,6 +17,7 @@ inline constexpr std::size_t kObservedKinds = 5;
 
 /// The ids that a season holds already, by kind.
 using KnownIds = std::array<std::vector<Uuid>, kObservedKinds>;
+KnownIds ids_of(const ledger::Season& season);
 
 /// File and line of each observation of a folder, by its id; a sheet's is its first row.
 using RowPlaces = std::map<Uuid, Where>;

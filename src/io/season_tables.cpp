@@ -320,4 +320,10 @@ std::span<const Table* const> season_tables() {
     return kAll;
 }
 
+std::span<const Table* const> observation_tables() {
+    static constexpr std::array all{&loads::table,  &beets::table, &spots::table,
+                                    &strips::table, &tares::table, &labs::table};
+    return all;
+}
+
 }  // namespace beetwright::io

@@ -118,5 +118,7 @@ extern const Table table;
 
 /// Every table, in the order in which they are read.
 std::span<const Table* const> season_tables();
+/// Those among them that hold observations.
+std::span<const Table* const> observation_tables();
 
 }  // namespace beetwright::io

@@ -46,7 +46,7 @@ std::vector<std::string> not_proven(const Account& account) {
     std::ranges::stable_sort(entries,
                              [](const Entry* a, const Entry* b) { return width(*a) > width(*b); });
     for (const Entry* entry : entries) {
-        const auto* asked = std::ranges::find(kAsked, entry->line, &Asked::line);
+        const auto asked = std::ranges::find(kAsked, entry->line, &Asked::line);
         const std::string name = capitalised(words(entry->line));
         if (entry->counted == RestsOn::measured) {
             const double value = std::abs(entry->money.value.si());

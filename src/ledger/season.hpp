@@ -97,4 +97,7 @@ struct Season {
     worth::Terms terms;
 };
 
+/// Adds the observations of another, which holds nothing else, after one's own.
+void add_observations(Season& season, const Season& more);
+
 }  // namespace beetwright::ledger

@@ -3,6 +3,10 @@
 // Boost must neither throw nor look for exceptions here.
 #define BOOST_NO_EXCEPTIONS
 #define BOOST_EXCEPTION_DISABLE
+// Nor for threads, where there are none.
+#if defined(__wasi__)
+#define BOOST_DISABLE_THREADS
+#endif
 
 #include <algorithm>
 #include <boost/math/distributions/beta.hpp>

@@ -95,7 +95,18 @@ CREATE TABLE audit (
 ) STRICT;
 )sql";
 
-constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2, kVersion3};
+// What came over the network says from whom and when; `revision` counts changes of the season, so
+// that programs that keep it open know when to read it anew.
+constexpr const char* kVersion4 = R"sql(
+CREATE TABLE received (
+    observation BLOB PRIMARY KEY, by TEXT NOT NULL, at INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+CREATE TABLE revision (one INTEGER PRIMARY KEY CHECK (one = 1), number INTEGER NOT NULL) STRICT;
+INSERT INTO revision VALUES (1, 0);
+)sql";
+
+constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2, kVersion3,
+                                                            kVersion4};
 
 struct FileVersion {
     std::int64_t application = 0;

@@ -9,11 +9,13 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <string>
 #include <vector>
 
 #include "base/result.hpp"
 #include "io/season_rows.hpp"
+#include "io/sync_json.hpp"
 #include "ledger/season.hpp"
 #include "records/sqlite.hpp"
 
@@ -32,15 +34,50 @@ struct ImportReport {
     [[nodiscard]] std::string text() const;
 };
 
+/// Observations that somebody sent: `observations` holds these and nothing else.
+struct Submission {
+    ledger::Season observations;
+    std::string by;  ///< who sent them; empty: not known
+    Instant at{};    ///< when they arrived
+};
+
+/// What became of a submission.
+struct Receipt {
+    std::vector<Uuid> fresh;  ///< those that the season did not have
+    std::int64_t known = 0;   ///< those that it had, the same
+};
+
+struct Appended {
+    std::vector<Result<Receipt>> receipts;  ///< for each submission, in their order
+    std::int64_t revision = 0;              ///< that they made; 0: nothing was new
+};
+
+/// The season as it stood at a revision.
+struct Loaded {
+    ledger::Season season;
+    std::int64_t revision = 0;
+};
+
+/// Whether a season's own constants take the place of all that the file has, or join them.
+enum class Constants { join, replace };
+
 class SeasonFile {
  public:
     static Result<SeasonFile> open(const std::string& path, OpenMode mode);
 
     /// `places`: where the observations' rows stand, for problems.
-    Result<ImportReport> import(const ledger::Season& season, const io::RowPlaces& places = {});
+    Result<ImportReport> import(const ledger::Season& season, const io::RowPlaces& places = {},
+                                Constants constants = Constants::join);
+    /// Adds submissions, each whole or not at all, in one transaction: when it returns, those that
+    /// were taken survive a power cut, and one that is sent again is known. Problems: an id that
+    /// the season has with other content, a correction of what it does not hold or of what was
+    /// corrected before.
+    Appended append(std::span<const Submission> submissions);
+    [[nodiscard]] Result<std::vector<io::Received>> received() const;
     [[nodiscard]] Result<ledger::Season> load() const;
-    /// Another number whenever somebody else has changed the file since the last one was asked for.
-    [[nodiscard]] Result<std::int64_t> version() const;
+    [[nodiscard]] Result<Loaded> load_with_revision() const;
+    /// Rises with every change of the season, by whomever.
+    [[nodiscard]] Result<std::int64_t> revision() const;
     /// The ids of all observations, which a folder to be imported may correct.
     [[nodiscard]] Result<io::KnownIds> known_ids() const;
 

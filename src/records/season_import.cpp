@@ -6,7 +6,7 @@
 #include "io/terms_json.hpp"
 #include "records/corrections_check.hpp"
 #include "records/edited_rows.hpp"
-#include "records/fingerprint.hpp"
+#include "records/observation_writer.hpp"
 #include "records/season_file.hpp"
 #include "records/season_load.hpp"
 
@@ -15,9 +15,6 @@ namespace {
 
 std::int64_t day_number(Day day) {
     return day.time_since_epoch().count();
-}
-std::int64_t milliseconds(Instant at) {
-    return at.time_since_epoch().count();
 }
 std::optional<std::int64_t> day_number(const std::optional<Day>& day) {
     return day ? std::optional(day_number(*day)) : std::nullopt;
@@ -38,8 +35,7 @@ class Importer {
     bool import(const ledger::Season& season) {
         return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
                write_machines(season) && write_destinations(season) && write_replacements(season) &&
-               write_loads(season) && write_sheets(season) && write_strips(season) &&
-               write_tares(season) && write_labs(season) && corrections_are_sound();
+               write_observations(season) && corrections_are_sound();
     }
 
     [[nodiscard]] const Problems& problems() const { return problems_; }
@@ -220,197 +216,12 @@ class Importer {
         });
     }
 
-    enum class Met { fresh, known, edited, failed };
-
-    /// Whether an observation is new, known with the same content, or contradicts what is known.
-    Met meet(Statement& find, const Uuid& id, std::int64_t content) {
-        find.bind(id);
-        auto row = find.step();
-        if (!passed(row)) {
-            return Met::failed;
-        }
-        if (!*row) {
-            return Met::fresh;
-        }
-        const std::int64_t known_content = find.integer(0);
-        if (!passed(find.step())) {
-            return Met::failed;
-        }
-        if (known_content == content) {
-            return Met::known;
-        }
-        return Met::edited;  // and told by edited_rows()
-    }
-
-    /// Writes every observation of one kind; a contradiction is noted, and the rest looked at all
-    /// the same, so that all are told.
-    template <class Observation, class Content, class Write>
-    bool write_all(const std::vector<Observation>& all, const char* table, const char* what,
-                   Content&& content_of, Write&& write) {
-        Statement find;
-        const std::string sql = std::string("SELECT content FROM ") + table + " WHERE id = ?";
-        if (!prepared(sql.c_str(), find)) {
-            return false;
-        }
-        ImportReport::Row row{what, 0, 0};
-        for (const auto& one : all) {
-            const std::int64_t content = content_of(one).value();
-            switch (meet(find, one.id, content)) {
-                case Met::known: ++row.known; break;
-                case Met::edited: break;
-                case Met::failed: return false;
-                case Met::fresh:
-                    ++row.new_rows;
-                    if (!write(one, content)) {
-                        return false;
-                    }
-            }
-        }
-        report_.rows.push_back(row);
-        return true;
-    }
-
-    bool write_loads(const ledger::Season& s) {
-        Statement insert;
-        if (!prepared("INSERT INTO loads (id, content, supersedes, field, at, destination, "
-                      "ticket, gross) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-                      insert)) {
-            return false;
-        }
-        return write_all(
-            s.loads, "loads", "weighed loads",
-            [](const ledger::Load& l) {
-                // Loads of version 1 had no corrections, and are known by what they had.
-                Fingerprint print;
-                return (l.supersedes.is_nil() ? print : print.add(l.supersedes))
-                    .add(l.field)
-                    .add(std::uint64_t(milliseconds(l.at)))
-                    .add(l.destination)
-                    .add(l.ticket)
-                    .add(l.gross.si());
-            },
-            [&](const ledger::Load& l, std::int64_t content) {
-                return run(insert, l.id, content, l.supersedes, std::string_view(l.field),
-                           milliseconds(l.at), std::string_view(l.destination),
-                           std::string_view(l.ticket), l.gross.si());
-            });
-    }
-
-    static Fingerprint content_of(const check::BeetSheet& sheet) {
-        Fingerprint print;
-        print.add(sheet.supersedes).add(sheet.field).add(sheet.machine).add(sheet.operator_name);
-        print.add(std::uint64_t(milliseconds(sheet.at))).add(std::uint64_t(code(sheet.seen_at)));
-        for (const auto& b : sheet.beets) {
-            print.add(b);
-        }
-        return print;
-    }
-
-    bool write_sheets(const ledger::Season& s) {
-        Statement insert;
-        Statement beet;
-        if (!prepared(
-                "INSERT INTO beet_sheets (id, content, supersedes, field, machine, operator, at, "
-                "seen_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-                insert) ||
-            !prepared("INSERT INTO beets VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", beet)) {
-            return false;
-        }
-        return write_all(
-            s.beet_sheets, "beet_sheets", "sheets of counted beets",
-            [](const check::BeetSheet& sheet) { return content_of(sheet); },
-            [&](const check::BeetSheet& sheet, std::int64_t content) {
-                if (!run(insert, sheet.id, content, sheet.supersedes, std::string_view(sheet.field),
-                         std::string_view(sheet.machine), std::string_view(sheet.operator_name),
-                         milliseconds(sheet.at), code(sheet.seen_at))) {
-                    return false;
-                }
-                const std::int64_t position = database_.last_row();
-                std::int64_t number = 0;
-                return std::ranges::all_of(sheet.beets, [&](const check::CountedBeet& b) {
-                    return run(beet, position, ++number, std::int64_t{b.spot}, code(b.topping),
-                               b.scar.si(), b.tip.from.si(), b.tip.to.si(), b.skin_damage.si(),
-                               code(b.rot), code(b.frost));
-                });
-            });
-    }
-
-    bool write_strips(const ledger::Season& s) {
-        Statement insert;
-        if (!prepared("INSERT INTO strips (id, content, supersedes, field, machine, at, area, "
-                      "whole_roots, pieces, tails) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                      insert)) {
-            return false;
-        }
-        return write_all(
-            s.strips, "strips", "dug strips",
-            [](const check::DugStrip& d) {
-                return Fingerprint()
-                    .add(d.supersedes)
-                    .add(d.field)
-                    .add(d.machine)
-                    .add(std::uint64_t(milliseconds(d.at)))
-                    .add(d.area.si())
-                    .add(d.whole_roots.si())
-                    .add(d.pieces.si())
-                    .add(d.tails.si());
-            },
-            [&](const check::DugStrip& d, std::int64_t content) {
-                return run(insert, d.id, content, d.supersedes, std::string_view(d.field),
-                           std::string_view(d.machine), milliseconds(d.at), d.area.si(),
-                           d.whole_roots.si(), d.pieces.si(), d.tails.si());
-            });
-    }
-
-    bool write_tares(const ledger::Season& s) {
-        Statement insert;
-        if (!prepared("INSERT INTO tares (id, content, supersedes, field, at, gross, soil, tops) "
-                      "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-                      insert)) {
-            return false;
-        }
-        return write_all(
-            s.tares, "tares", "tare samples",
-            [](const check::TareSample& t) {
-                return Fingerprint()
-                    .add(t.supersedes)
-                    .add(t.field)
-                    .add(std::uint64_t(milliseconds(t.at)))
-                    .add(t.gross.si())
-                    .add(t.soil.si())
-                    .add(t.tops.si());
-            },
-            [&](const check::TareSample& t, std::int64_t content) {
-                return run(insert, t.id, content, t.supersedes, std::string_view(t.field),
-                           milliseconds(t.at), t.gross.si(), t.soil.si(), t.tops.si());
-            });
-    }
-
-    bool write_labs(const ledger::Season& s) {
-        Statement insert;
-        if (!prepared(
-                "INSERT INTO labs (id, content, supersedes, field, at, pol, potassium, sodium, "
-                "amino_nitrogen) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                insert)) {
-            return false;
-        }
-        return write_all(
-            s.labs, "labs", "laboratory samples",
-            [](const check::LabSample& l) {
-                return Fingerprint()
-                    .add(l.supersedes)
-                    .add(l.field)
-                    .add(std::uint64_t(milliseconds(l.at)))
-                    .add(l.pol.si())
-                    .add(l.potassium.si())
-                    .add(l.sodium.si())
-                    .add(l.amino_nitrogen.si());
-            },
-            [&](const check::LabSample& l, std::int64_t content) {
-                return run(insert, l.id, content, l.supersedes, std::string_view(l.field),
-                           milliseconds(l.at), l.pol.si(), l.potassium.si(), l.sodium.si(),
-                           l.amino_nitrogen.si());
-            });
+    bool write_observations(const ledger::Season& season) {
+        ObservationWriter writer(database_);
+        const bool written = writer.write(season);
+        problems_.insert(problems_.end(), writer.problems().begin(), writer.problems().end());
+        report_ = writer.report();
+        return written;
     }
 
     bool corrections_are_sound() {
@@ -436,14 +247,23 @@ std::string ImportReport::text() const {
     return text;
 }
 
-Result<ImportReport> SeasonFile::import(const ledger::Season& season, const io::RowPlaces& places) {
+Result<ImportReport> SeasonFile::import(const ledger::Season& season, const io::RowPlaces& places,
+                                        Constants constants) {
     auto transaction = Transaction::begin(database_);
     if (!transaction) {
         return transaction.problems();
     }
+    if (constants == Constants::replace) {
+        if (auto cleared = database_.execute("DELETE FROM replacements"); !cleared) {
+            return cleared.problems();
+        }
+    }
     Importer importer(database_, places);
     if (!importer.import(season)) {
         return importer.problems();
+    }
+    if (auto counted = database_.execute("UPDATE revision SET number = number + 1"); !counted) {
+        return counted.problems();
     }
     if (auto committed = transaction->commit(); !committed) {
         return committed.problems();

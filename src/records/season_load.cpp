@@ -359,8 +359,43 @@ Result<io::KnownIds> SeasonFile::known_ids() const {
     return known;
 }
 
-Result<std::int64_t> SeasonFile::version() const {
-    return database_.integer("PRAGMA data_version");
+Result<std::int64_t> SeasonFile::revision() const {
+    return database_.integer("SELECT number FROM revision");
+}
+
+Result<Loaded> SeasonFile::load_with_revision() const {
+    // One transaction: what others write meanwhile belongs to the next revision.
+    if (auto begun = database_.execute("BEGIN"); !begun) {
+        return begun.problems();
+    }
+    const auto number = revision();
+    auto season = load();
+    if (auto ended = database_.execute("COMMIT"); !ended) {
+        return ended.problems();
+    }
+    if (!number) {
+        return number.problems();
+    }
+    if (!season) {
+        return season.problems();
+    }
+    return Loaded{std::move(*season), *number};
+}
+
+Result<std::vector<io::Received>> SeasonFile::received() const {
+    std::vector<io::Received> all;
+    const auto read = for_each_row(
+        database_, "SELECT observation, by, at FROM received ORDER BY at", [&](Row row) {
+            io::Received one;
+            one.observation = row.uuid();
+            one.by = row.text();
+            one.at = row.instant();
+            all.push_back(std::move(one));
+        });
+    if (!read) {
+        return read.problems();
+    }
+    return all;
 }
 
 Result<ledger::Season> SeasonFile::load() const {

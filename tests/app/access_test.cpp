@@ -38,10 +38,16 @@ constexpr std::array kExpected{
     Expected{"GET", "/", "/", Needs::anyone},
     Expected{"GET", "/healthz", "/healthz", Needs::anyone},
     Expected{"GET", "/metrics", "/metrics", Needs::anyone},
-    Expected{"GET", "/report", "/report", Needs::viewer},
+    Expected{"GET", "/api/v1/report", "/api/v1/report", Needs::viewer},
     Expected{"GET", "/api/v1/ledger", "/api/v1/ledger", Needs::viewer},
     Expected{"GET", "/api/v1/check", "/api/v1/check", Needs::viewer},
     Expected{"GET", "/api/v1/settlement", "/api/v1/settlement", Needs::viewer},
+    Expected{"GET", "/api/v1/enough", "/api/v1/enough", Needs::viewer},
+    Expected{"GET", "/api/v1/constants", "/api/v1/constants", Needs::viewer},
+    Expected{"GET", "/api/v1/season", "/api/v1/season", Needs::viewer},
+    Expected{"PUT", "/api/v1/season/x", "/api/v1/season/{file}", Needs::manager},
+    Expected{"POST", "/api/v1/observations", "/api/v1/observations", Needs::operator_},
+    Expected{"GET", "/api/v1/received", "/api/v1/received", Needs::viewer},
     Expected{"POST", "/api/v1/session", "/api/v1/session", Needs::anyone},
     Expected{"DELETE", "/api/v1/session", "/api/v1/session", Needs::anyone},
     Expected{"GET", "/api/v1/me", "/api/v1/me", Needs::viewer},
@@ -90,6 +96,7 @@ class AccessTest : public SeasonOfPeople {
     void add_every_route(std::unique_ptr<Access>& access, bool with_people = true) {
         app::add_every_route(*access, {.keeper = *keeper_,
                                        .people = with_people ? people_.get() : nullptr,
+                                       .clock = [] { return Instant{}; },
                                        .metrics = metrics_,
                                        .connections = [] { return std::size_t{0}; }});
     }

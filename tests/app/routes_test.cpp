@@ -32,6 +32,7 @@ class RoutesTest : public ::testing::Test {
         keeper_ = std::move(*keeper);
         add_every_route(access_, {.keeper = *keeper_,
                                   .people = nullptr,
+                                  .clock = [] { return Instant{}; },
                                   .metrics = metrics_,
                                   .connections = [] { return std::size_t{0}; }});
     }
@@ -101,12 +102,12 @@ TEST_F(RoutesTest, SayWhatIsWrongWithAQuestion) {
     EXPECT_EQ(refused("/api/v1/ledger?slice_in=soon", 400).at("field"), "slice_in");
     EXPECT_EQ(refused("/api/v1/ledger?by=colour", 400).at("field"), "by");
     EXPECT_EQ(refused("/api/v1/ledger?feild=x", 400).at("field"), "feild");
-    EXPECT_EQ(refused("/report?units=imperial", 400).at("field"), "units");
+    EXPECT_EQ(refused("/api/v1/report?units=imperial", 400).at("field"), "units");
     EXPECT_EQ(get("/api/v1/nothing").status, 404);
 }
 
 TEST_F(RoutesTest, ReportIsThePageAndMayRunNothing) {
-    const auto page = get("/report?units=us");
+    const auto page = get("/api/v1/report?units=us");
     EXPECT_EQ(page.status, 200);
     EXPECT_NE(page.body.find("short ton/acre"), std::string::npos);
     bool is_held = false;
@@ -120,7 +121,7 @@ TEST_F(RoutesTest, ReportIsThePageAndMayRunNothing) {
 
 TEST_F(RoutesTest, AnImportIsSeenAtOnce) {
     const auto before = must_get("/api/v1/ledger");
-    auto season = **keeper_->season();
+    auto season = (*keeper_->season())->season;
     season.fields[0].area = 2.0 * season.fields[0].area;
     import(season);
     const auto after = must_get("/api/v1/ledger");
@@ -146,7 +147,7 @@ TEST_F(RoutesTest, OverRealSocketsWhileTheSeasonIsWritten) {
             }
         });
     }
-    auto season = **keeper_->season();
+    auto season = (*keeper_->season())->season;
     for (int i = 0; i < 5; ++i) {
         season.fields[0].area = (10.0 + i) * unit::ha;
         import(season);

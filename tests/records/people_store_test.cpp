@@ -166,7 +166,8 @@ TEST_F(PeopleStoreTest, BringsAFileOfVersionTwoUpToDate) {
     {
         auto database = Database::open(path(), Access::write);
         ASSERT_TRUE(database
-                        ->execute("DROP TABLE audit; DROP TABLE invitations; DROP TABLE sessions;"
+                        ->execute("DROP TABLE audit; DROP TABLE received; DROP TABLE revision; "
+                                  "DROP TABLE invitations; DROP TABLE sessions;"
                                   "DROP TABLE people; PRAGMA user_version = 2")
                         .ok());
     }

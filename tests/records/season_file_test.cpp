@@ -147,7 +147,8 @@ TEST_F(SeasonFileTest, OfAnOlderVersionIsBroughtUpToDateAndKnowsItsLoads) {
     {
         auto database = Database::open(path(), Access::write);
         ASSERT_TRUE(database
-                        ->execute("DROP TABLE audit; DROP TABLE invitations; DROP TABLE sessions;"
+                        ->execute("DROP TABLE audit; DROP TABLE received; DROP TABLE revision; "
+                                  "DROP TABLE invitations; DROP TABLE sessions;"
                                   "DROP TABLE people; ALTER TABLE loads DROP COLUMN supersedes;"
                                   "PRAGMA user_version = 1")
                         .ok());

@@ -1,0 +1,15 @@
+// Routes by which tablets and the server come to have the same season: the season as its files,
+// what was seen while there was no network, and what managers set. docs/formats/api.md.
+#pragma once
+
+#include <functional>
+
+#include "app/access.hpp"
+#include "app/season_keeper.hpp"
+
+namespace beetwright::app {
+
+/// `access` and `keeper` outlive the routes.
+void add_sync_routes(Access& access, SeasonKeeper& keeper, std::function<Instant()> clock);
+
+}  // namespace beetwright::app

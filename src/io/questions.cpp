@@ -1,0 +1,248 @@
+#include "io/questions.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <optional>
+#include <set>
+
+#include "base/nearest_name.hpp"
+#include "base/pool.hpp"
+#include "engine/check_question.hpp"
+#include "engine/enough_question.hpp"
+#include "engine/ledger_question.hpp"
+#include "engine/report_question.hpp"
+#include "engine/settle_question.hpp"
+#include "io/check_text.hpp"
+#include "io/constants_text.hpp"
+#include "io/ledger_json.hpp"
+#include "io/ledger_words.hpp"
+#include "io/report_html.hpp"
+#include "io/settle_text.hpp"
+#include "ledger/model.hpp"
+
+namespace beetwright::io {
+namespace {
+
+constexpr ParameterInfo kField{"field", "one field, by its name; all of them without it",
+                               "Long Acre"};
+constexpr ParameterInfo kThisField{"field", "the field, by its name", "Long Acre"};
+constexpr ParameterInfo kSliceIn{
+    "slice_in", "days or weeks from lifting to slicing, whatever the season says", "120d"};
+
+constexpr std::array kLedgerParameters{
+    kField, kSliceIn,
+    ParameterInfo{"by", "also put together by machine, operator, day, destination or grower",
+                  "machine"}};
+constexpr std::array kCheckParameters{kThisField};
+constexpr std::array kSettlementParameters{kField};
+constexpr std::array kEnoughParameters{
+    ParameterInfo{"spots", "hits/beets of each spot, parted by commas", "1/10,0/10,2/7"}};
+constexpr std::array kConstantsParameters{
+    ParameterInfo{"start", "only those whose id starts so; all of them without it", "pile."}};
+constexpr std::array kReportParameters{
+    kSliceIn, ParameterInfo{"units", "metric or us; the season's own without it", "us"}};
+
+constexpr std::array kQuestions{
+    QuestionInfo{"ledger", "Where does the sugar go, and what does it cost?", kLedgerParameters},
+    QuestionInfo{"check", "What do the counts of a field prove?", kCheckParameters},
+    QuestionInfo{"enough", "Has enough been counted to tell 5 % from 10 %?", kEnoughParameters},
+    QuestionInfo{"settlement", "What is paid for the loads that were weighed?",
+                 kSettlementParameters},
+    QuestionInfo{"constants", "Which constants does the season reckon with, and whence?",
+                 kConstantsParameters},
+    QuestionInfo{"report", "The whole season as a page that runs and fetches nothing.",
+                 kReportParameters}};
+
+using Values = std::map<std::string, std::string>;
+
+Problem wrong(std::string_view field, std::string what, std::string fix) {
+    return {ProblemKind::input,
+            {.file = "", .line = 0, .field = std::string(field)},
+            std::move(what),
+            std::move(fix)};
+}
+
+/// The values of a question's parameters; what is wrong with any of them is gathered.
+class Parameters {
+ public:
+    Parameters(const QuestionInfo& question, const Values& values) : values_(values) {
+        std::set<std::string> known;
+        for (const auto& parameter : question.parameters) {
+            known.emplace(parameter.name);
+        }
+        // One that is misspelt must not be passed over: the answer would be to another question.
+        for (const auto& [name, value] : values) {
+            if (!known.contains(name)) {
+                problems_.push_back(wrong(name,
+                                          "the question \"" + std::string(question.name) +
+                                              "\" has no parameter of this name",
+                                          did_you_mean(name, known) + "Leave it out, or mend it"));
+            }
+        }
+    }
+
+    [[nodiscard]] std::string text(const std::string& name) const {
+        const auto found = values_.find(name);
+        return found == values_.end() ? std::string() : found->second;
+    }
+    std::optional<int> days(const std::string& name) {
+        if (text(name).empty()) {
+            return std::nullopt;
+        }
+        const auto days = read_days(text(name));
+        if (!days) {
+            const auto& problem = days.problems().front();
+            problems_.push_back(wrong(name, problem.what, problem.fix));
+            return std::nullopt;
+        }
+        return *days;
+    }
+    std::optional<engine::GroupBy> group(const std::string& name) {
+        const auto word = text(name);
+        const auto group = group_of(word);
+        if (!word.empty() && !group) {
+            std::string words;
+            for (const auto& known : group_words()) {
+                words += (words.empty() ? "" : ", ") + std::string(known.word);
+            }
+            problems_.push_back(wrong(name, "'" + word + "' is not a way to group fields",
+                                      "write one of " + words));
+        }
+        return group;
+    }
+    UnitSystem units(const std::string& name, UnitSystem otherwise) {
+        const auto word = text(name);
+        if (!word.empty() && word != "metric" && word != "us") {
+            problems_.push_back(
+                wrong(name, "'" + word + "' is not a system of units", "write metric or us"));
+        }
+        return word == "us" ? UnitSystem::us : word == "metric" ? UnitSystem::metric : otherwise;
+    }
+    std::vector<engine::SpotCount> spots(const std::string& name) {
+        std::vector<engine::SpotCount> spots;
+        const std::string all = text(name);
+        const char* at = all.data();
+        const char* const end = at + all.size();
+        while (at < end) {
+            engine::SpotCount spot;
+            const auto hits = std::from_chars(at, end, spot.hits);
+            if (hits.ec != std::errc() || hits.ptr == end || *hits.ptr != '/') {
+                return {};
+            }
+            const auto beets = std::from_chars(hits.ptr + 1, end, spot.beets);
+            if (beets.ec != std::errc() || (beets.ptr != end && *beets.ptr != ',')) {
+                return {};
+            }
+            spots.push_back(spot);
+            at = beets.ptr == end ? end : beets.ptr + 1;
+        }
+        return spots;
+    }
+
+    [[nodiscard]] const Problems& problems() const { return problems_; }
+
+ private:
+    const Values& values_;
+    Problems problems_;
+};
+
+using Answered = Result<QuestionAnswer>;
+
+Answered json(std::string body) {
+    return QuestionAnswer{AnswerForm::json, std::move(body)};
+}
+
+Answered ledger(const ledger::Season& season, Parameters& parameters) {
+    engine::LedgerQuestion question;
+    question.field = parameters.text("field");
+    question.slice_after_days = parameters.days("slice_in");
+    if (const auto by = parameters.group("by")) {
+        question.groups.push_back(*by);
+    }
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    WorkerPool pool(1);
+    const auto answer = engine::ask(season, question, pool);
+    return answer ? json(ledger_json(*answer, season.currency)) : Answered(answer.problems());
+}
+
+Answered check(const ledger::Season& season, Parameters& parameters) {
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    const auto answer = engine::ask_check(season, parameters.text("field"));
+    return answer ? json(check_json(*answer)) : Answered(answer.problems());
+}
+
+Answered enough(const ledger::Season& season, Parameters& parameters) {
+    const auto spots = parameters.spots("spots");
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    const auto answer = engine::ask_enough(season, spots);
+    return answer ? json(enough_json(*answer)) : Answered(answer.problems());
+}
+
+Answered settlement(const ledger::Season& season, Parameters& parameters) {
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    const auto answer = engine::ask_settle(season, parameters.text("field"));
+    return answer ? json(settle_json(*answer, season.currency)) : Answered(answer.problems());
+}
+
+Answered constants(const ledger::Season& season, Parameters& parameters) {
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    const auto catalogue = ledger::season_catalogue(season);
+    return catalogue ? json(constants_json(*catalogue, parameters.text("start")))
+                     : Answered(catalogue.problems());
+}
+
+Answered report(const ledger::Season& season, Parameters& parameters) {
+    const auto slice_after_days = parameters.days("slice_in");
+    const auto units = parameters.units("units", season.units);
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    WorkerPool pool(1);
+    const auto answer = engine::ask_report(season, slice_after_days, pool);
+    if (!answer) {
+        return answer.problems();
+    }
+    return QuestionAnswer{AnswerForm::page,
+                          report_html(*answer, PeopleUnits(units, season.currency))};
+}
+
+using Answer = Answered (*)(const ledger::Season&, Parameters&);
+constexpr std::array<Answer, kQuestions.size()> kAnswers{ledger,     check,     enough,
+                                                         settlement, constants, report};
+
+}  // namespace
+
+std::span<const QuestionInfo> questions() {
+    return kQuestions;
+}
+
+Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string_view name,
+                                       const std::map<std::string, std::string>& parameters) {
+    const auto found = std::ranges::find(kQuestions, name, &QuestionInfo::name);
+    if (found == kQuestions.end()) {
+        std::set<std::string> known;
+        for (const auto& question : kQuestions) {
+            known.emplace(question.name);
+        }
+        return Problem{
+            ProblemKind::missing,
+            {},
+            "nobody answers a question called \"" + std::string(name) + "\"",
+            did_you_mean(std::string(name), known) + "docs/formats/api.md lists the questions"};
+    }
+    Parameters read(*found, parameters);
+    return kAnswers[static_cast<std::size_t>(found - kQuestions.begin())](season, read);
+}
+
+}  // namespace beetwright::io

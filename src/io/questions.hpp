@@ -1,0 +1,44 @@
+// The questions as programs and browsers put them: a name and parameters in, JSON or a page out.
+//
+// One table describes them. The server's routes, the browser's engine and the reference page are
+// all made from it, so that a question put to the server and the same put to the engine inside the
+// app are the same question. docs/formats/api.md.
+#pragma once
+
+#include <map>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "base/result.hpp"
+#include "ledger/season.hpp"
+
+namespace beetwright::io {
+
+struct ParameterInfo {
+    std::string_view name;
+    std::string_view words;    ///< what it is, in a sentence
+    std::string_view example;  ///< "2d"
+};
+
+struct QuestionInfo {
+    std::string_view name;
+    std::string_view words;
+    std::span<const ParameterInfo> parameters;
+};
+
+std::span<const QuestionInfo> questions();
+
+enum class AnswerForm { json, page };
+
+struct QuestionAnswer {
+    AnswerForm form = AnswerForm::json;
+    std::string body;
+};
+
+/// Problems: a name that is not in questions(), parameters that it does not have, values that are
+/// no good, and whatever the engine finds wrong.
+Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string_view name,
+                                       const std::map<std::string, std::string>& parameters);
+
+}  // namespace beetwright::io

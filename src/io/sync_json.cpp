@@ -1,0 +1,21 @@
+#include "io/sync_json.hpp"
+
+#include <nlohmann/json.hpp>
+
+namespace beetwright::io {
+
+using Json = nlohmann::ordered_json;
+
+std::string receipt_json(std::int64_t fresh, std::int64_t known) {
+    return Json{{"new", fresh}, {"known", known}}.dump() + "\n";
+}
+
+std::string received_json(std::span<const Received> all) {
+    Json object = Json::object();
+    for (const auto& one : all) {
+        object[one.observation.text()] = {{"by", one.by}, {"at", to_text(one.at)}};
+    }
+    return object.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace beetwright::io

@@ -1,0 +1,24 @@
+// What the server says of observations that were sent to it.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string>
+
+#include "base/time.hpp"
+#include "base/uuid.hpp"
+
+namespace beetwright::io {
+
+/// From whom an observation came, and when.
+struct Received {
+    Uuid observation;
+    std::string by;
+    Instant at{};
+};
+
+std::string receipt_json(std::int64_t fresh, std::int64_t known);
+/// An object by id: by whom and when.
+std::string received_json(std::span<const Received> all);
+
+}  // namespace beetwright::io

@@ -1,0 +1,240 @@
+#include "records/observation_writer.hpp"
+
+#include <algorithm>
+
+#include "records/fingerprint.hpp"
+
+namespace beetwright::records {
+namespace {
+
+std::int64_t milliseconds(Instant at) {
+    return at.time_since_epoch().count();
+}
+
+template <class Enum>
+std::int64_t code(Enum value) {
+    return static_cast<std::int64_t>(value);
+}
+
+Fingerprint content_of(const check::BeetSheet& sheet) {
+    Fingerprint print;
+    print.add(sheet.supersedes).add(sheet.field).add(sheet.machine).add(sheet.operator_name);
+    print.add(std::uint64_t(milliseconds(sheet.at))).add(std::uint64_t(code(sheet.seen_at)));
+    for (const auto& b : sheet.beets) {
+        print.add(b);
+    }
+    return print;
+}
+
+}  // namespace
+
+template <class T>
+bool ObservationWriter::passed(const Result<T>& result) {
+    if (!result.ok()) {
+        problems_.insert(problems_.end(), result.problems().begin(), result.problems().end());
+    }
+    return result.ok();
+}
+
+template <class... Values>
+bool ObservationWriter::run(Statement& statement, const Values&... values) {
+    (statement.bind(values), ...);
+    return passed(statement.run());
+}
+
+bool ObservationWriter::prepared(const char* sql, Statement& into) {
+    auto statement = database_.prepare(sql);
+    if (!passed(statement)) {
+        return false;
+    }
+    into = std::move(*statement);
+    return true;
+}
+
+/// Whether an observation is new, known with the same content, or contradicts what is known.
+ObservationWriter::Met ObservationWriter::meet(Statement& find, const Uuid& id,
+                                               std::int64_t content) {
+    find.bind(id);
+    auto row = find.step();
+    if (!passed(row)) {
+        return Met::failed;
+    }
+    if (!*row) {
+        return Met::fresh;
+    }
+    const std::int64_t known_content = find.integer(0);
+    if (!passed(find.step())) {
+        return Met::failed;
+    }
+    if (known_content == content) {
+        return Met::known;
+    }
+    return Met::edited;
+}
+
+/// Writes every observation of one kind; a contradiction is noted, and the rest looked at all
+/// the same, so that all are told.
+template <class Observation, class Content, class Write>
+bool ObservationWriter::write_all(const std::vector<Observation>& all, const char* table,
+                                  const char* what, Content&& content_of, Write&& write) {
+    Statement find;
+    const std::string sql = std::string("SELECT content FROM ") + table + " WHERE id = ?";
+    if (!prepared(sql.c_str(), find)) {
+        return false;
+    }
+    ImportReport::Row row{what, 0, 0};
+    for (const auto& one : all) {
+        const std::int64_t content = content_of(one).value();
+        switch (meet(find, one.id, content)) {
+            case Met::known: ++row.known; break;
+            case Met::edited: edited_.push_back(one.id); break;
+            case Met::failed: return false;
+            case Met::fresh:
+                ++row.new_rows;
+                fresh_.push_back(one.id);
+                if (!write(one, content)) {
+                    return false;
+                }
+        }
+    }
+    report_.rows.push_back(row);
+    return true;
+}
+
+bool ObservationWriter::write_loads(const ledger::Season& s) {
+    Statement insert;
+    if (!prepared("INSERT INTO loads (id, content, supersedes, field, at, destination, "
+                  "ticket, gross) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert)) {
+        return false;
+    }
+    return write_all(
+        s.loads, "loads", "weighed loads",
+        [](const ledger::Load& l) {
+            // Loads of version 1 had no corrections, and are known by what they had.
+            Fingerprint print;
+            return (l.supersedes.is_nil() ? print : print.add(l.supersedes))
+                .add(l.field)
+                .add(std::uint64_t(milliseconds(l.at)))
+                .add(l.destination)
+                .add(l.ticket)
+                .add(l.gross.si());
+        },
+        [&](const ledger::Load& l, std::int64_t content) {
+            return run(insert, l.id, content, l.supersedes, std::string_view(l.field),
+                       milliseconds(l.at), std::string_view(l.destination),
+                       std::string_view(l.ticket), l.gross.si());
+        });
+}
+
+bool ObservationWriter::write_sheets(const ledger::Season& s) {
+    Statement insert;
+    Statement beet;
+    if (!prepared("INSERT INTO beet_sheets (id, content, supersedes, field, machine, operator, at, "
+                  "seen_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert) ||
+        !prepared("INSERT INTO beets VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", beet)) {
+        return false;
+    }
+    return write_all(
+        s.beet_sheets, "beet_sheets", "sheets of counted beets",
+        [](const check::BeetSheet& sheet) { return content_of(sheet); },
+        [&](const check::BeetSheet& sheet, std::int64_t content) {
+            if (!run(insert, sheet.id, content, sheet.supersedes, std::string_view(sheet.field),
+                     std::string_view(sheet.machine), std::string_view(sheet.operator_name),
+                     milliseconds(sheet.at), code(sheet.seen_at))) {
+                return false;
+            }
+            const std::int64_t position = database_.last_row();
+            std::int64_t number = 0;
+            return std::ranges::all_of(sheet.beets, [&](const check::CountedBeet& b) {
+                return run(beet, position, ++number, std::int64_t{b.spot}, code(b.topping),
+                           b.scar.si(), b.tip.from.si(), b.tip.to.si(), b.skin_damage.si(),
+                           code(b.rot), code(b.frost));
+            });
+        });
+}
+
+bool ObservationWriter::write_strips(const ledger::Season& s) {
+    Statement insert;
+    if (!prepared("INSERT INTO strips (id, content, supersedes, field, machine, at, area, "
+                  "whole_roots, pieces, tails) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert)) {
+        return false;
+    }
+    return write_all(
+        s.strips, "strips", "dug strips",
+        [](const check::DugStrip& d) {
+            return Fingerprint()
+                .add(d.supersedes)
+                .add(d.field)
+                .add(d.machine)
+                .add(std::uint64_t(milliseconds(d.at)))
+                .add(d.area.si())
+                .add(d.whole_roots.si())
+                .add(d.pieces.si())
+                .add(d.tails.si());
+        },
+        [&](const check::DugStrip& d, std::int64_t content) {
+            return run(insert, d.id, content, d.supersedes, std::string_view(d.field),
+                       std::string_view(d.machine), milliseconds(d.at), d.area.si(),
+                       d.whole_roots.si(), d.pieces.si(), d.tails.si());
+        });
+}
+
+bool ObservationWriter::write_tares(const ledger::Season& s) {
+    Statement insert;
+    if (!prepared("INSERT INTO tares (id, content, supersedes, field, at, gross, soil, tops) "
+                  "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert)) {
+        return false;
+    }
+    return write_all(
+        s.tares, "tares", "tare samples",
+        [](const check::TareSample& t) {
+            return Fingerprint()
+                .add(t.supersedes)
+                .add(t.field)
+                .add(std::uint64_t(milliseconds(t.at)))
+                .add(t.gross.si())
+                .add(t.soil.si())
+                .add(t.tops.si());
+        },
+        [&](const check::TareSample& t, std::int64_t content) {
+            return run(insert, t.id, content, t.supersedes, std::string_view(t.field),
+                       milliseconds(t.at), t.gross.si(), t.soil.si(), t.tops.si());
+        });
+}
+
+bool ObservationWriter::write_labs(const ledger::Season& s) {
+    Statement insert;
+    if (!prepared("INSERT INTO labs (id, content, supersedes, field, at, pol, potassium, sodium, "
+                  "amino_nitrogen) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert)) {
+        return false;
+    }
+    return write_all(
+        s.labs, "labs", "laboratory samples",
+        [](const check::LabSample& l) {
+            return Fingerprint()
+                .add(l.supersedes)
+                .add(l.field)
+                .add(std::uint64_t(milliseconds(l.at)))
+                .add(l.pol.si())
+                .add(l.potassium.si())
+                .add(l.sodium.si())
+                .add(l.amino_nitrogen.si());
+        },
+        [&](const check::LabSample& l, std::int64_t content) {
+            return run(insert, l.id, content, l.supersedes, std::string_view(l.field),
+                       milliseconds(l.at), l.pol.si(), l.potassium.si(), l.sodium.si(),
+                       l.amino_nitrogen.si());
+        });
+}
+
+bool ObservationWriter::write(const ledger::Season& season) {
+    return write_loads(season) && write_sheets(season) && write_strips(season) &&
+           write_tares(season) && write_labs(season);
+}
+
+}  // namespace beetwright::records

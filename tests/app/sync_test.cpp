@@ -1,0 +1,251 @@
+// Observations as tablets send them: once, twice, at the same time, wrong, and while others read.
+#include <gtest/gtest.h>
+
+#include <atomic>
+#include <latch>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "app/people_fixture.hpp"
+#include "app/routes.hpp"
+#include "demo_season/invent.hpp"
+#include "io/season_folder.hpp"
+
+namespace beetwright::app {
+namespace {
+
+using Json = nlohmann::json;
+
+constexpr const char* kHeader =
+    "sheet,supersedes,field,machine,operator,at,seen_at,spot,topping,scar [cm],tip_break [cm],"
+    "skin_damage [cm2],rot,frost\n";
+
+/// One sheet with so many beets of one spot.
+std::string sheet(const std::string& id, const std::string& field, int beets,
+                  const std::string& supersedes = "", const std::string& topping = "correct") {
+    std::string text;
+    for (int i = 0; i < beets; ++i) {
+        text += id + "," + supersedes + "," + field + ",,,2031-10-05T09:00:00Z,tank,1," + topping +
+                ",,2-4,,,\n";
+    }
+    return text;
+}
+
+std::string id_of(int number) {
+    char id[40];
+    std::snprintf(id, sizeof id, "01900000-0000-7000-8000-%012d", number);
+    return id;
+}
+
+class SyncTest : public SeasonOfPeople {
+ protected:
+    void SetUp() override {
+        SeasonOfPeople::SetUp();
+        auto file = records::SeasonFile::open(path(), records::OpenMode::create);
+        ASSERT_TRUE(file.ok());
+        const auto invented = demo::invent(1, UnitSystem::metric, demo::loss_physics(Catalogue{}));
+        ASSERT_TRUE(file->import(invented.season).ok());
+        auto keeper = SeasonKeeper::open(path());
+        ASSERT_TRUE(keeper.ok());
+        keeper_ = std::move(*keeper);
+        add_every_route(access_, {.keeper = *keeper_,
+                                  .people = nullptr,
+                                  .clock = [] { return Instant(std::chrono::milliseconds(5)); },
+                                  .metrics = metrics_,
+                                  .connections = [] { return std::size_t{0}; }});
+        field_ = (*keeper_->season())->season.fields.front().name;
+        sheets_before_ = (*keeper_->season())->season.beet_sheets.size();
+    }
+
+    [[nodiscard]] http::Response ask(http::Method method, std::string_view target,
+                                     std::string body = {},
+                                     std::map<std::string, std::string> headers = {}) const {
+        http::Request request;
+        request.method = method;
+        request.target = *http::parse_target(target);
+        request.peer = "127.0.0.1";
+        request.headers = std::move(headers);
+        request.headers["host"] = "127.0.0.1:8080";
+        request.headers["x-beetwright"] = "1";
+        request.body = std::move(body);
+        return access_.answer(request);
+    }
+    [[nodiscard]] http::Response send(const std::string& rows) const {
+        return ask(http::Method::post, "/api/v1/observations",
+                   Json{{"beets.csv", kHeader + rows}}.dump());
+    }
+    [[nodiscard]] std::size_t new_sheets() const {
+        return (*keeper_->season())->season.beet_sheets.size() - sheets_before_;
+    }
+
+    std::unique_ptr<SeasonKeeper> keeper_;
+    Metrics metrics_;
+    Access access_ = Access::open();
+    std::string field_;
+    std::size_t sheets_before_ = 0;
+};
+
+TEST_F(SyncTest, TheSameSentTwiceIsOne) {
+    const auto rows = sheet(id_of(1), field_, 10);
+    const auto first = send(rows);
+    ASSERT_EQ(first.status, 200) << first.body;
+    EXPECT_EQ(Json::parse(first.body), (Json{{"new", 1}, {"known", 0}}));
+    EXPECT_EQ(Json::parse(send(rows).body), (Json{{"new", 0}, {"known", 1}}));
+    EXPECT_EQ(new_sheets(), 1U);
+    EXPECT_EQ(Json::parse(ask(http::Method::get, "/api/v1/received").body).size(), 1U);
+}
+
+TEST_F(SyncTest, TwoTabletsOfOneFieldAddUp) {
+    ASSERT_EQ(send(sheet(id_of(1), field_, 10)).status, 200);
+    ASSERT_EQ(send(sheet(id_of(2), field_, 7)).status, 200);
+    const auto season = (*keeper_->season())->season;
+    EXPECT_EQ(new_sheets(), 2U);
+    EXPECT_EQ(season.beet_sheets.back().beets.size(), 7U);
+}
+
+TEST_F(SyncTest, WhatIsEditedIsRefusedAndNothingIsLost) {
+    ASSERT_EQ(send(sheet(id_of(1), field_, 10)).status, 200);
+    const auto edited = send(sheet(id_of(1), field_, 9));
+    EXPECT_EQ(edited.status, 409) << edited.body;
+    EXPECT_EQ((*keeper_->season())->season.beet_sheets.back().beets.size(), 10U);
+}
+
+TEST_F(SyncTest, ACorrectionSupersedesOnceAndASecondIsTold) {
+    ASSERT_EQ(send(sheet(id_of(1), field_, 10)).status, 200);
+    EXPECT_EQ(send(sheet(id_of(2), field_, 9, id_of(1))).status, 200);
+    const auto second = send(sheet(id_of(3), field_, 8, id_of(1)));
+    EXPECT_EQ(second.status, 409) << second.body;
+    EXPECT_NE(second.body.find("was corrected before"), std::string::npos);
+    EXPECT_EQ(new_sheets(), 2U);
+    // What nobody has cannot be corrected.
+    EXPECT_EQ(send(sheet(id_of(4), field_, 8, id_of(99))).status, 400);
+}
+
+TEST_F(SyncTest, SayWhatIsWrongAndTakeNothing) {
+    struct Case {
+        std::string body;
+        int status;
+        const char* says;
+    };
+    const std::vector<Case> cases{
+        {"", 400, "not JSON"},
+        {"[1, 2]", 400, "not a JSON object"},
+        {R"({"beets.csv": 3})", 400, "not text"},
+        {R"({"fields.csv": "name"})", 400, "not a table of observations"},
+        {Json{{"beets.csv", kHeader + sheet(id_of(1), "No Such Field", 1)}}.dump(), 400,
+         "is not in fields.csv"},
+        {Json{{"beets.csv", kHeader + sheet(id_of(1), field_, 1, "", "shaved")}}.dump(), 400,
+         "topping"},
+        {Json{{"beets.csv", std::string("\xff\xfe\x00\x01", 4)}}.dump(
+             -1, ' ', false, Json::error_handler_t::replace),
+         400, "problems"},
+    };
+    for (const auto& one : cases) {
+        const auto response = ask(http::Method::post, "/api/v1/observations", one.body);
+        EXPECT_EQ(response.status, one.status) << one.body << "\n" << response.body;
+        EXPECT_NE(response.body.find(one.says), std::string::npos) << response.body;
+    }
+    EXPECT_EQ(new_sheets(), 0U);
+}
+
+TEST_F(SyncTest, ManyAtOnceAllArriveOnceWhileOthersRead) {
+    constexpr int tablets = 8;
+    constexpr int sheets_each = 20;
+    std::latch start(tablets + 1);
+    std::vector<std::jthread> senders;
+    std::atomic<int> refused = 0;
+    for (int tablet = 0; tablet < tablets; ++tablet) {
+        senders.emplace_back([&, tablet] {
+            start.arrive_and_wait();
+            for (int i = 0; i < sheets_each; ++i) {
+                const auto rows = sheet(id_of(1 + tablet * sheets_each + i), field_, 10);
+                refused += send(rows).status == 200 ? 0 : 1;
+                refused += send(rows).status == 200 ? 0 : 1;
+            }
+        });
+    }
+    start.arrive_and_wait();
+    std::size_t last = 0;
+    while (last < std::size_t{tablets} * sheets_each) {
+        const auto now = new_sheets();
+        EXPECT_GE(now, last);
+        last = now;
+        if (refused > 0) {
+            break;
+        }
+    }
+    senders.clear();
+    EXPECT_EQ(refused, 0);
+    EXPECT_EQ(new_sheets(), std::size_t{tablets} * sheets_each);
+    // What was kept up with is what the file says.
+    auto file = records::SeasonFile::open(path(), records::OpenMode::read_only);
+    ASSERT_TRUE(file.ok());
+    EXPECT_EQ(io::write_season(*file->load(), UnitSystem::metric),
+              io::write_season((*keeper_->season())->season, UnitSystem::metric));
+}
+
+TEST_F(SyncTest, AnImportBesideTheServerIsSeenWithWhatWasSent) {
+    ASSERT_EQ(send(sheet(id_of(1), field_, 10)).status, 200);
+    auto file = records::SeasonFile::open(path(), records::OpenMode::existing);
+    ASSERT_TRUE(file.ok());
+    auto season = *file->load();
+    season.fields.front().grower = "another grower";
+    ASSERT_TRUE(file->import(season).ok());
+    ASSERT_EQ(send(sheet(id_of(2), field_, 10)).status, 200);
+    EXPECT_EQ((*keeper_->season())->season.fields.front().grower, "another grower");
+    EXPECT_EQ(new_sheets(), 2U);
+}
+
+TEST_F(SyncTest, TheSeasonComesOnceForEachRevision) {
+    const auto first = ask(http::Method::get, "/api/v1/season");
+    ASSERT_EQ(first.status, 200);
+    const auto tag_of = [](const http::Response& response) {
+        for (const auto& [name, value] : response.headers) {
+            if (name == "ETag") {
+                return value;
+            }
+        }
+        return std::string();
+    };
+    const auto again =
+        ask(http::Method::get, "/api/v1/season", {}, {{"if-none-match", tag_of(first)}});
+    EXPECT_EQ(again.status, 304);
+    EXPECT_TRUE(again.body.empty());
+    ASSERT_EQ(send(sheet(id_of(1), field_, 3)).status, 200);
+    const auto changed =
+        ask(http::Method::get, "/api/v1/season", {}, {{"if-none-match", tag_of(first)}});
+    EXPECT_EQ(changed.status, 200);
+    // As a folder, it reads back as the same season.
+    std::map<std::string, std::string> files;
+    const auto sent = Json::parse(changed.body);
+    for (const auto& [name, text] : sent.items()) {
+        files[name] = text;
+    }
+    const auto read = io::read_season(files);
+    ASSERT_TRUE(read.ok()) << read.problems()[0].text();
+    EXPECT_EQ(read->beet_sheets.size(), sheets_before_ + 1);
+}
+
+TEST_F(SyncTest, OwnConstantsAreSetAndWithdrawn) {
+    const auto put = [&](const std::string& text) {
+        return ask(http::Method::put, "/api/v1/season/constants.csv", text);
+    };
+    const auto count = [&] { return (*keeper_->season())->season.replacements.size(); };
+    const std::string header = "id,value,low,high,why\n";
+    const auto set = put(header + "tip.exponent,2.3,2.1,2.5,measured here\n");
+    ASSERT_EQ(set.status, 200) << set.body;
+    EXPECT_EQ(count(), 1U);
+    const auto told = ask(http::Method::get, "/api/v1/constants?start=tip.exponent");
+    EXPECT_EQ(Json::parse(told.body).at(0).at("value"), 2.3);
+    EXPECT_EQ(Json::parse(told.body).at(0).at("own_number"), true);
+    EXPECT_EQ(put(header).status, 200);
+    EXPECT_EQ(count(), 0U);
+    EXPECT_EQ(ask(http::Method::put, "/api/v1/season/beets.csv", "").status, 404);
+    EXPECT_EQ(put("nonsense").status, 400);
+}
+
+}  // namespace
+}  // namespace beetwright::app

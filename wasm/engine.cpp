@@ -1,0 +1,113 @@
+// The engine as a browser's worker calls it: open a season, add what waits to be sent, ask.
+//
+// Text goes in and out. A caller makes room for its text, writes it there, calls, reads the reply
+// and gives it back. There is one season to an instance; a worker that needs two makes two
+// instances.
+#include <cstdint>
+#include <cstdlib>
+#include <cstring>
+#include <optional>
+#include <string>
+
+#include "io/problems_json.hpp"
+#include "io/questions.hpp"
+#include "io/season_folder.hpp"
+#include "io/text_map.hpp"
+
+namespace {
+
+using namespace beetwright;
+
+#define BEETWRIGHT_EXPORT(name) extern "C" __attribute__((export_name(name), used))
+
+enum class Kind : std::uint32_t { json, page, problems };
+
+/// What a call gives back: a kind, a length in bytes, and the text. To be given to release().
+struct Reply {
+    Kind kind;
+    std::uint32_t length;
+};
+
+struct Opened {
+    ledger::Season recorded;  ///< as the server has it
+    ledger::Season with_waiting;
+};
+std::optional<Opened> opened;
+
+Reply* reply(Kind kind, const std::string& text) {
+    auto* made = static_cast<Reply*>(std::malloc(sizeof(Reply) + text.size()));
+    require(made != nullptr, "there is memory for a reply");
+    *made = {kind, static_cast<std::uint32_t>(text.size())};
+    std::memcpy(made + 1, text.data(), text.size());
+    return made;
+}
+
+Reply* refuse(const Problems& problems) {
+    return reply(Kind::problems, io::problems_json(problems));
+}
+
+Reply* refuse_unopened() {
+    return refuse({{ProblemKind::missing, {}, "no season is open", "open one first"}});
+}
+
+}  // namespace
+
+/// Memory for a text of this many bytes.
+BEETWRIGHT_EXPORT("room") char* room(std::size_t bytes) {
+    return static_cast<char*>(std::malloc(bytes == 0 ? 1 : bytes));
+}
+
+BEETWRIGHT_EXPORT("release") void release(void* taken) {
+    std::free(taken);
+}
+
+/// Opens a season from its files: a JSON object, name to text.
+BEETWRIGHT_EXPORT("open_season") Reply* open_season(const char* files, std::size_t length) {
+    const auto texts = io::read_text_map({files, length}, "the season");
+    if (!texts) {
+        return refuse(texts.problems());
+    }
+    auto season = io::read_season(*texts);
+    if (!season) {
+        return refuse(season.problems());
+    }
+    opened = Opened{*season, *season};
+    return reply(Kind::json, "{}");
+}
+
+/// Adds observations that the server does not have yet, in place of those added before: a JSON
+/// object, name to text, as they will be sent.
+BEETWRIGHT_EXPORT("add_waiting") Reply* add_waiting(const char* files, std::size_t length) {
+    if (!opened) {
+        return refuse_unopened();
+    }
+    const auto texts = io::read_text_map({files, length}, "what waits");
+    if (!texts) {
+        return refuse(texts.problems());
+    }
+    const auto reading =
+        io::read_observation_rows(*texts, opened->recorded, io::ids_of(opened->recorded));
+    if (!reading) {
+        return refuse(reading.problems());
+    }
+    opened->with_waiting = opened->recorded;
+    ledger::add_observations(opened->with_waiting, reading->season);
+    return reply(Kind::json, "{}");
+}
+
+/// Puts a question by name, with its parameters as a JSON object, name to text.
+BEETWRIGHT_EXPORT("ask")
+Reply* ask(const char* name, std::size_t name_length, const char* parameters, std::size_t length) {
+    if (!opened) {
+        return refuse_unopened();
+    }
+    const auto values = io::read_text_map({parameters, length}, "the parameters");
+    if (!values) {
+        return refuse(values.problems());
+    }
+    const auto answer = io::answer_question(opened->with_waiting, {name, name_length}, *values);
+    if (!answer) {
+        return refuse(answer.problems());
+    }
+    return reply(answer->form == io::AnswerForm::page ? Kind::page : Kind::json, answer->body);
+}
