@@ -15,6 +15,9 @@ using http::PathValues;
 using http::Request;
 using http::Response;
 
+/// A season's whole ledger is half a megabyte; of most questions the last answer is kept.
+constexpr std::size_t kMostCachedBytes = 16U << 20U;
+
 // The page runs nothing and fetches nothing; a browser is told to hold it to that.
 Response page(std::string body) {
     return {.status = 200,
@@ -27,12 +30,54 @@ Response page(std::string body) {
                         {"Referrer-Policy", "no-referrer"}}};
 }
 
-Response answer(SeasonKeeper& keeper, std::string_view question, const Request& request) {
-    const auto season = keeper.season();
-    if (!season) {
-        return refused(season.problems());
+using Parameters = std::map<std::string, std::string>;
+
+/// The basis of the season's ledgers; null where there is none, which answering will tell.
+std::shared_ptr<const engine::LedgerBasis> basis_of(const Snapshot& snapshot,
+                                                    std::string_view question) {
+    if (question != "ledger") {
+        return nullptr;
     }
-    auto answer = io::answer_question((*season)->season, question, request.target.query);
+    const auto basis = snapshot.basis->of(snapshot.season);
+    return basis ? *basis : nullptr;
+}
+
+/// What an answer follows from: as little as is sure, for while many sync, the season changes many
+/// times a second, and a field does not. A question that is not named here follows from all.
+Stamp stamp_of(const Snapshot& snapshot, std::string_view question, const Parameters& parameters,
+               const engine::LedgerBasis* basis) {
+    const auto named = parameters.find("field");
+    const auto field = named == parameters.end() ? std::string() : named->second;
+    if (question == "enough" || question == "constants") {
+        return {snapshot.only_added_since, std::nullopt};  // from the season's own constants alone
+    }
+    if (question == "check") {
+        return {snapshot.field_changed(field), std::nullopt};
+    }
+    if (question == "ledger" && basis != nullptr && !field.empty()) {
+        const auto place = basis->place_of(field);
+        if (place < basis->amounts.size()) {
+            // Other fields' observations matter as far as they change this field's amounts.
+            return {snapshot.only_added_since, basis->amounts[place]};
+        }
+    }
+    return {snapshot.revision, std::nullopt};
+}
+
+/// A question and its parameters, as one word.
+std::string key_of(std::string_view question, const Parameters& parameters) {
+    std::string key(question);
+    for (const auto& [name, value] : parameters) {
+        for (const auto* part : {&name, &value}) {
+            key += '\n' + std::to_string(part->size()) + ' ' + *part;
+        }
+    }
+    return key;
+}
+
+Response work_out(const Snapshot& snapshot, std::string_view question, const Parameters& parameters,
+                  const engine::LedgerBasis* basis) {
+    auto answer = io::answer_question(snapshot.season, question, parameters, basis);
     if (!answer) {
         return refused(answer.problems());
     }
@@ -40,14 +85,28 @@ Response answer(SeasonKeeper& keeper, std::string_view question, const Request& 
                                                 : json(std::move(answer->body));
 }
 
+Response answer(SeasonKeeper& keeper, AnswerCache& cache, std::string_view question,
+                const Request& request) {
+    const auto season = keeper.season();
+    if (!season) {
+        return refused(season.problems());
+    }
+    const auto& snapshot = **season;
+    const auto& parameters = request.target.query;
+    const auto basis = basis_of(snapshot, question);
+    return cache.get(key_of(question, parameters),
+                     stamp_of(snapshot, question, parameters, basis.get()),
+                     [&] { return work_out(snapshot, question, parameters, basis.get()); });
+}
+
 }  // namespace
 
-void add_reading_routes(Access& access, SeasonKeeper& keeper) {
+void add_reading_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<AnswerCache> cache) {
     for (const auto& question : io::questions()) {
         access.add(Method::get, "/api/v1/" + std::string(question.name), Needs::viewer,
-                   [&keeper, name = question.name](const Request& request, const PathValues&,
-                                                   const Person*) {
-                       return answer(keeper, name, request);
+                   [&keeper, cache, name = question.name](const Request& request, const PathValues&,
+                                                          const Person*) {
+                       return answer(keeper, *cache, name, request);
                    });
     }
     access.add(Method::get, "/", Needs::anyone,
@@ -80,8 +139,9 @@ void add_watching_routes(Access& access, const Metrics& metrics,
 }
 
 void add_every_route(Access& access, const Served& served) {
-    add_reading_routes(access, served.keeper);
-    add_sync_routes(access, served.keeper, served.clock);
+    const auto cache = std::make_shared<AnswerCache>(kMostCachedBytes);
+    add_reading_routes(access, served.keeper, cache);
+    add_sync_routes(access, served.keeper, cache, served.clock);
     add_watching_routes(access, served.metrics, served.connections);
     if (served.people != nullptr) {
         add_people_routes(access, *served.people);

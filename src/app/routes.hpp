@@ -3,8 +3,10 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 
 #include "app/access.hpp"
+#include "app/answer_cache.hpp"
 #include "app/metrics.hpp"
 #include "app/season_keeper.hpp"
 
@@ -13,7 +15,7 @@ namespace beetwright::app {
 // All that is handed in outlives `access`. Handlers may run side by side.
 
 /// Routes that read the season.
-void add_reading_routes(Access& access, SeasonKeeper& keeper);
+void add_reading_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<AnswerCache> cache);
 /// Whether the server is well, and what it has done.
 void add_watching_routes(Access& access, const Metrics& metrics,
                          std::function<std::size_t()> connections);

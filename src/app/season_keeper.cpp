@@ -59,9 +59,8 @@ class SeasonKeeper::Parts {
         if (!loaded) {
             return loaded.problems();
         }
-        auto ids = io::ids_of(loaded->season);
         snapshot_ = std::make_shared<const Snapshot>(
-            Snapshot{std::move(loaded->season), std::move(ids), loaded->revision});
+            snapshot_of(std::move(loaded->season), loaded->revision, snapshot_.get()));
         return snapshot_;
     }
 
@@ -144,16 +143,15 @@ class SeasonKeeper::Parts {
         if (reached != revision) {
             return false;
         }
-        auto next = *snapshot_;
+        auto next = successor_of(*snapshot_);
         for (const auto& one : added) {
             if (one.revision <= snapshot_->revision) {
                 continue;
             }
             for (const auto& part : one.parts) {
-                ledger::add_observations(next.season, part);
+                add_to(next, part, one.revision);
             }
         }
-        next.ids = io::ids_of(next.season);
         next.revision = revision;
         snapshot_ = std::make_shared<const Snapshot>(std::move(next));
         return true;

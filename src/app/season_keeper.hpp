@@ -5,19 +5,13 @@
 #include <memory>
 #include <string>
 
+#include "app/season_snapshot.hpp"
 #include "base/result.hpp"
 #include "io/season_rows.hpp"
 #include "ledger/season.hpp"
 #include "records/season_file.hpp"
 
 namespace beetwright::app {
-
-/// The season as it stood at one revision of the file.
-struct Snapshot {
-    ledger::Season season;
-    io::KnownIds ids;
-    std::int64_t revision = 0;
-};
 
 /// All members may be called from several threads at once.
 class SeasonKeeper {

@@ -18,7 +18,7 @@ std::string revision_tag(std::int64_t revision) {
 }
 
 /// The season as the files of a folder, or 304 where the browser has this revision.
-Response season_files(SeasonKeeper& keeper, const Request& request) {
+Response season_files(SeasonKeeper& keeper, AnswerCache& cache, const Request& request) {
     const auto snapshot = keeper.season();
     if (!snapshot) {
         return refused(snapshot.problems());
@@ -28,8 +28,10 @@ Response season_files(SeasonKeeper& keeper, const Request& request) {
     if (request.header("if-none-match") == tag) {
         response.status = 304;
     } else {
-        response =
-            json(io::text_map_json(io::write_season((*snapshot)->season, UnitSystem::metric)));
+        response = cache.get("the season's files", {(*snapshot)->revision, std::nullopt}, [&] {
+            return json(
+                io::text_map_json(io::write_season((*snapshot)->season, UnitSystem::metric)));
+        });
     }
     // Kept, but asked about each time.
     response.headers = {{"Cache-Control", "private, no-cache"}, {"ETag", tag}};
@@ -70,10 +72,12 @@ Response set_file(SeasonKeeper& keeper, const std::string& file, const Request& 
 
 }  // namespace
 
-void add_sync_routes(Access& access, SeasonKeeper& keeper, std::function<Instant()> clock) {
+void add_sync_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<AnswerCache> cache,
+                     std::function<Instant()> clock) {
     access.add(Method::get, "/api/v1/season", Needs::viewer,
-               [&keeper](const Request& request, const PathValues&, const Person*) {
-                   return season_files(keeper, request);
+               [&keeper, cache = std::move(cache)](const Request& request, const PathValues&,
+                                                   const Person*) {
+                   return season_files(keeper, *cache, request);
                });
     access.add(Method::put, "/api/v1/season/{file}", Needs::manager,
                [&keeper](const Request& request, const PathValues& values, const Person*) {

@@ -3,13 +3,16 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 
 #include "app/access.hpp"
+#include "app/answer_cache.hpp"
 #include "app/season_keeper.hpp"
 
 namespace beetwright::app {
 
 /// `access` and `keeper` outlive the routes.
-void add_sync_routes(Access& access, SeasonKeeper& keeper, std::function<Instant()> clock);
+void add_sync_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<AnswerCache> cache,
+                     std::function<Instant()> clock);
 
 }  // namespace beetwright::app

@@ -65,6 +65,16 @@ void tell_unknown_hauls(const ledger::Season& season, const LedgerQuestion& ques
     tell(assumptions, names, "the way to the factory is not known; reckoned as if it were none.");
 }
 
+/// Whether two states of a season draw the same constants.
+bool are_drawn_alike(const ledger::Season& a, const ledger::Season& b) {
+    const auto alike = [](const ledger::Replacement& one, const ledger::Replacement& other) {
+        return one.id == other.id && one.value == other.value && one.low == other.low &&
+               one.high == other.high;
+    };
+    return a.seed == b.seed && a.terms.molasses_formula == b.terms.molasses_formula &&
+           std::ranges::equal(a.replacements, b.replacements, alike);
+}
+
 /// Draws of every group, filled as the fields are drawn one after another.
 class Groups {
  public:
@@ -100,15 +110,40 @@ class Groups {
 
 }  // namespace
 
-Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& question,
-                         WorkerPool& pool) {
-    if (auto checked = check_question(recorded, question); !checked) {
-        return checked.problems();
-    }
-    const ledger::Season season = ledger::without_superseded(recorded);
+std::size_t LedgerBasis::place_of(const std::string& field) const {
+    return static_cast<std::size_t>(
+        std::ranges::find(standing.fields, field, &ledger::Field::name) - standing.fields.begin());
+}
+
+Result<LedgerBasis> ledger_basis(const ledger::Season& season, std::size_t draws,
+                                 const LedgerBasis* before) {
     auto catalogue = ledger::season_catalogue(season);
     if (!catalogue) {
         return catalogue.problems();
+    }
+    LedgerBasis basis{ledger::without_superseded(season), std::move(*catalogue), {}, nullptr};
+    basis.amounts = ledger::season_amounts(basis.standing, basis.catalogue);
+    const bool draws_hold = before != nullptr && before->drawn->draws.count() == draws &&
+                            are_drawn_alike(before->standing, season);
+    basis.drawn =
+        draws_hold ? before->drawn : ledger::draw_constants(season, basis.catalogue, draws);
+    return basis;
+}
+
+Result<LedgerAnswer> ask(const ledger::Season& season, const LedgerQuestion& question,
+                         WorkerPool& pool) {
+    if (auto checked = check_question(season, question); !checked) {
+        return checked.problems();
+    }
+    const auto basis = ledger_basis(season, question.draws);
+    return basis ? ask(*basis, question, pool) : Result<LedgerAnswer>(basis.problems());
+}
+
+Result<LedgerAnswer> ask(const LedgerBasis& basis, const LedgerQuestion& question,
+                         WorkerPool& pool) {
+    const auto& season = basis.standing;
+    if (auto checked = check_question(season, question); !checked) {
+        return checked.problems();
     }
     LedgerAnswer answer;
     std::vector<const ledger::Field*> fields;
@@ -124,15 +159,16 @@ Result<LedgerAnswer> ask(const ledger::Season& recorded, const LedgerQuestion& q
     if (worth::look_at_haul(season.terms)) {
         tell_unknown_hauls(season, question, answer.assumptions);
     }
-    const auto amounts = ledger::season_amounts(season, *catalogue);
-    ledger::Model model(season, *catalogue, question.draws);
+    ledger::Model model = basis.drawn->draws.count() == question.draws
+                              ? ledger::Model(season, basis.catalogue, basis.drawn)
+                              : ledger::Model(season, basis.catalogue, question.draws);
 
     std::vector<FieldQuestion> questions;
     std::vector<ledger::Stay> stays;
     for (std::size_t k = 0; k < fields.size(); ++k) {
         const auto& days = (*scheduled)[k];
         const auto index = static_cast<std::size_t>(fields[k] - season.fields.data());
-        questions.push_back({fields[k], &amounts[index], days.lifted, days.sliced});
+        questions.push_back({fields[k], &basis.amounts[index], days.lifted, days.sliced});
         stays.push_back(ledger::stay_of(questions.back()));
     }
     model.prepare(stays);

@@ -5,14 +5,18 @@
 #pragma once
 
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "base/catalogue.hpp"
 #include "base/pool.hpp"
 #include "base/result.hpp"
 #include "ledger/account.hpp"
+#include "ledger/amounts.hpp"
 #include "ledger/ledger.hpp"
+#include "ledger/model.hpp"
 #include "ledger/season.hpp"
 
 namespace beetwright::engine {
@@ -41,9 +45,27 @@ struct LedgerAnswer {
     std::vector<std::string> assumptions;  ///< what had to be assumed, in sentences
 };
 
+/// What every ledger of a season rests on: worked out once, it serves many questions.
+struct LedgerBasis {
+    ledger::Season standing;                    ///< without what was superseded
+    Catalogue catalogue;                        ///< with the season's own numbers
+    std::vector<ledger::FieldAmounts> amounts;  ///< of the fields, in their order
+    std::shared_ptr<const ledger::DrawnConstants> drawn;
+
+    /// A field's place among `standing.fields`; their number where there is none of this name.
+    [[nodiscard]] std::size_t place_of(const std::string& field) const;
+};
+/// `before`, if any: an earlier basis of the season, of which the draws are kept if they still
+/// hold. Problems: bad replacements of constants.
+Result<LedgerBasis> ledger_basis(const ledger::Season& season, std::size_t draws,
+                                 const LedgerBasis* before = nullptr);
+
 /// Problems: a field that is not in the season, draws out of bounds, bad replacements of constants,
 /// slicing before lifting.
 Result<LedgerAnswer> ask(const ledger::Season& season, const LedgerQuestion& question,
+                         WorkerPool& pool);
+/// The same answer, from a basis of the season.
+Result<LedgerAnswer> ask(const LedgerBasis& basis, const LedgerQuestion& question,
                          WorkerPool& pool);
 
 }  // namespace beetwright::engine

@@ -230,6 +230,11 @@ void CsvWriter::cell(std::string_view text) {
     text_ += '"';
 }
 
+void CsvWriter::start_row_as(std::size_t begin, std::size_t end) {
+    text_.append(text_, begin, end - begin);
+    row_has_cells_ = true;
+}
+
 void CsvWriter::end_row() {
     text_ += '\n';
     row_has_cells_ = false;

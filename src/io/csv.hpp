@@ -75,6 +75,9 @@ class CsvWriter {
  public:
     void cell(std::string_view text);
     void end_row();
+    [[nodiscard]] std::size_t length() const { return text_.size(); }
+    /// Starts a row with the cells that another began with, which stand from `begin` to `end`.
+    void start_row_as(std::size_t begin, std::size_t end);
     [[nodiscard]] std::string take() && { return std::move(text_); }
 
  private:

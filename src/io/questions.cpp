@@ -153,7 +153,13 @@ Answered json(std::string body) {
     return QuestionAnswer{AnswerForm::json, std::move(body)};
 }
 
-Answered ledger(const ledger::Season& season, Parameters& parameters) {
+/// What a question is put to.
+struct Asked {
+    const ledger::Season& season;
+    const engine::LedgerBasis* basis;
+};
+
+Answered ledger(const Asked& asked, Parameters& parameters) {
     engine::LedgerQuestion question;
     question.field = parameters.text("field");
     question.slice_after_days = parameters.days("slice_in");
@@ -164,11 +170,13 @@ Answered ledger(const ledger::Season& season, Parameters& parameters) {
         return parameters.problems();
     }
     WorkerPool pool(1);
-    const auto answer = engine::ask(season, question, pool);
-    return answer ? json(ledger_json(*answer, season.currency)) : Answered(answer.problems());
+    const auto answer = asked.basis != nullptr ? engine::ask(*asked.basis, question, pool)
+                                               : engine::ask(asked.season, question, pool);
+    return answer ? json(ledger_json(*answer, asked.season.currency)) : Answered(answer.problems());
 }
 
-Answered check(const ledger::Season& season, Parameters& parameters) {
+Answered check(const Asked& asked, Parameters& parameters) {
+    const auto& season = asked.season;
     if (!parameters.problems().empty()) {
         return parameters.problems();
     }
@@ -176,7 +184,8 @@ Answered check(const ledger::Season& season, Parameters& parameters) {
     return answer ? json(check_json(*answer)) : Answered(answer.problems());
 }
 
-Answered enough(const ledger::Season& season, Parameters& parameters) {
+Answered enough(const Asked& asked, Parameters& parameters) {
+    const auto& season = asked.season;
     const auto spots = parameters.spots("spots");
     if (!parameters.problems().empty()) {
         return parameters.problems();
@@ -185,7 +194,8 @@ Answered enough(const ledger::Season& season, Parameters& parameters) {
     return answer ? json(enough_json(*answer)) : Answered(answer.problems());
 }
 
-Answered settlement(const ledger::Season& season, Parameters& parameters) {
+Answered settlement(const Asked& asked, Parameters& parameters) {
+    const auto& season = asked.season;
     if (!parameters.problems().empty()) {
         return parameters.problems();
     }
@@ -193,7 +203,8 @@ Answered settlement(const ledger::Season& season, Parameters& parameters) {
     return answer ? json(settle_json(*answer, season.currency)) : Answered(answer.problems());
 }
 
-Answered constants(const ledger::Season& season, Parameters& parameters) {
+Answered constants(const Asked& asked, Parameters& parameters) {
+    const auto& season = asked.season;
     if (!parameters.problems().empty()) {
         return parameters.problems();
     }
@@ -202,7 +213,8 @@ Answered constants(const ledger::Season& season, Parameters& parameters) {
                      : Answered(catalogue.problems());
 }
 
-Answered report(const ledger::Season& season, Parameters& parameters) {
+Answered report(const Asked& asked, Parameters& parameters) {
+    const auto& season = asked.season;
     const auto slice_after_days = parameters.days("slice_in");
     const auto units = parameters.units("units", season.units);
     if (!parameters.problems().empty()) {
@@ -217,7 +229,7 @@ Answered report(const ledger::Season& season, Parameters& parameters) {
                           report_html(*answer, PeopleUnits(units, season.currency))};
 }
 
-using Answer = Answered (*)(const ledger::Season&, Parameters&);
+using Answer = Answered (*)(const Asked&, Parameters&);
 constexpr std::array<Answer, kQuestions.size()> kAnswers{ledger,     check,     enough,
                                                          settlement, constants, report};
 
@@ -228,7 +240,8 @@ std::span<const QuestionInfo> questions() {
 }
 
 Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string_view name,
-                                       const std::map<std::string, std::string>& parameters) {
+                                       const std::map<std::string, std::string>& parameters,
+                                       const engine::LedgerBasis* basis) {
     const auto found = std::ranges::find(kQuestions, name, &QuestionInfo::name);
     if (found == kQuestions.end()) {
         std::set<std::string> known;
@@ -242,7 +255,7 @@ Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string
             did_you_mean(std::string(name), known) + "docs/formats/api.md lists the questions"};
     }
     Parameters read(*found, parameters);
-    return kAnswers[static_cast<std::size_t>(found - kQuestions.begin())](season, read);
+    return kAnswers[static_cast<std::size_t>(found - kQuestions.begin())]({season, basis}, read);
 }
 
 }  // namespace beetwright::io

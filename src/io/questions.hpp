@@ -11,6 +11,7 @@
 #include <string_view>
 
 #include "base/result.hpp"
+#include "engine/ledger_question.hpp"
 #include "ledger/season.hpp"
 
 namespace beetwright::io {
@@ -38,7 +39,12 @@ struct QuestionAnswer {
 
 /// Problems: a name that is not in questions(), parameters that it does not have, values that are
 /// no good, and whatever the engine finds wrong.
+/// `basis`: of this season, where somebody has worked it out already; the answer is the same.
 Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string_view name,
-                                       const std::map<std::string, std::string>& parameters);
+                                       const std::map<std::string, std::string>& parameters,
+                                       const engine::LedgerBasis* basis = nullptr);
+
+/// How many draws answers take.
+inline constexpr std::size_t kAnswerDraws = engine::LedgerQuestion{}.draws;
 
 }  // namespace beetwright::io

@@ -14,9 +14,12 @@ namespace {
 /// Writes the rows of one table, cell by cell in the order of its columns.
 class TableWriter {
  public:
-    TableWriter(const Table& table, UnitSystem system) : table_(table), system_(system) {
+    TableWriter(const Table& table, UnitSystem system) : table_(table) {
         for (const Column& column : table.columns) {
             csv_.cell(header_text(column, system));
+            const auto symbol = system == UnitSystem::us ? column.us_unit : column.metric_unit;
+            units_.push_back(find_unit(symbol).value_or(
+                Unit{"1", UnitKind::number, 1.0, 0.0, UnitSystem::both}));
         }
         csv_.end_row();
     }
@@ -45,13 +48,27 @@ class TableWriter {
         if (!tip.is_judged()) {
             return text("");
         }
-        const Unit unit_now = unit();
+        const Unit& unit_now = unit();
         const auto length = [&](Length l) { return number_text(l.si(), unit_now); };
         if (tip.from == tip.to) {
             return text(tip.to.si() == 0.0 ? "whole" : length(tip.to));
         }
         return text(std::isinf(tip.to.si()) ? ">" + length(tip.from)
                                             : length(tip.from) + "-" + length(tip.to));
+    }
+    /// Calls `write`, which writes the first cells of a row, for the first of many rows that begin
+    /// alike, and copies them for the others.
+    template <class Write>
+    void start_row_alike(bool is_first, Write&& write) {
+        if (is_first) {
+            alike_begin_ = csv_.length();
+            write();
+            alike_end_ = csv_.length();
+            alike_columns_ = column_;
+        } else {
+            csv_.start_row_as(alike_begin_, alike_end_);
+            column_ = alike_columns_;
+        }
     }
     void end_row() {
         csv_.end_row();
@@ -62,17 +79,16 @@ class TableWriter {
     [[nodiscard]] std::string take() && { return std::move(csv_).take(); }
 
  private:
-    [[nodiscard]] Unit unit() const {
-        const Column& column = table_.columns[column_];
-        const auto symbol = system_ == UnitSystem::us ? column.us_unit : column.metric_unit;
-        return find_unit(symbol).value_or(Unit{"1", UnitKind::number, 1.0, 0.0, UnitSystem::both});
-    }
+    [[nodiscard]] const Unit& unit() const { return units_[column_]; }
 
     const Table& table_;
-    UnitSystem system_;
+    std::vector<Unit> units_;  ///< of the columns
     CsvWriter csv_;
     std::size_t column_ = 0;
     std::size_t rows_ = 0;
+    std::size_t alike_begin_ = 0;
+    std::size_t alike_end_ = 0;
+    std::size_t alike_columns_ = 0;
 };
 
 template <class Enum>
@@ -168,8 +184,10 @@ class SeasonWriter {
         TableWriter out(beets::table, system_);
         for (const auto& sheet : season_.beet_sheets) {
             for (const auto& b : sheet.beets) {
-                out.id(sheet.id).id(sheet.supersedes).text(sheet.field).text(sheet.machine);
-                out.text(sheet.operator_name).instant(sheet.at).word(code(sheet.seen_at));
+                out.start_row_alike(&b == sheet.beets.data(), [&] {
+                    out.id(sheet.id).id(sheet.supersedes).text(sheet.field).text(sheet.machine);
+                    out.text(sheet.operator_name).instant(sheet.at).word(code(sheet.seen_at));
+                });
                 out.number(b.spot).word(code(b.topping)).number(b.scar.si()).tip(b.tip);
                 out.number(b.skin_damage.si()).word(code(b.rot)).word(code(b.frost)).end_row();
             }

@@ -1,5 +1,6 @@
 #include "io/text_map.hpp"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "io/json_object.hpp"
@@ -7,6 +8,32 @@
 namespace beetwright::io {
 
 using Json = nlohmann::ordered_json;
+
+namespace {
+
+/// Text as JSON. Tables are long, nearly all of it plain, and asked for often: runs of plain
+/// characters are copied as they are.
+void append_json(std::string& out, const std::string& text) {
+    const auto is_plain = [](char c) { return c >= ' ' && c < '\x7f' && c != '"' && c != '\\'; };
+    const auto takes_backslash = [](char c) { return c == '\n' || c == '"'; };
+    if (!std::ranges::all_of(text, [&](char c) { return is_plain(c) || takes_backslash(c); })) {
+        out += Json(text).dump(-1, ' ', false, Json::error_handler_t::replace);
+        return;
+    }
+    out += '"';
+    for (auto from = text.begin(); from != text.end();) {
+        const auto to = std::find_if_not(from, text.end(), is_plain);
+        out.append(from, to);
+        from = to;
+        if (to != text.end()) {
+            out += *to == '\n' ? "\\n" : "\\\"";
+            ++from;
+        }
+    }
+    out += '"';
+}
+
+}  // namespace
 
 Result<std::map<std::string, std::string>> read_text_map(std::string_view json,
                                                          const std::string& what) {
@@ -34,11 +61,14 @@ Result<std::map<std::string, std::string>> read_text_map(std::string_view json,
 }
 
 std::string text_map_json(const std::map<std::string, std::string>& texts) {
-    Json object = Json::object();
+    std::string out = "{";
     for (const auto& [name, text] : texts) {
-        object[name] = text;
+        out += out.size() > 1 ? "," : "";
+        append_json(out, name);
+        out += ':';
+        append_json(out, text);
     }
-    return object.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n";
+    return out + "}\n";
 }
 
 }  // namespace beetwright::io

@@ -47,6 +47,8 @@ struct AmountEvidence {
     num::Uncertain number;
     RestsOn rests_on = RestsOn::published;
     std::string words;  ///< what was seen: "100 beets at 10 spots"
+
+    bool operator==(const AmountEvidence&) const = default;
 };
 
 /// What `beet_mass` means for this field.
@@ -60,6 +62,8 @@ enum class MassBasis : unsigned char {
 struct TailShape {
     double below_ratio = 1.0;  ///< moment at (central - step) / moment at central
     double above_ratio = 1.0;
+
+    bool operator==(const TailShape&) const = default;
 };
 inline constexpr double kExponentStep = 0.3;
 
@@ -68,6 +72,8 @@ inline constexpr double kExponentStep = 0.3;
 struct ScarShape {
     double narrower_ratio = 1.0;
     double wider_ratio = 1.0;
+
+    bool operator==(const ScarShape&) const = default;
 };
 inline constexpr double kWidestStep = 1.1;
 
@@ -91,6 +97,7 @@ struct FieldAmounts {
     [[nodiscard]] AmountEvidence& of(Amount amount) {
         return amounts[static_cast<std::size_t>(amount)];
     }
+    bool operator==(const FieldAmounts&) const = default;
 };
 
 }  // namespace beetwright::ledger

@@ -3,9 +3,12 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstring>
 #include <span>
+#include <vector>
 
 #include "base/random.hpp"
+#include "num/wide.hpp"
 
 namespace beetwright::ledger {
 namespace {
@@ -41,28 +44,66 @@ constexpr std::array<Footing, kLineCount> kFootings{{
     {Line::paid, {Amount::beet_mass, Amount::pol}, 2, false},
 }};
 
-double squared_correlation(std::span<const double> a, std::span<const double> b) {
-    const auto n = static_cast<double>(a.size());
-    double sum_a = 0.0;
-    double sum_b = 0.0;
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        sum_a += a[i];
-        sum_b += b[i];
+constexpr std::size_t kColumns = (kLineCount + num::kPack - 1) / num::kPack * num::kPack;
+using Columns = std::array<double, kColumns>;
+
+double mean_of(std::span<const double> values) {
+    double sum = 0.0;
+    for (const double value : values) {
+        sum += value;
     }
-    const double mean_a = sum_a / n;
-    const double mean_b = sum_b / n;
-    double aa = 0.0;
-    double bb = 0.0;
-    double ab = 0.0;
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        const double da = a[i] - mean_a;
-        const double db = b[i] - mean_b;
-        aa += da * da;
-        bb += db * db;
-        ab += da * db;
-    }
-    return aa > 0.0 && bb > 0.0 ? ab * ab / (aa * bb) : 0.0;
+    return sum / static_cast<double>(values.size());
 }
+
+/// For every line, the sum over the draws of its deviation times another's: all lines at once, each
+/// in the order of the draws.
+BEETWRIGHT_WIDE void sum_products(std::span<const Columns> lines, std::span<const double> other,
+                                  double mean, Columns& sums, double& squares) {
+    std::array<num::Pack, kColumns / num::kPack> packs{};
+    double own = 0.0;
+    for (std::size_t i = 0; i < other.size(); ++i) {
+        const double deviation = other[i] - mean;
+        own += deviation * deviation;
+        for (std::size_t p = 0; p < packs.size(); ++p) {
+            num::Pack line;
+            num::load(line, &lines[i][p * num::kPack]);
+            packs[p] += line * deviation;
+        }
+    }
+    std::memcpy(sums.data(), packs.data(), sizeof sums);
+    squares = own;
+}
+
+/// The squared correlations of all lines with one quantity after another.
+class Correlations {
+ public:
+    explicit Correlations(const std::array<std::span<const double>, kLineCount>& lines)
+        : deviations_(lines.front().size()) {
+        for (std::size_t l = 0; l < kLineCount; ++l) {
+            const double mean = mean_of(lines[l]);
+            for (std::size_t i = 0; i < lines[l].size(); ++i) {
+                const double deviation = lines[l][i] - mean;
+                deviations_[i][l] = deviation;
+                squares_[l] += deviation * deviation;
+            }
+        }
+    }
+    [[nodiscard]] Columns with(std::span<const double> other) const {
+        Columns products{};
+        double squares = 0.0;
+        sum_products(deviations_, other, mean_of(other), products, squares);
+        for (std::size_t l = 0; l < kLineCount; ++l) {
+            const double both = squares_[l] * squares;
+            products[l] =
+                squares_[l] > 0.0 && squares > 0.0 ? products[l] * products[l] / both : 0.0;
+        }
+        return products;
+    }
+
+ private:
+    std::vector<Columns> deviations_;  ///< draw after draw
+    std::array<double, kLineCount> squares_{};
+};
 
 std::string described(const AmountEvidence& evidence, Amount amount) {
     std::string text(words(amount));
@@ -107,32 +148,36 @@ void enter_footing(const FieldQuestion& question, Account& account) {
 void enter_contributors(const Model& model, const FieldQuestion& question, const LineDraws& draws,
                         Account& account) {
     const std::uint64_t entity = stable_hash(question.field->name);
+    std::array<std::span<const double>, kLineCount> lines;
     for (std::size_t l = 0; l < kLineCount; ++l) {
-        const auto line = judged(draws, static_cast<Line>(l));
-        Contributor best;
-        for (unsigned a = 0; a < kAmountCount; ++a) {
-            const auto amount = static_cast<Amount>(a);
-            if (amount == Amount::tail_break_area) {
-                continue;  // shares its scores with the tail moment
-            }
-            const double share = squared_correlation(line, model.draws().field_scores(entity, a));
-            if (share > best.share) {
-                best = {described(question.amounts->of(amount), amount), share};
-            }
-        }
-        for (unsigned c = 0; c < kConstantCount; ++c) {
-            const auto scores = model.draws().scores_of(static_cast<ConstantId>(c));
-            if (scores.empty()) {
-                continue;
-            }
-            const double share = squared_correlation(line, scores);
-            if (share > best.share) {
-                best = {"constant " + std::string(catalogue_rows()[c].id) + ": " +
-                            std::string(catalogue_rows()[c].words),
-                        share};
+        lines[l] = judged(draws, static_cast<Line>(l));
+    }
+    const Correlations correlations(lines);
+    const auto weigh = [&](std::span<const double> scores, auto&& words) {
+        const auto shares = correlations.with(scores);
+        for (std::size_t l = 0; l < kLineCount; ++l) {
+            auto& best = account.entries[l].contributor;
+            if (shares[l] > best.share) {
+                best = {words(), shares[l]};
             }
         }
-        account.entries[l].contributor = best;
+    };
+    for (unsigned a = 0; a < kAmountCount; ++a) {
+        const auto amount = static_cast<Amount>(a);
+        if (amount == Amount::tail_break_area) {
+            continue;  // shares its scores with the tail moment
+        }
+        weigh(model.draws().field_scores(entity, a),
+              [&] { return described(question.amounts->of(amount), amount); });
+    }
+    for (unsigned c = 0; c < kConstantCount; ++c) {
+        const auto scores = model.draws().scores_of(static_cast<ConstantId>(c));
+        if (!scores.empty()) {
+            weigh(scores, [&] {
+                return "constant " + std::string(catalogue_rows()[c].id) + ": " +
+                       std::string(catalogue_rows()[c].words);
+            });
+        }
     }
 }
 

@@ -30,21 +30,24 @@ Result<Catalogue> season_catalogue(const Season& season) {
     return catalogue;
 }
 
-Model::Model(const Season& season, const Catalogue& catalogue, std::size_t draws)
-    : season_(&season), catalogue_(&catalogue), draws_(catalogue, season.seed, draws) {
-    constants_.reserve(draws);
+std::shared_ptr<const DrawnConstants> draw_constants(const Season& season,
+                                                     const Catalogue& catalogue,
+                                                     std::size_t draws) {
+    auto drawn =
+        std::make_shared<DrawnConstants>(DrawnConstants{Draws(catalogue, season.seed, draws), {}});
+    drawn->constants.reserve(draws);
     const double usual_widest_m =
         beet::scar_constants([&](ConstantId id) { return catalogue.value(id); }).widest_m;
     for (std::size_t i = 0; i < draws; ++i) {
-        const auto get = [&](ConstantId id) { return draws_.at(id, i); };
-        constants_.push_back({
+        const auto get = [&](ConstantId id) { return drawn->draws.at(id, i); };
+        drawn->constants.push_back({
             .tip = beet::tip_constants(get),
             .profile = beet::profile_constants(get),
             .lump = pile::lump_constants(get),
             .molasses = worth::molasses_coefficients(season.terms.molasses_formula, get),
             .scars = beet::scar_constants(get),
         });
-        auto& one = constants_.back();
+        auto& one = drawn->constants.back();
         one.loss_of_deep_cut = beet::loss_of_deep_cut(get);
         one.loss_of_slanted_cut = beet::loss_of_slanted_cut(get);
         one.narrower_steps = std::log(usual_widest_m / one.scars.widest_m) / std::log(kWidestStep);
@@ -52,6 +55,7 @@ Model::Model(const Season& season, const Catalogue& catalogue, std::size_t draws
         one.factory_loss = get(ConstantId::molasses_factory_loss);
         one.storage_offset_K = get(ConstantId::storage_temperature_error);
     }
+    return drawn;
 }
 
 void Model::prepare(std::span<const Stay> stays) {
@@ -80,22 +84,22 @@ void Model::prepare_lifting(std::span<const Stay> stays) {
     for (const Stay& stay : stays) {
         days.push_back(static_cast<std::size_t>((stay.sliced - stay.lifted).count()));
         all.push_back(&exposures_[stay]);
-        all.back()->resize(draws_.count());
+        all.back()->resize(draws().count());
     }
     std::vector<double> celsius(days.back());
     std::vector<pile::Exposure> after(days.size());
-    for (std::size_t i = 0; i < draws_.count(); ++i) {
+    for (std::size_t i = 0; i < draws().count(); ++i) {
         if (given.empty()) {
             const double assumed =
-                Temperature::kelvin(draws_.at(ConstantId::prior_storage_temperature, i))
+                Temperature::kelvin(draws().at(ConstantId::prior_storage_temperature, i))
                     .in_celsius();
             std::ranges::fill(celsius, assumed);
         } else {
-            const double offset = constants_[i].storage_offset_K;
+            const double offset = constants()[i].storage_offset_K;
             std::ranges::transform(given, celsius.begin(),
                                    [offset](double t) { return t + offset; });
         }
-        pile::exposures(celsius, constants_[i].lump, days, after);
+        pile::exposures(celsius, constants()[i].lump, days, after);
         for (std::size_t k = 0; k < all.size(); ++k) {
             (*all[k])[i] = after[k];
         }

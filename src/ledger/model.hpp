@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <map>
+#include <memory>
 #include <span>
 #include <string>
 #include <vector>
@@ -42,15 +43,29 @@ struct Stay {
     auto operator<=>(const Stay&) const = default;
 };
 
+/// The draws of a season's constants. They depend on the catalogue, the seed and the formula for
+/// molasses alone, so they serve as well when observations have been added.
+struct DrawnConstants {
+    Draws draws;
+    std::vector<DrawConstants> constants;
+};
+std::shared_ptr<const DrawnConstants> draw_constants(const Season& season,
+                                                     const Catalogue& catalogue, std::size_t draws);
+
 class Model {
  public:
     /// The catalogue must already hold the season's own numbers (season_catalogue).
-    Model(const Season& season, const Catalogue& catalogue, std::size_t draws);
+    Model(const Season& season, const Catalogue& catalogue, std::size_t draws)
+        : Model(season, catalogue, draw_constants(season, catalogue, draws)) {}
+    /// `drawn`: of this season and catalogue.
+    Model(const Season& season, const Catalogue& catalogue,
+          std::shared_ptr<const DrawnConstants> drawn)
+        : season_(&season), catalogue_(&catalogue), drawn_(std::move(drawn)) {}
 
     [[nodiscard]] const Season& season() const { return *season_; }
     [[nodiscard]] const Catalogue& catalogue() const { return *catalogue_; }
-    [[nodiscard]] const Draws& draws() const { return draws_; }
-    [[nodiscard]] const std::vector<DrawConstants>& constants() const { return constants_; }
+    [[nodiscard]] const Draws& draws() const { return drawn_->draws; }
+    [[nodiscard]] const std::vector<DrawConstants>& constants() const { return drawn_->constants; }
 
     /// Works out what these stays do to beet, once for beets lifted together. Must be called before
     /// draw_field asks for them; not thread-safe.
@@ -63,8 +78,7 @@ class Model {
 
     const Season* season_;
     const Catalogue* catalogue_;
-    Draws draws_;
-    std::vector<DrawConstants> constants_;
+    std::shared_ptr<const DrawnConstants> drawn_;
     std::map<Stay, std::vector<pile::Exposure>> exposures_;
 };
 

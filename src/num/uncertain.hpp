@@ -25,6 +25,8 @@ struct Uncertain {
     double sd = 0.0;       ///< standard error of the mean
     double freedom = 1e9;  ///< degrees of freedom behind `sd`, at least 1
     Support support = Support::not_negative;
+
+    bool operator==(const Uncertain&) const = default;
 };
 
 /// Student's t score with the same chance as the standard normal score z, for many z and one number

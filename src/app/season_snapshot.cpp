@@ -1,0 +1,71 @@
+#include "app/season_snapshot.hpp"
+
+#include <algorithm>
+
+#include "io/questions.hpp"
+
+namespace beetwright::app {
+
+Result<BasisOnDemand::Basis> BasisOnDemand::of(const ledger::Season& season) {
+    const std::lock_guard lock(mutex_);
+    if (!is_done_) {
+        auto basis = engine::ledger_basis(season, io::kAnswerDraws, newest_.get());
+        if (!basis) {
+            return basis.problems();
+        }
+        newest_ = std::make_shared<const engine::LedgerBasis>(std::move(*basis));
+        is_done_ = true;
+    }
+    return newest_;
+}
+
+BasisOnDemand::Basis BasisOnDemand::newest() {
+    const std::lock_guard lock(mutex_);
+    return newest_;
+}
+
+std::int64_t Snapshot::field_changed(const std::string& field) const {
+    const auto added = added_to_field.find(field);
+    return added == added_to_field.end() ? only_added_since
+                                         : std::max(only_added_since, added->second);
+}
+
+Snapshot snapshot_of(ledger::Season season, std::int64_t revision, const Snapshot* before) {
+    Snapshot snapshot;
+    snapshot.season = std::move(season);
+    snapshot.ids = io::ids_of(snapshot.season);
+    snapshot.revision = revision;
+    snapshot.only_added_since = revision;
+    snapshot.basis =
+        std::make_shared<BasisOnDemand>(before == nullptr ? nullptr : before->basis->newest());
+    return snapshot;
+}
+
+Snapshot successor_of(const Snapshot& before) {
+    Snapshot next = before;
+    next.basis = std::make_shared<BasisOnDemand>(before.basis->newest());
+    return next;
+}
+
+void add_to(Snapshot& snapshot, const ledger::Season& observations, std::int64_t revision) {
+    const auto add = [&](io::Observed kind, const auto& all) {
+        auto& ids = snapshot.ids[static_cast<std::size_t>(kind)];
+        for (const auto& one : all) {
+            ids.push_back(one.id);
+            snapshot.added_to_field[one.field] = revision;
+            if (!one.supersedes.is_nil()) {
+                // What it corrects may have been of another field.
+                snapshot.only_added_since = revision;
+            }
+        }
+    };
+    add(io::Observed::load, observations.loads);
+    add(io::Observed::sheet, observations.beet_sheets);
+    add(io::Observed::strip, observations.strips);
+    add(io::Observed::tare, observations.tares);
+    add(io::Observed::lab, observations.labs);
+    ledger::add_observations(snapshot.season, observations);
+    snapshot.revision = revision;
+}
+
+}  // namespace beetwright::app

@@ -1,0 +1,56 @@
+// The season as it stood at one revision of its file, with what many questions put to it share.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <string>
+
+#include "base/result.hpp"
+#include "engine/ledger_question.hpp"
+#include "io/season_rows.hpp"
+#include "ledger/season.hpp"
+
+namespace beetwright::app {
+
+/// The basis of a season's ledgers, worked out when it is first asked for.
+class BasisOnDemand {
+ public:
+    using Basis = std::shared_ptr<const engine::LedgerBasis>;
+    /// `before`: of the season as it was, if it was worked out.
+    explicit BasisOnDemand(Basis before = nullptr) : newest_(std::move(before)) {}
+
+    /// Always of the same season. May be called from several threads at once.
+    Result<Basis> of(const ledger::Season& season);
+    /// Of this season, or of the one before, or null.
+    Basis newest();
+
+ private:
+    std::mutex mutex_;
+    bool is_done_ = false;
+    Basis newest_;
+};
+
+struct Snapshot {
+    ledger::Season season;
+    io::KnownIds ids;
+    std::int64_t revision = 0;
+    /// Since this revision nothing but observations that correct none have been added ...
+    std::int64_t only_added_since = 0;
+    /// ... the last of a field at this revision.
+    std::map<std::string, std::int64_t> added_to_field;
+    std::shared_ptr<BasisOnDemand> basis;
+
+    /// The last revision at which anything that concerns a field alone may have changed.
+    [[nodiscard]] std::int64_t field_changed(const std::string& field) const;
+};
+
+/// A season that was read anew. `before`: the snapshot before it, if any.
+Snapshot snapshot_of(ledger::Season season, std::int64_t revision, const Snapshot* before);
+/// A copy to which observations are to be added.
+Snapshot successor_of(const Snapshot& before);
+/// Adds observations that made a revision.
+void add_to(Snapshot& snapshot, const ledger::Season& observations, std::int64_t revision);
+
+}  // namespace beetwright::app
