@@ -18,6 +18,7 @@ int run(int argc, char** argv) {
     cli::add_settle(program, action);
     cli::add_report(program, action);
     cli::add_serve(program, action);
+    cli::add_backup(program, action);
     cli::add_constants(program, action);
     cli::add_schema(program, action);
     cli::add_export(program, action);

@@ -29,8 +29,9 @@ struct ServeOptions {
     bool open = false;  ///< no accounts
 };
 
-/// More than check passwords at once, so that reading goes on meanwhile.
-constexpr unsigned kWorkers = 6;
+/// More than check passwords or wait for the same answer at once, so that reading goes on
+/// meanwhile.
+constexpr unsigned kWorkers = 16;
 
 bool is_loopback(const std::string& address) {
     return address.starts_with("127.") || address == "::1";
@@ -53,14 +54,16 @@ Instant now() {
         std::chrono::system_clock::now());
 }
 
-/// One line of JSON on standard error for each answer.
+/// One line of JSON on standard error for each answer. Where that cannot be written, as to a full
+/// disk, people are answered all the same.
 void log_line(const http::Exchange& exchange) {
-    fmt::print(stderr,
-               "{{\"at\": \"{}\", \"peer\": \"{}\", \"method\": \"{}\", \"target\": \"{}\", "
-               "\"status\": {}, \"bytes\": {}, \"ms\": {:.1f}}}\n",
-               to_text(now()), quotable(exchange.peer), quotable(exchange.method),
-               quotable(app::without_tokens(exchange.target)), exchange.status, exchange.bytes,
-               std::chrono::duration<double, std::milli>(exchange.took).count());
+    const auto line = fmt::format(
+        "{{\"at\": \"{}\", \"peer\": \"{}\", \"method\": \"{}\", \"target\": \"{}\", "
+        "\"status\": {}, \"bytes\": {}, \"ms\": {:.1f}}}\n",
+        to_text(now()), quotable(exchange.peer), quotable(exchange.method),
+        quotable(app::without_tokens(exchange.target)), exchange.status, exchange.bytes,
+        std::chrono::duration<double, std::milli>(exchange.took).count());
+    std::fwrite(line.data(), 1, line.size(), stderr);
 }
 
 /// Those who work on the season; nobody where there are no accounts.
@@ -103,8 +106,11 @@ void say_where(const ServeOptions& options, std::uint16_t port,
     }
 }
 
-/// Signals that end the server are waited for; threads started from here on leave them alone.
+/// Signals that end the server are waited for; threads started from here on leave them alone. A
+/// file that may not grow, or a log that nobody reads any more, fails the write and not the server.
 sigset_t hold_signals() {
+    std::signal(SIGXFSZ, SIG_IGN);
+    std::signal(SIGPIPE, SIG_IGN);
     sigset_t signals;
     sigemptyset(&signals);
     sigaddset(&signals, SIGINT);

@@ -12,6 +12,7 @@ namespace beetwright::cli {
 using Action = std::function<int()>;
 
 void add_import(CLI::App& program, Action& action);
+void add_backup(CLI::App& program, Action& action);
 void add_export(CLI::App& program, Action& action);
 void add_ledger(CLI::App& program, Action& action);
 void add_check(CLI::App& program, Action& action);

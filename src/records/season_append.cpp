@@ -81,6 +81,10 @@ Appended SeasonFile::append(std::span<const Submission> submissions) {
         }
         appended.receipts.push_back(write_one(database_, submission));
         const auto& receipt = appended.receipts.back();
+        if (!receipt.ok() && receipt.problems().front().kind == ProblemKind::outside) {
+            // A full disk may already have undone the whole transaction, savepoints and all.
+            return all_failed(Problems(receipt.problems()));
+        }
         has_fresh = has_fresh || (receipt.ok() && !receipt->fresh.empty());
         auto closed = database_.execute(
             receipt.ok() ? "RELEASE submission" : "ROLLBACK TO submission; RELEASE submission");

@@ -78,6 +78,9 @@ class SeasonFile {
     [[nodiscard]] Result<Loaded> load_with_revision() const;
     /// Rises with every change of the season, by whomever.
     [[nodiscard]] Result<std::int64_t> revision() const;
+    /// Copies the season file, as it is at this moment, to a file that is not there yet; others may
+    /// write to it the while. The copy is whole, looked through and safe on the disk, or not there.
+    [[nodiscard]] Result<Done> back_up(const std::string& to) const;
     /// The ids of all observations, which a folder to be imported may correct.
     [[nodiscard]] Result<io::KnownIds> known_ids() const;
 

@@ -8,6 +8,7 @@ namespace beetwright::records {
 namespace {
 
 constexpr int kWaitForOthers_ms = 5000;
+constexpr int kPagesAtOnce = 256;  ///< 1 MB
 
 Problem problem_of(int code, const std::string& file, const char* message) {
     const auto say = [&](ProblemKind kind, const char* what, const char* fix) {
@@ -212,6 +213,28 @@ Result<std::int64_t> Database::integer(std::string_view sql) const {
         return row.problems();
     }
     return *row ? statement->integer(0) : 0;
+}
+
+Result<Done> Database::copy_into(const Database& empty) const {
+    // A snapshot held from the first page to the last: else each write of another program would
+    // have the copying start over. With a write-ahead log it holds nobody up.
+    if (auto begun = execute("BEGIN"); !begun) {
+        return begun;
+    }
+    int code = sqlite3_exec(handle_.get(), kLook, nullptr, nullptr, nullptr);
+    if (code == SQLITE_OK) {
+        sqlite3_backup* copying =
+            sqlite3_backup_init(empty.handle_.get(), "main", handle_.get(), "main");
+        while (copying != nullptr && sqlite3_backup_step(copying, kPagesAtOnce) == SQLITE_OK) {
+        }
+        code = copying == nullptr ? sqlite3_errcode(empty.handle_.get())
+                                  : sqlite3_backup_finish(copying);
+    }
+    auto ended = execute("COMMIT");
+    if (code != SQLITE_OK) {
+        return problem_of(code, empty.path_, sqlite3_errstr(code));
+    }
+    return ended;
 }
 
 std::int64_t Database::changed() const {

@@ -69,6 +69,9 @@ class Database {
     Result<Done> execute(const std::string& sql) const;
     /// The single integer that a pragma or query gives.
     Result<std::int64_t> integer(std::string_view sql) const;
+    /// Copies all of it, as it is at this moment, into an empty database. Others may write the
+    /// while.
+    Result<Done> copy_into(const Database& empty) const;
     /// Rows changed by the last statement.
     [[nodiscard]] std::int64_t changed() const;
     [[nodiscard]] std::int64_t last_row() const;

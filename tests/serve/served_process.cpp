@@ -10,6 +10,7 @@
 #include <csignal>
 #include <cstdio>
 #include <fstream>
+#include <thread>
 
 namespace beetwright::serve {
 namespace {
@@ -45,6 +46,19 @@ std::uint16_t port_in(const std::string& link) {
                : std::uint16_t{0};
 }
 
+pid_t started(const std::vector<std::string>& words, const std::string& output) {
+    auto arguments = pointers(words);
+    const pid_t id = ::fork();
+    if (id == 0) {
+        ::prctl(PR_SET_PDEATHSIG, SIGKILL);
+        put(output, STDOUT_FILENO);
+        put(output, STDERR_FILENO);
+        ::execv(arguments[0], arguments.data());
+        ::_exit(127);
+    }
+    return id;
+}
+
 void only_core(int core) {
     cpu_set_t set;
     CPU_ZERO(&set);
@@ -66,18 +80,16 @@ TemporaryFolder::~TemporaryFolder() {
 }
 
 int run_program(const std::vector<std::string>& words, const std::string& output) {
-    auto arguments = pointers(words);
-    const pid_t id = ::fork();
-    if (id == 0) {
-        ::prctl(PR_SET_PDEATHSIG, SIGKILL);
-        put(output, STDOUT_FILENO);
-        put(output, STDERR_FILENO);
-        ::execv(arguments[0], arguments.data());
-        ::_exit(127);
-    }
     int status = 0;
-    ::waitpid(id, &status, 0);
+    ::waitpid(started(words, output), &status, 0);
     return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+}
+
+void run_program_for(std::chrono::microseconds time, const std::vector<std::string>& words) {
+    const pid_t id = started(words, "/dev/null");
+    std::this_thread::sleep_for(time);
+    ::kill(id, SIGKILL);
+    ::waitpid(id, nullptr, 0);
 }
 
 bool make_demo_season(const std::string& programs, const TemporaryFolder& folder,

@@ -3,6 +3,7 @@
 
 #include <sys/types.h>
 
+#include <chrono>
 #include <cstdint>
 #include <filesystem>
 #include <memory>
@@ -31,6 +32,9 @@ bool make_demo_season(const std::string& programs, const TemporaryFolder& folder
 
 /// Runs a program to its end: what it ends with; -1 where a signal ended it.
 int run_program(const std::vector<std::string>& words, const std::string& output = "/dev/null");
+
+/// Runs a program for no longer than this.
+void run_program_for(std::chrono::microseconds time, const std::vector<std::string>& words);
 
 struct ServeOptions {
     std::optional<int> core;        ///< the only one it may run on
