@@ -73,6 +73,12 @@ for file in "$work"/folder/*; do
     cmp "$file" "$work/back/$(basename "$file")" || fail "$(basename "$file") came back different"
 done
 
+# A copy is a season file of its own, and overwrites nothing.
+says 'Copied the season' "$beetwright" backup --season "$season" --to "$work/copy.beet"
+[[ $("$beetwright" ledger --season "$work/copy.beet" --json | cksum) == \
+    $("$beetwright" ledger --season "$season" --json | cksum) ]] || fail 'the copy says something else'
+refuses 1 'is there already' "$beetwright" backup --season "$season" --to "$work/copy.beet"
+
 # The server: says where it is, answers, and stops when it is told to.
 serve() {  # option...: $port is where it listens
     rm -f "$work/where"
