@@ -1,5 +1,6 @@
 #include <fmt/chrono.h>
 #include <fmt/format.h>
+#include <malloc.h>
 
 #include <atomic>
 #include <csignal>
@@ -119,7 +120,16 @@ sigset_t hold_signals() {
     return signals;
 }
 
+/// Memory that a large request or answer took goes back to the machine when it is done, instead of
+/// staying with whichever thread worked on it.
+void give_memory_back() {
+    mallopt(M_MMAP_THRESHOLD, 512 * 1024);
+    mallopt(M_TRIM_THRESHOLD, 4 * 1024 * 1024);
+    mallopt(M_ARENA_MAX, 4);
+}
+
 int serve(const ServeOptions& options) {
+    give_memory_back();
     auto people = people_of(options);
     if (!people) {
         return tell(people.problems());

@@ -61,6 +61,11 @@ std::optional<Response> refusal_of(const beast::error_code& error) {
     if (error == wire::error::body_limit) {
         return refusal(413, "That is more than is taken at once.");
     }
+    if (error == asio::error::no_buffer_space) {
+        auto busy = refusal(503, "Too much is being sent at this moment; send it again.");
+        busy.headers.emplace_back("Retry-After", "5");
+        return busy;
+    }
     if (error == beast::error::timeout) {
         return refusal(408, "The request did not arrive in time.");
     }
@@ -77,6 +82,28 @@ using WireRequest = wire::request<wire::string_body>;
 using WireResponse = wire::response<wire::string_body>;
 using Parser = wire::request_parser<wire::string_body>;
 constexpr auto kAwait = asio::use_awaitable;
+
+/// A body's share of the room for all bodies; given back when it goes.
+class BodyShare {
+ public:
+    explicit BodyShare(std::size_t& taken) : taken_(taken) {}
+    BodyShare(const BodyShare&) = delete;
+    BodyShare& operator=(const BodyShare&) = delete;
+    ~BodyShare() { taken_ -= own_; }
+    /// Whether there is so much room yet.
+    bool take(std::size_t bytes, std::size_t most) {
+        if (bytes > most || taken_ > most - bytes) {
+            return false;
+        }
+        taken_ += bytes;
+        own_ += bytes;
+        return true;
+    }
+
+ private:
+    std::size_t& taken_;
+    std::size_t own_ = 0;
+};
 
 class BeastServer final : public Server {
  public:
@@ -198,7 +225,8 @@ class BeastServer final : public Server {
             Parser parser;
             parser.header_limit(static_cast<std::uint32_t>(options_.most_header_bytes));
             parser.body_limit(options_.most_body_bytes);
-            co_await read(stream, buffer, parser, error);
+            BodyShare share(body_bytes_);
+            co_await read(stream, buffer, parser, share, error);
             if (error) {
                 if (const auto refused = refusal_of(error)) {
                     co_await write(stream, to_wire(*refused, parser.get(), false), error);
@@ -206,7 +234,7 @@ class BeastServer final : public Server {
                 }
                 break;
             }
-            const auto response = co_await answer(parser.get(), peer);
+            const auto response = co_await answer(parser.get(), peer);  // takes its body
             goes_on = parser.get().keep_alive() && !stopping_;
             co_await write(stream, to_wire(response, parser.get(), goes_on), error);
             told(peer, parser.get(), response, start);
@@ -216,13 +244,20 @@ class BeastServer final : public Server {
     }
 
     asio::awaitable<void> read(beast::tcp_stream& stream, beast::flat_buffer& buffer,
-                               Parser& parser, beast::error_code& error) {
+                               Parser& parser, BodyShare& share, beast::error_code& error) {
         idle_.insert(&stream);
         stream.expires_after(options_.header_time);
         co_await wire::async_read_header(stream, buffer, parser,
                                          asio::redirect_error(kAwait, error));
         idle_.erase(&stream);
         if (error) {
+            co_return;
+        }
+        // What comes in chunks does not say how much it will be.
+        const auto length = parser.content_length().value_or(
+            parser.chunked() ? options_.most_body_bytes : std::size_t{0});
+        if (!share.take(length, options_.most_body_bytes_at_once)) {
+            error = asio::error::no_buffer_space;
             co_return;
         }
         stream.expires_after(options_.body_time);
@@ -240,7 +275,7 @@ class BeastServer final : public Server {
     }
 
     /// Has a worker answer while others are talked to.
-    asio::awaitable<Response> answer(const WireRequest& request, const std::string& peer) {
+    asio::awaitable<Response> answer(WireRequest& request, const std::string& peer) {
         auto target = parse_target({request.target().data(), request.target().size()});
         if (!target) {
             co_return refusal(400, "This is not a path.");
@@ -252,7 +287,7 @@ class BeastServer final : public Server {
             asked.headers[small_letters({field.name_string().data(), field.name_string().size()})] =
                 std::string(field.value());
         }
-        asked.body = request.body();
+        asked.body = std::move(request.body());
         asked.peer = peer;
         const auto work = [this, asked = std::move(asked)]() -> asio::awaitable<Response> {
             try {
@@ -306,6 +341,7 @@ class BeastServer final : public Server {
     tcp::acceptor acceptor_{talking_};
     asio::steady_timer deadline_{talking_};
     asio::thread_pool workers_;
+    std::size_t body_bytes_ = 0;         ///< that bodies have a share of; talking thread only
     std::set<beast::tcp_stream*> idle_;  ///< waiting for a request; talking thread only
     std::atomic<std::size_t> connections_ = 0;
     std::atomic<bool> stopping_ = false;

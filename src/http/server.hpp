@@ -19,6 +19,8 @@ struct ServerOptions {
     unsigned workers = 2;               ///< threads that answer; talking needs none of them
     std::size_t most_header_bytes = 16 * 1024;
     std::size_t most_body_bytes = 8 * 1024 * 1024;
+    /// Of all bodies that arrive or are being answered at one time: what strangers can fill.
+    std::size_t most_body_bytes_at_once = 64 * 1024 * 1024;
     std::size_t most_connections = 256;
     /// From the first byte that may come to the last of the header, and so also how long a
     /// connection may be idle.

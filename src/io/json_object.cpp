@@ -66,6 +66,35 @@ class KeyWatch {
     std::vector<std::string> twice_;
 };
 
+// Nothing that people write comes near these. Without them a few MB of brackets would be hundreds
+// once parsed, and many keys in one object take time by the square of their number.
+constexpr int kDeepest = 32;
+constexpr int kMostValues = 10'000;
+
+/// Where a text has more brackets one in another, or more values, than is looked at; its end if
+/// nowhere. Faults are the parser's to find.
+std::size_t where_too_much(std::string_view text) {
+    int depth = 0;
+    int values = 0;
+    bool is_quoted = false;
+    for (std::size_t at = 0; at < text.size(); ++at) {
+        const char c = text[at];
+        if (is_quoted) {
+            at += c == '\\' ? 1 : 0;
+            is_quoted = c != '"';
+            continue;
+        }
+        is_quoted = c == '"';
+        depth += c == '{' || c == '[' ? 1 : 0;
+        depth -= c == '}' || c == ']' ? 1 : 0;
+        values += c == ',' || c == '{' || c == '[' ? 1 : 0;
+        if (depth > kDeepest || values > kMostValues) {
+            return at;
+        }
+    }
+    return text.size();
+}
+
 /// Passes over everything that is in order, and notes where the text stops being JSON.
 class FaultFinder : public nlohmann::json_sax<Json> {
  public:
@@ -139,6 +168,14 @@ Result<nlohmann::ordered_json> parse_json(std::string_view text, const std::stri
             "this is not JSON",
             "look for a missing quote, comma or bracket, or a number too large, just before here"};
     };
+    if (const auto at = where_too_much(text); at < text.size()) {
+        return Problem{ProblemKind::limit,
+                       {.file = file, .line = line_of(text, at), .field = ""},
+                       fmt::format("this has more than {} brackets one in another, or more than {} "
+                                   "values",
+                                   kDeepest, kMostValues),
+                       "look for brackets that are not closed, or send less at once"};
+    }
     KeyWatch watch;
     Json parsed = Json::parse(text, std::ref(watch), /*allow_exceptions=*/false);
     if (parsed.is_discarded()) {

@@ -35,7 +35,8 @@ constexpr UnitKind kind_of() {
     }
 }
 
-/// Parses JSON; a key that stands twice in one object is a problem, as is text that is not JSON.
+/// Parses JSON. Problems: a key that stands twice in one object, text that is not JSON, more
+/// nesting or values than anybody writes.
 Result<nlohmann::ordered_json> parse_json(std::string_view text, const std::string& file);
 
 /// Where the problems of one file go, and what its amounts of money are called.

@@ -157,6 +157,43 @@ TEST_F(ServerTest, ASlowBodyIsCutOff) {
     expect_alive();
 }
 
+// Bodies that never end may fill no more than the room for all of them.
+TEST_F(ServerTest, BodiesTogetherHaveTheirLimit) {
+    ServerOptions options;
+    options.most_body_bytes = 1000;
+    options.most_body_bytes_at_once = 2500;
+    start(options);
+    const std::string head = "POST /x HTTP/1.1\r\nHost: x\r\nContent-Length: 1000\r\n\r\n";
+    std::vector<std::unique_ptr<Client>> senders;
+    for (int i = 0; i < 2; ++i) {
+        senders.push_back(std::make_unique<Client>(server_->port()));
+        senders.back()->say(head + "only this");
+    }
+    const auto refused = [&](const std::string& bytes) {
+        // Until the server has read the heads of those before, there may still be room.
+        for (int tries = 0; tries < 100; ++tries) {
+            const auto answer = ask(bytes);
+            if (answer.starts_with("HTTP/1.1 503 ")) {
+                EXPECT_NE(answer.find("Retry-After: "), std::string::npos);
+                return true;
+            }
+            std::this_thread::sleep_for(milliseconds(5));
+        }
+        return false;
+    };
+    EXPECT_TRUE(refused(head + std::string(1000, 'b')));
+    EXPECT_TRUE(
+        refused("POST /x HTTP/1.1\r\nHost: x\r\nTransfer-Encoding: chunked\r\n\r\n"
+                "3\r\nbee\r\n0\r\n\r\n"));
+    expect_alive();
+    EXPECT_TRUE(
+        ask("POST /x HTTP/1.1\r\nHost: x\r\nContent-Length: 4\r\n\r\nbeet").ends_with("/x beet"));
+    // Their room is free again when they have gone.
+    senders.front()->say(std::string(1000 - 9, 'b'));
+    EXPECT_TRUE(senders.front()->hear().ends_with('b'));
+    EXPECT_TRUE(ask(head + std::string(1000, 'c')).ends_with('c'));
+}
+
 TEST_F(ServerTest, TakesNoMoreConnectionsThanItMay) {
     ServerOptions options;
     options.most_connections = 3;
