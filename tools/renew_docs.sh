@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Writes the generated part of docs/formats/season_folder.md anew. Usage: renew_docs.sh <folder of the built programs>
+# Writes what is generated from the tables anew: a part of docs/formats/season_folder.md, and the app's types. Usage: renew_docs.sh <folder of the built programs>
 set -euo pipefail
 page=$(dirname "$0")/../docs/formats/season_folder.md
 mark='What follows is written by `beetwright schema`.'
@@ -9,3 +9,4 @@ mark='What follows is written by `beetwright schema`.'
     "$1/beetwright" schema
 } >"$page.new"
 mv "$page.new" "$page"
+"$1/beetwright" schema --typescript >"$(dirname "$0")/../web/src/generated/schema.ts"

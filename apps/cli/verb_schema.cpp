@@ -11,11 +11,13 @@ namespace {
 struct SchemaOptions {
     std::string table;
     bool json = false;
+    bool typescript = false;
 };
 
 int show_schema(const SchemaOptions& options) {
-    const auto text =
-        options.json ? io::schema_json(options.table) : io::schema_markdown(options.table);
+    const auto text = options.typescript ? io::schema_typescript()
+                      : options.json     ? io::schema_json(options.table)
+                                         : io::schema_markdown(options.table);
     if (text.empty()) {
         fmt::print(stderr, "there is no table called {}; `beetwright schema` shows them all\n",
                    options.table);
@@ -32,6 +34,7 @@ void add_schema(CLI::App& program, Action& action) {
     auto* verb = program.add_subcommand("schema", "Describe the tables of a season folder");
     verb->add_option("table", options->table, "only this file, such as fields.csv");
     verb->add_flag("--json", options->json, "as JSON Schema, for programs");
+    verb->add_flag("--typescript", options->typescript, "as the app's module of types");
     verb->callback([&action, options] { action = [options] { return show_schema(*options); }; });
 }
 

@@ -97,18 +97,25 @@ class Doubts {
     std::vector<std::string> without_haul_;
 };
 
-/// The loads of one field, of a season settled whole: its earlier loads used up the contract.
-worth::SettledSeason only_of(const std::string& field, worth::SettledSeason settled,
-                             const std::vector<const ledger::Load*>& loads) {
-    worth::SettledSeason only;
+/// Whether a field's loads are asked for.
+bool is_wanted(const ledger::Field& field, const SettleQuestion& question) {
+    return (question.field.empty() || field.name == question.field) &&
+           (question.grower.empty() || field.grower == question.grower);
+}
+
+/// Of a season settled whole, the loads asked for: earlier ones of others used up the contract too.
+/// `fields`: of each delivery, where it came from.
+void take_wanted(worth::SettledSeason settled, const std::vector<const ledger::Field*>& fields,
+                 const SettleQuestion& question, SettleAnswer& answer) {
     for (auto& load : settled.loads) {
-        if (loads[load.place]->field == field) {
-            only.within_quota += load.within_quota;
-            only.beyond_quota += load.beyond_quota;
-            only.loads.push_back(std::move(load));
+        const ledger::Field& field = *fields[load.place];
+        if (is_wanted(field, question)) {
+            answer.settled.within_quota += load.within_quota;
+            answer.settled.beyond_quota += load.beyond_quota;
+            answer.fields.push_back(field.name);
+            answer.settled.loads.push_back(std::move(load));
         }
     }
-    return only;
 }
 
 void tell_contract(const ledger::Season& season, std::vector<std::string>& assumptions) {
@@ -127,7 +134,7 @@ void tell_contract(const ledger::Season& season, std::vector<std::string>& assum
 
 }  // namespace
 
-Result<SettleAnswer> ask_settle(const ledger::Season& recorded, const std::string& wanted) {
+Result<SettleAnswer> ask_settle(const ledger::Season& recorded, const SettleQuestion& question) {
     const ledger::Season season = ledger::without_superseded(recorded);
     auto catalogue = ledger::season_catalogue(season);
     if (!catalogue) {
@@ -144,11 +151,11 @@ Result<SettleAnswer> ask_settle(const ledger::Season& recorded, const std::strin
     for (std::size_t f = 0; f < season.fields.size(); ++f) {
         index[season.fields[f].name] = f;
     }
-    if (!wanted.empty() && !index.contains(wanted)) {
-        return no_field_named(season, wanted);
+    if (!question.field.empty() && !index.contains(question.field)) {
+        return no_field_named(season, question.field);
     }
     SettleAnswer answer;
-    std::vector<const ledger::Load*> loads;
+    std::vector<const ledger::Field*> fields;  // of each delivery
     std::vector<worth::Delivery> deliveries;
     std::set<std::string> strange;
     Doubts doubts(season, amounts);
@@ -159,17 +166,18 @@ Result<SettleAnswer> ask_settle(const ledger::Season& recorded, const std::strin
             strange.insert(load.field);
             continue;
         }
-        if (wanted.empty() || load.field == wanted) {
+        const ledger::Field& field = season.fields[found->second];
+        if (is_wanted(field, question)) {
             any_wanted = true;
             doubts.look_at(found->second);
         }
         const auto quality = quality_of(amounts[found->second], season, *catalogue);
-        loads.push_back(&load);
-        deliveries.push_back(delivery_of(load, season.fields[found->second], quality));
+        fields.push_back(&field);
+        deliveries.push_back(delivery_of(load, field, quality));
     }
     if (!any_wanted) {
         return Problem{ProblemKind::missing,
-                       {.file = "", .line = 0, .field = wanted},
+                       {.file = "", .line = 0, .field = question.field + question.grower},
                        "there are no weighed loads to settle",
                        "import loads.csv"};
     }
@@ -177,7 +185,7 @@ Result<SettleAnswer> ask_settle(const ledger::Season& recorded, const std::strin
     if (!settled) {
         return settled.problems();
     }
-    answer.settled = wanted.empty() ? std::move(*settled) : only_of(wanted, *settled, loads);
+    take_wanted(std::move(*settled), fields, question, answer);
     doubts.tell_in(answer.assumptions);
     tell(answer.assumptions, {strange.begin(), strange.end()},
          "not a field of this season; its loads are left out.");

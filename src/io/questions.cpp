@@ -35,7 +35,8 @@ constexpr std::array kLedgerParameters{
     ParameterInfo{"by", "also put together by machine, operator, day, destination or grower",
                   "machine"}};
 constexpr std::array kCheckParameters{kThisField};
-constexpr std::array kSettlementParameters{kField};
+constexpr std::array kSettlementParameters{
+    kField, ParameterInfo{"grower", "one grower's fields alone", "Tansy Hill Farm"}};
 constexpr std::array kEnoughParameters{
     ParameterInfo{"spots", "hits/beets of each spot, parted by commas", "1/10,0/10,2/7"}};
 constexpr std::array kConstantsParameters{
@@ -199,7 +200,8 @@ Answered settlement(const Asked& asked, Parameters& parameters) {
     if (!parameters.problems().empty()) {
         return parameters.problems();
     }
-    const auto answer = engine::ask_settle(season, parameters.text("field"));
+    const auto answer = engine::ask_settle(
+        season, {.field = parameters.text("field"), .grower = parameters.text("grower")});
     return answer ? json(settle_json(*answer, season.currency)) : Answered(answer.problems());
 }
 

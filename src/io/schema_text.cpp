@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "io/numbers.hpp"
+#include "io/questions.hpp"
 #include "io/season_tables.hpp"
 
 namespace beetwright::io {
@@ -116,6 +117,44 @@ Json column_schema(const Column& column) {
     }
 }
 
+std::string_view kind_key(CellKind kind) {
+    switch (kind) {
+        case CellKind::text: return "text";
+        case CellKind::number: return "number";
+        case CellKind::day: return "day";
+        case CellKind::instant: return "instant";
+        case CellKind::id: return "id";
+        case CellKind::earlier: return "earlier";
+        case CellKind::word: return "word";
+        case CellKind::break_diameter: return "break";
+    }
+    return "";
+}
+
+/// One column as the app reads it; what does not apply is left out.
+Json column_facts(const Column& column) {
+    Json facts = {{"name", column.name},
+                  {"header", header_text(column, UnitSystem::metric)},
+                  {"kind", kind_key(column.kind)},
+                  {"required", column.presence == Presence::required},
+                  {"words", column.words}};
+    if (!column.metric_unit.empty()) {
+        facts["metric"] = column.metric_unit;
+        facts["us"] = column.us_unit;
+    }
+    if (column.kind == CellKind::number && std::abs(column.least) < 1e12) {
+        facts["least"] = unit_of(column).from_si(column.least);
+        facts["most"] = unit_of(column).from_si(column.most);
+    }
+    if (column.digits == Digits::whole) {
+        facts["whole"] = true;
+    }
+    for (const Word& word : column.allowed) {
+        facts["allowed"].push_back(word.text);
+    }
+    return facts;
+}
+
 template <class Visit>
 bool for_each_table(std::string_view file, Visit&& visit) {
     bool found = false;
@@ -155,6 +194,29 @@ std::string schema_json(std::string_view file) {
         tables[std::string(table.file)] = schema;
     });
     return found ? tables.dump(2) + "\n" : std::string();
+}
+
+std::string schema_typescript() {
+    std::string text =
+        "// Written by `beetwright schema --typescript`; not to be edited.\n\nexport const tables "
+        "= {\n";
+    for_each_table("", [&](const Table& table) {
+        text += fmt::format("  {}: {{\n    words: {},\n    columns: [\n", Json(table.file).dump(),
+                            Json(table.words).dump());
+        for (const Column& column : table.columns) {
+            text += "      " + column_facts(column).dump() + ",\n";
+        }
+        text += "    ],\n  },\n";
+    });
+    text += "} as const;\n\nexport const questions = {\n";
+    for (const auto& question : questions()) {
+        Json parameters = Json::array();
+        for (const auto& parameter : question.parameters) {
+            parameters.push_back(parameter.name);
+        }
+        text += fmt::format("  {}: {},\n", question.name, parameters.dump());
+    }
+    return text + "} as const;\n";
 }
 
 }  // namespace beetwright::io

@@ -12,4 +12,8 @@ std::string schema_markdown(std::string_view file);
 /// JSON Schema (draft 2020-12) of a row of each table, as an object by file name.
 std::string schema_json(std::string_view file);
 
+/// The tables and the questions as a TypeScript module, from which the app has its types, its
+/// column orders and its bounds. Numbers are in the metric unit.
+std::string schema_typescript();
+
 }  // namespace beetwright::io

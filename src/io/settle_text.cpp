@@ -50,13 +50,17 @@ std::string settle_text(const engine::SettleAnswer& answer, const std::string& c
 std::string settle_json(const engine::SettleAnswer& answer, const std::string& currency) {
     using Json = nlohmann::ordered_json;
     Json object = {{"currency", currency}, {"loads", Json::array()}};
-    for (const auto& load : answer.settled.loads) {
+    for (std::size_t i = 0; i < answer.settled.loads.size(); ++i) {
+        const auto& load = answer.settled.loads[i];
         Json lines = Json::array();
         for (const auto& line : load.lines) {
             lines.push_back({{"words", line.words}, {"cents", line.amount}});
         }
-        object["loads"].push_back(
-            {{"ticket", load.ticket}, {"lines", lines}, {"total_cents", load.total()}});
+        object["loads"].push_back({{"ticket", load.ticket},
+                                   {"field", answer.fields[i]},
+                                   {"clean_t", in_tonnes(load.within_quota + load.beyond_quota)},
+                                   {"lines", lines},
+                                   {"total_cents", load.total()}});
     }
     object["clean_t"] = in_tonnes(answer.settled.within_quota + answer.settled.beyond_quota);
     object["beyond_contract_t"] = in_tonnes(answer.settled.beyond_quota);
