@@ -154,7 +154,8 @@ season_is_refused() {
 case_name='a season file of a newer version'
 cp season.beet other.beet
 printf '\x00\x00\x00\x63' | dd of=other.beet bs=1 seek=60 conv=notrunc 2>/dev/null # SQLite's user_version
-season_is_refused 1 'other.beet: this season file is of version 99; this program knows versions up to 3. use a newer beetwright'
+newest=$(od -An -tu1 -j63 -N1 season.beet | tr -d ' ')
+season_is_refused 1 "other.beet: this season file is of version 99; this program knows versions up to $newest. use a newer beetwright"
 case_name='a season file cut off'
 head -c 20000 season.beet >other.beet
 season_is_refused 3 'other.beet: this season file is damaged. take a copy from before'
