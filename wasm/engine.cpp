@@ -91,7 +91,9 @@ BEETWRIGHT_EXPORT("add_waiting") Reply* add_waiting(const char* files, std::size
         return refuse(reading.problems());
     }
     opened->with_waiting = opened->recorded;
-    ledger::add_observations(opened->with_waiting, reading->season);
+    // One that the server took while the answer was lost is in both.
+    ledger::add_observations(opened->with_waiting,
+                             ledger::only_new(opened->recorded, reading->season));
     return reply(Kind::json, "{}");
 }
 

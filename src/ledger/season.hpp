@@ -99,5 +99,7 @@ struct Season {
 
 /// Adds the observations of another, which holds nothing else, after one's own.
 void add_observations(Season& season, const Season& more);
+/// Of observations, those whose ids `season` does not hold.
+Season only_new(const Season& season, Season observations);
 
 }  // namespace beetwright::ledger

@@ -1,0 +1,100 @@
+// The engine in WebAssembly against the same engine native: every question on the demo season, numbers
+// alike to 1e-12 of their size, words alike to the letter.
+// Usage: node engine_agrees_test.mjs <folder of the built programs> <engine.wasm>
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Engine, Refused } from '../../web/src/engine/engine.ts';
+
+const [bin, wasm] = process.argv.slice(2);
+const work = mkdtempSync(join(tmpdir(), 'beetwright-agrees-'));
+const tolerance = 1e-12;
+let numbers = 0;
+
+/** Both are JSON; `at` says where they part. */
+function alike(native, browser, at) {
+  if (typeof native === 'number') {
+    numbers += 1;
+    const off = Math.abs(native - browser);
+    // Differences of nearly equal amounts have no digits to compare: 1e-9 is below every unit's dust.
+    assert.ok(off <= tolerance * Math.abs(native) || off < 1e-9, `${at}: ${native} native, ${browser} in the browser`);
+    return;
+  }
+  if (native === null || typeof native !== 'object') {
+    assert.equal(browser, native, at);
+    return;
+  }
+  assert.deepEqual(Object.keys(browser), Object.keys(native), at);
+  for (const key of Object.keys(native)) alike(native[key], browser[key], `${at}.${key}`);
+}
+
+try {
+  const folder = join(work, 'season');
+  execFileSync(join(bin, 'beetwright_demo_season'), [folder]);
+  const files = {};
+  for (const name of readdirSync(folder)) files[name] = readFileSync(join(folder, name), 'utf8');
+  const engine = await Engine.load(new WebAssembly.Module(readFileSync(wasm)));
+  engine.open(files);
+
+  const native = (...args) =>
+    execFileSync(join(bin, 'beetwright'), [...args], { encoding: 'utf8', maxBuffer: 1 << 26 });
+  const fields = files['fields.csv'].trim().split('\n').slice(1).map((line) => line.split(',')[0]);
+  assert.ok(fields.length > 20);
+  const season = ['--season', folder, '--json'];
+  const asked = [
+    ['ledger', {}, ['ledger', ...season]],
+    ['ledger', { by: 'machine' }, ['ledger', ...season, '--by', 'machine']],
+    ['settlement', {}, ['settle', ...season]],
+    ['constants', {}, ['constants', '--json']],
+  ];
+  for (const field of fields) {
+    asked.push(['ledger', { field, slice_in: '120d' }, ['ledger', ...season, '--field', field, '--slice-in', '120d']]);
+  }
+  for (const field of fields.slice(0, 6)) asked.push(['check', { field }, ['check', ...season, '--field', field]]);
+  for (const [question, parameters, args] of asked) {
+    const answer = engine.ask(question, parameters);
+    assert.equal(answer.form, 'json');
+    alike(JSON.parse(native(...args)), JSON.parse(answer.text), `${question} ${JSON.stringify(parameters)}`);
+  }
+  const page = engine.ask('report', { units: 'us' });
+  assert.equal(page.form, 'page');
+  const report = join(work, 'report.html');
+  execFileSync(join(bin, 'beetwright'), ['report', '--season', folder, '--units', 'us', '--out', report]);
+  assert.equal(page.text, readFileSync(report, 'utf8'), 'the report page');
+
+  // Observations that wait count like those that were imported.
+  const lines = files['beets.csv'].trim().split('\n');
+  const last = lines.at(-1).split(',')[0];
+  const isLast = (line) => line.startsWith(`${last},`);
+  const without = { ...files, 'beets.csv': `${lines.filter((line) => !isLast(line)).join('\n')}\n` };
+  engine.open(without);
+  engine.addWaiting({ 'beets.csv': `${[lines[0], ...lines.filter(isLast)].join('\n')}\n` });
+  alike(JSON.parse(native('ledger', ...season)), JSON.parse(engine.ask('ledger', {}).text), 'with one sheet waiting');
+  // One that the server has taken already counts once.
+  engine.open(files);
+  engine.addWaiting({ 'beets.csv': `${[lines[0], ...lines.filter(isLast)].join('\n')}\n` });
+  alike(JSON.parse(native('ledger', ...season)), JSON.parse(engine.ask('ledger', {}).text), 'with one sheet in both');
+
+  // What is wrong is told in the same words, and the engine goes on.
+  for (const [question, parameters, says] of [
+    ['ledger', { field: 'uper sallow' }, 'Upper Sallow'],
+    ['ledger', { slice_in: 'soon' }, 'soon'],
+    ['enough', { spots: '3/2' }, 'hits/beets'],
+    ['lodger', {}, 'ledger'],
+  ]) {
+    assert.throws(() => engine.ask(question, parameters), (error) => error instanceof Refused && error.message.includes(says));
+  }
+  assert.throws(() => engine.open({ 'season.json': '{' }), (error) => error instanceof Refused && error.message.includes('JSON'));
+  const enough = JSON.parse(engine.ask('enough', { spots: '1/10,0/10,2/7' }).text);
+  assert.equal(enough.beets, 27);
+
+  const start = performance.now();
+  const steps = 20;
+  for (let day = 1; day <= steps; ++day) engine.ask('ledger', { field: fields[0], slice_in: `${day}d` });
+  const each = (performance.now() - start) / steps;
+  console.log(`${asked.length + 2} answers, ${numbers} numbers alike; a field's ledger takes ${each.toFixed(1)} ms in WebAssembly`);
+} finally {
+  rmSync(work, { recursive: true, force: true });
+}

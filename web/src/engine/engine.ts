@@ -1,0 +1,111 @@
+// The engine compiled to WebAssembly, called from a worker or from a test: text in, text out.
+// wasm/engine.cpp is the other side.
+
+export type Files = Record<string, string>;
+export type Parameters = Record<string, string>;
+
+export interface Problem {
+  kind: string;
+  file?: string;
+  line?: number;
+  field?: string;
+  what: string;
+  fix: string;
+}
+
+/** What the engine could not do, every problem it found. */
+export class Refused extends Error {
+  readonly problems: Problem[];
+  constructor(problems: Problem[]) {
+    super(problems.map((p) => `${p.what}; ${p.fix}`).join('\n'));
+    this.problems = problems;
+  }
+}
+
+export interface Answer {
+  form: 'json' | 'page';
+  text: string;
+}
+
+interface Exports {
+  memory: WebAssembly.Memory;
+  _initialize(): void;
+  room(bytes: number): number;
+  release(at: number): void;
+  open_season(at: number, bytes: number): number;
+  add_waiting(at: number, bytes: number): number;
+  ask(name: number, nameBytes: number, parameters: number, bytes: number): number;
+}
+
+const problemsKind = 2;
+const headBytes = 8;
+
+/** The few calls of a C library that it was linked with; it says its last words through fd_write. */
+function imports(memory: () => WebAssembly.Memory): WebAssembly.Imports {
+  const say = (_file: number, list: number, count: number, written: number): number => {
+    const view = new DataView(memory().buffer);
+    let text = '';
+    let bytes = 0;
+    for (let i = 0; i < count; ++i) {
+      const at = view.getUint32(list + 8 * i, true);
+      const length = view.getUint32(list + 8 * i + 4, true);
+      text += new TextDecoder().decode(new Uint8Array(memory().buffer, at, length));
+      bytes += length;
+    }
+    view.setUint32(written, bytes, true);
+    if (text.trim()) console.error(text.trim());
+    return 0;
+  };
+  return { wasi_snapshot_preview1: { fd_write: say, fd_close: () => 0, fd_seek: () => 0 } };
+}
+
+export class Engine {
+  readonly #calls: Exports;
+
+  private constructor(instance: WebAssembly.Instance) {
+    this.#calls = instance.exports as unknown as Exports;
+    this.#calls._initialize();
+  }
+
+  static async load(module: WebAssembly.Module): Promise<Engine> {
+    let memory: WebAssembly.Memory | undefined;
+    const instance = await WebAssembly.instantiate(module, imports(() => memory as WebAssembly.Memory));
+    memory = (instance.exports as unknown as Exports).memory;
+    return new Engine(instance);
+  }
+
+  /** Opens a season from its files. Throws Refused. */
+  open(files: Files): void {
+    this.#with([JSON.stringify(files)], (at, bytes) => this.#calls.open_season(at, bytes));
+  }
+
+  /** Adds observations that the server does not have yet, in place of those added before. */
+  addWaiting(files: Files): void {
+    this.#with([JSON.stringify(files)], (at, bytes) => this.#calls.add_waiting(at, bytes));
+  }
+
+  /** Puts a question. Throws Refused. */
+  ask(question: string, parameters: Parameters): Answer {
+    return this.#with([question, JSON.stringify(parameters)], (...args) => this.#calls.ask(args[0], args[1], args[2]!, args[3]!));
+  }
+
+  #with(texts: string[], call: (...args: [number, number, ...number[]]) => number): Answer {
+    const encoder = new TextEncoder();
+    const args: number[] = [];
+    for (const text of texts) {
+      const bytes = encoder.encode(text);
+      const at = this.#calls.room(bytes.length);
+      new Uint8Array(this.#calls.memory.buffer, at, bytes.length).set(bytes);
+      args.push(at, bytes.length);
+    }
+    const reply = call(...(args as [number, number, ...number[]]));
+    for (let i = 0; i < args.length; i += 2) this.#calls.release(args[i]!);
+    const head = new DataView(this.#calls.memory.buffer, reply, headBytes);
+    const kind = head.getUint32(0, true);
+    const length = head.getUint32(4, true);
+    const text = new TextDecoder().decode(new Uint8Array(this.#calls.memory.buffer, reply + headBytes, length));
+    this.#calls.release(reply);
+    if (kind === problemsKind) throw new Refused((JSON.parse(text) as { problems: Problem[] }).problems);
+    return { form: kind === 0 ? 'json' : 'page', text };
+  }
+}

@@ -1,0 +1,113 @@
+// A count that is under way: kept on the device after every beet, so that nothing is lost when the app
+// is closed or the tablet goes dark.
+import { brokenWide, type Crown, type Tail } from '../../parts/classes.ts';
+import { newId } from '../../sync/ids.ts';
+import { fact, forgetFact, keepFact } from '../../sync/kept.ts';
+import { season } from '../../sync/season.svelte.ts';
+import type { Row } from '../../sync/tables.ts';
+
+export interface Beet {
+  spot: number;
+  crown: Crown | '';
+  tail: Tail | '';
+  rot: boolean;
+  frost: boolean;
+  /** cm2; undefined: not judged. */
+  skin?: number | undefined;
+}
+
+export interface Draft {
+  sheet: string;
+  supersedes: string;
+  field: string;
+  machine: string;
+  operator: string;
+  seenAt: string;
+  at: string;
+  beets: Beet[];
+}
+
+export interface SpotCount {
+  hits: number;
+  beets: number;
+}
+
+export const beetsToASpot = 10;
+
+class Counting {
+  draft = $state<Draft | undefined>(undefined);
+
+  async resume(): Promise<void> {
+    this.draft ??= await fact<Draft>('draft');
+  }
+  async start(about: Omit<Draft, 'sheet' | 'at' | 'beets'>): Promise<void> {
+    this.draft = { ...about, sheet: newId(), at: new Date().toISOString(), beets: [] };
+    await this.#keep();
+  }
+  get spot(): number {
+    const beets = this.draft?.beets ?? [];
+    return 1 + Math.floor(beets.length / beetsToASpot);
+  }
+  async add(beet: Omit<Beet, 'spot'>): Promise<void> {
+    this.draft?.beets.push({ ...beet, spot: this.spot });
+    await this.#keep();
+  }
+  async undo(): Promise<Beet | undefined> {
+    const last = this.draft?.beets.pop();
+    await this.#keep();
+    return last;
+  }
+  async discard(): Promise<void> {
+    this.draft = undefined;
+    await forgetFact('draft');
+  }
+
+  /** Hits among the beets judged, by spot. */
+  #tally(judged: (beet: Beet) => boolean | undefined): SpotCount[] {
+    const spots = new Map<number, SpotCount>();
+    for (const beet of this.draft?.beets ?? []) {
+      const hit = judged(beet);
+      if (hit === undefined) continue;
+      const spot = spots.get(beet.spot) ?? { hits: 0, beets: 0 };
+      spots.set(beet.spot, { hits: spot.hits + (hit ? 1 : 0), beets: spot.beets + 1 });
+    }
+    return [...spots.values()];
+  }
+  get tails(): SpotCount[] {
+    return this.#tally((beet) => (beet.tail ? brokenWide.includes(beet.tail) : undefined));
+  }
+  get tooDeep(): SpotCount[] {
+    return this.#tally((beet) => (beet.crown ? beet.crown === 'too deep' : undefined));
+  }
+
+  /** Hands the count over: it is in the outbox, on the disk, before the draft goes. */
+  async record(): Promise<void> {
+    const draft = this.draft;
+    if (!draft) return;
+    const rows = draft.beets.map(
+      (beet): Row<'beets.csv'> => ({
+        sheet: draft.sheet,
+        supersedes: draft.supersedes,
+        field: draft.field,
+        machine: draft.machine,
+        operator: draft.operator,
+        at: draft.at,
+        seen_at: draft.seenAt,
+        spot: String(beet.spot),
+        topping: beet.crown,
+        tip_break: beet.tail,
+        skin_damage: beet.skin === undefined ? '' : String(beet.skin),
+        rot: beet.rot ? 'yes' : 'no',
+        frost: beet.frost ? 'yes' : 'no',
+      }),
+    );
+    await season.record({ id: draft.sheet, field: draft.field, table: 'beets.csv', rows });
+    await this.discard();
+  }
+
+  #keep(): Promise<void> {
+    return keepFact('draft', $state.snapshot(this.draft));
+  }
+}
+
+export const counting = new Counting();

@@ -1,0 +1,82 @@
+// What this device keeps: the season as it last came from the server, what waits to be sent, and the
+// count that is under way. IndexedDB; a transaction is on the disk before anybody is told "recorded".
+import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
+import type { Files, Problem } from '../engine/engine.ts';
+import type { Row, TableName } from './tables.ts';
+
+export interface Person {
+  name: string;
+  role: 'viewer' | 'operator' | 'manager' | 'owner';
+}
+
+export interface KeptSeason {
+  files: Files;
+  tag: string;
+  at: number;
+}
+
+/** One thing that somebody saw: a sheet of beets, a dug strip, a load, a sample. */
+export interface Waiting {
+  id: string;
+  made: number;
+  by: string;
+  field: string;
+  table: TableName;
+  rows: Row[];
+  /**
+   * sent: the server has it, the season kept here does not yet; refused: the server found something
+   * wrong with it, and a person must look.
+   */
+  state: 'waiting' | 'sent' | 'refused';
+  problems?: Problem[];
+}
+
+interface Schema extends DBSchema {
+  facts: { key: string; value: unknown };
+  outbox: { key: string; value: Waiting };
+}
+
+let opened: Promise<IDBPDatabase<Schema>> | undefined;
+const database = () =>
+  (opened ??= openDB<Schema>('beetwright', 1, {
+    upgrade(db) {
+      db.createObjectStore('facts');
+      db.createObjectStore('outbox', { keyPath: 'id' });
+    },
+  }));
+
+export async function fact<T>(name: string): Promise<T | undefined> {
+  return (await (await database()).get('facts', name)) as T | undefined;
+}
+
+/** Settles once the fact is on the disk. */
+export async function keepFact(name: string, value: unknown): Promise<void> {
+  const tx = (await database()).transaction('facts', 'readwrite', { durability: 'strict' });
+  // Svelte's state is a proxy, which no database clones.
+  await tx.store.put(structuredClone(value), name);
+  await tx.done;
+}
+
+export async function forgetFact(name: string): Promise<void> {
+  await (await database()).delete('facts', name);
+}
+
+export async function outbox(): Promise<Waiting[]> {
+  return (await database()).getAll('outbox');
+}
+
+/** Settles once it is on the disk. */
+export async function keepWaiting(one: Waiting): Promise<void> {
+  const tx = (await database()).transaction('outbox', 'readwrite', { durability: 'strict' });
+  await tx.store.put(structuredClone(one));
+  await tx.done;
+}
+
+export async function forgetWaiting(id: string): Promise<void> {
+  await (await database()).delete('outbox', id);
+}
+
+/** Asks the browser not to throw away what is kept when the disk is short. */
+export async function askToKeep(): Promise<void> {
+  await navigator.storage?.persist?.();
+}

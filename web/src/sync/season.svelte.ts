@@ -1,0 +1,228 @@
+// The season as this device knows it: kept from the last sync, with what waits to be sent on top.
+import { addWaiting, openSeason } from '../engine/client.ts';
+import { Refused, type Files } from '../engine/engine.ts';
+import * as kept from './kept.ts';
+import { getJson, NotSignedIn, OutOfReach, request, sendJson } from './server.ts';
+import { fromText, toText, type Row, type TableName } from './tables.ts';
+
+type Reach = 'asking' | 'in reach' | 'out of reach' | 'sign in';
+
+class Season {
+  files = $state.raw<Files>({});
+  outbox = $state.raw<kept.Waiting[]>([]);
+  person = $state.raw<kept.Person | undefined>(undefined);
+  reach = $state<Reach>('asking');
+  /** When the server was last heard of. */
+  synced = $state<number | undefined>(undefined);
+  /** Rises whenever the engine's season has changed: whoever shows its answers asks again. */
+  epoch = $state(0);
+  isOpen = $state(false);
+  trouble = $state<string | undefined>(undefined);
+  #received = $state.raw<Record<string, { by: string; at: string }>>({});
+  #tag = '';
+  #syncing: Promise<void> | undefined;
+
+  rows<T extends TableName>(table: T): Row<T>[] {
+    return fromText(table, this.files[table]);
+  }
+  /** The rows of a table with those that wait. */
+  allRows<T extends TableName>(table: T): Row<T>[] {
+    const waiting = this.reckoned.filter((one) => one.table === table).flatMap((one) => one.rows as Row<T>[]);
+    return [...this.rows(table), ...waiting];
+  }
+  get facts(): { name: string; currency: string; units: 'metric' | 'us' } {
+    return JSON.parse(this.files['season.json'] ?? '{"name":"","currency":"","units":"metric"}');
+  }
+  get waiting(): kept.Waiting[] {
+    return this.outbox.filter((one) => one.state === 'waiting');
+  }
+  /** What the engine is given besides the season. */
+  get reckoned(): kept.Waiting[] {
+    return this.outbox.filter((one) => one.state !== 'refused');
+  }
+  get refused(): kept.Waiting[] {
+    return this.outbox.filter((one) => one.state === 'refused');
+  }
+  /** Who sent an observation over the network; empty where that is not known. */
+  receivedFrom(id: string): string {
+    return this.#received[id]?.by ?? this.outbox.find((one) => one.id === id)?.by ?? '';
+  }
+  get received(): Record<string, { by: string; at: string }> {
+    return this.#received;
+  }
+  may(role: kept.Person['role']): boolean {
+    const order = ['viewer', 'operator', 'manager', 'owner'];
+    return this.person !== undefined && order.indexOf(this.person.role) >= order.indexOf(role);
+  }
+
+  /** Opens what the device has, then asks the server. */
+  async start(): Promise<void> {
+    this.person = await kept.fact<kept.Person>('person');
+    this.outbox = await kept.outbox();
+    const season = await kept.fact<kept.KeptSeason>('season');
+    this.#received = (await kept.fact<typeof this.#received>('received')) ?? {};
+    if (season) await this.#open(season);
+    await this.sync();
+  }
+
+  async #open(season: kept.KeptSeason): Promise<void> {
+    await openSeason(season.files);
+    this.files = season.files;
+    this.#tag = season.tag;
+    this.synced = season.at;
+    this.isOpen = true;
+    await this.#putWaiting();
+  }
+
+  /** Gives the engine what waits. What it refuses is marked, as the server would. */
+  async #putWaiting(): Promise<void> {
+    const byTable = (list: kept.Waiting[]): Files => {
+      const files: Files = {};
+      for (const table of new Set(list.map((one) => one.table))) {
+        files[table] = toText(table, list.filter((one) => one.table === table).flatMap((one) => one.rows));
+      }
+      return files;
+    };
+    try {
+      await addWaiting(byTable(this.reckoned));
+    } catch (error) {
+      if (!(error instanceof Refused)) throw error;
+      const good: kept.Waiting[] = [];
+      for (const one of this.reckoned) {
+        try {
+          await addWaiting(byTable([one]));
+          good.push(one);
+        } catch (own) {
+          if (own instanceof Refused) await this.#mark(one, own);
+        }
+      }
+      await addWaiting(byTable(good));
+    }
+    this.epoch += 1;
+  }
+
+  async #mark(one: kept.Waiting, refused: Refused): Promise<void> {
+    await this.#become(one, { ...one, state: 'refused', problems: refused.problems });
+  }
+
+  async #become(one: kept.Waiting, other: kept.Waiting): Promise<void> {
+    await kept.keepWaiting(other);
+    this.outbox = this.outbox.map((each) => (each.id === one.id ? other : each));
+  }
+
+  /** Keeps what somebody saw; it is safe on this device once this settles. */
+  async record(one: Omit<kept.Waiting, 'state' | 'made' | 'by'>): Promise<void> {
+    const waiting: kept.Waiting = { ...one, state: 'waiting', made: Date.now(), by: this.person?.name ?? '' };
+    await kept.keepWaiting(waiting);
+    this.outbox = [...this.outbox.filter((other) => other.id !== one.id), waiting];
+    await this.#putWaiting();
+    void this.sync();
+  }
+
+  /** Takes back what was not sent yet. */
+  async forget(id: string): Promise<void> {
+    await kept.forgetWaiting(id);
+    this.outbox = this.outbox.filter((one) => one.id !== id);
+    await this.#putWaiting();
+  }
+
+  async tryAgain(id: string): Promise<void> {
+    const one = this.outbox.find((other) => other.id === id);
+    if (one) await this.record({ id: one.id, field: one.field, table: one.table, rows: one.rows });
+  }
+
+  /** Sends what waits and fetches what is new. Calls while one is under way share it. */
+  sync(): Promise<void> {
+    this.#syncing ??= this.#syncOnce().finally(() => (this.#syncing = undefined));
+    return this.#syncing;
+  }
+
+  async #syncOnce(): Promise<void> {
+    try {
+      await this.#meet();
+      await this.#send();
+      await this.#fetch();
+      this.reach = 'in reach';
+      this.trouble = undefined;
+    } catch (error) {
+      if (error instanceof NotSignedIn) this.reach = 'sign in';
+      else if (error instanceof OutOfReach) this.reach = 'out of reach';
+      else {
+        this.reach = 'out of reach';
+        this.trouble = String(error);
+      }
+    }
+  }
+
+  async #meet(): Promise<void> {
+    const me = await getJson<kept.Person>('/api/v1/me');
+    if (me.name !== this.person?.name || me.role !== this.person?.role) {
+      this.person = { name: me.name, role: me.role };
+      await kept.keepFact('person', this.person);
+    }
+  }
+
+  /**
+   * One by one, so that one that is refused holds up no other. One is forgotten only after the server has
+   * said that it has it; cut off in between, it is sent again, and the server knows it.
+   */
+  async #send(): Promise<void> {
+    for (const one of this.waiting) {
+      try {
+        await sendJson('POST', '/api/v1/observations', { [one.table]: toText(one.table, one.rows) });
+      } catch (error) {
+        if (!(error instanceof Refused)) throw error;
+        await this.#mark(one, error);
+        continue;
+      }
+      // It is reckoned with until the season that comes next holds it.
+      await this.#become(one, { ...one, state: 'sent' });
+    }
+  }
+
+  async #fetch(): Promise<void> {
+    const response = await request('/api/v1/season', { tag: this.#tag });
+    const isNew = response.status !== 304;
+    const season: kept.KeptSeason = {
+      files: isNew ? ((await response.json()) as Files) : this.files,
+      tag: response.headers.get('ETag') ?? this.#tag,
+      at: Date.now(),
+    };
+    if (isNew) {
+      this.#received = await getJson('/api/v1/received');
+      await kept.keepFact('received', this.#received);
+      await kept.keepFact('season', season);
+    }
+    const sent = this.outbox.filter((one) => one.state === 'sent');
+    for (const one of sent) await kept.forgetWaiting(one.id);
+    this.outbox = this.outbox.filter((one) => one.state !== 'sent');
+    if (isNew) await this.#open(season);
+    else if (sent.length) await this.#putWaiting();
+    this.synced = season.at;
+  }
+
+  async signIn(name: string, password: string): Promise<void> {
+    await sendJson('POST', '/api/v1/session', { name, password });
+    await this.sync();
+  }
+
+  /** Leaves nothing of the season on the device; what waits stays until it is sent. */
+  async signOut(): Promise<void> {
+    await sendJson('DELETE', '/api/v1/session');
+    await kept.forgetFact('season');
+    await kept.forgetFact('person');
+    this.files = {};
+    this.person = undefined;
+    this.isOpen = false;
+    this.#tag = '';
+    this.reach = 'sign in';
+  }
+
+  /** Sets one of the season's own files; needs the server. */
+  async setFile(name: string, text: string): Promise<void> {
+    await request(`/api/v1/season/${name}`, { method: 'PUT', text });
+    await this.sync();
+  }
+}
+
+export const season = new Season();

@@ -1,0 +1,58 @@
+// The season's tables as text (docs/formats/season_folder.md): RFC 4180, metric, columns in their order.
+import { tables } from '../generated/schema.ts';
+
+export type TableName = keyof typeof tables;
+export type ColumnOf<T extends TableName> = (typeof tables)[T]['columns'][number]['name'];
+/** A row by column name; what is left out is not known. */
+export type Row<T extends TableName = TableName> = Partial<Record<ColumnOf<T>, string>>;
+
+const quoted = (cell: string): string => (/[",\n\r]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);
+
+export function toText<T extends TableName>(table: T, rows: Row<T>[]): string {
+  const columns = tables[table].columns;
+  const lines = [columns.map((column) => quoted(column.header)).join(',')];
+  for (const row of rows) lines.push(columns.map((column) => quoted(row[column.name as ColumnOf<T>] ?? '')).join(','));
+  return `${lines.join('\n')}\n`;
+}
+
+/** Cells of a text as the server writes it. */
+function cells(text: string): string[][] {
+  const rows: string[][] = [];
+  let row: string[] = [];
+  let cell = '';
+  let isQuoted = false;
+  for (let i = 0; i < text.length; ++i) {
+    const c = text[i]!;
+    if (isQuoted) {
+      if (c !== '"') cell += c;
+      else if (text[i + 1] === '"') cell += text[++i];
+      else isQuoted = false;
+    } else if (c === '"') isQuoted = true;
+    else if (c === ',') {
+      row.push(cell);
+      cell = '';
+    } else if (c === '\n') {
+      row.push(cell);
+      rows.push(row);
+      row = [];
+      cell = '';
+    } else if (c !== '\r') cell += c;
+  }
+  if (cell || row.length) rows.push([...row, cell]);
+  return rows;
+}
+
+export function fromText<T extends TableName>(table: T, text: string | undefined): Row<T>[] {
+  if (!text) return [];
+  const [header, ...rows] = cells(text);
+  const columns = tables[table].columns;
+  const names = (header ?? []).map((cell) => columns.find((column) => column.header === cell || column.name === cell)?.name);
+  return rows.map((row) => {
+    const read: Row<T> = {};
+    row.forEach((cell, i) => {
+      const name = names[i];
+      if (name && cell !== '') read[name as ColumnOf<T>] = cell;
+    });
+    return read;
+  });
+}

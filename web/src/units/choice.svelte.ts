@@ -1,0 +1,40 @@
+// What this person reads: units, sounds. Chosen once, kept on the device.
+import { season } from '../sync/season.svelte.ts';
+import { shown, unitOf, type Quantity, type Shown, type System } from './units.ts';
+
+const stored = (name: string): string | null => {
+  try {
+    return localStorage.getItem(name);
+  } catch {
+    return null; // a browser that keeps nothing still counts
+  }
+};
+
+class Choice {
+  #system = $state<System | undefined>((stored('units') as System | null) ?? undefined);
+  #signals = $state(stored('signals') !== 'off');
+
+  get system(): System {
+    return this.#system ?? season.facts.units;
+  }
+  set system(system: System) {
+    this.#system = system;
+    localStorage.setItem('units', system);
+  }
+  /** Whether a recorded beet is felt and heard. */
+  get signals(): boolean {
+    return this.#signals;
+  }
+  set signals(on: boolean) {
+    this.#signals = on;
+    localStorage.setItem('signals', on ? 'on' : 'off');
+  }
+  show(estimate: Parameters<typeof shown>[0], quantity: Quantity): Shown {
+    return shown(estimate, quantity, this.system, season.facts.currency);
+  }
+  unit(quantity: Quantity): string {
+    return unitOf(quantity, this.system, season.facts.currency);
+  }
+}
+
+export const choice = new Choice();

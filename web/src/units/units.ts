@@ -1,0 +1,101 @@
+// People's units at the screen's edge. Everything stored and sent is metric; conversions are exact by
+// definition (international yard and pound, 1959).
+
+export type System = 'metric' | 'us';
+
+const squareMetresPerAcre = 4046.8564224;
+const kgPerPound = 0.45359237;
+const kgPerShortTon = 907.18474;
+const metresPerFoot = 0.3048;
+const cmPerInch = 2.54;
+const kmPerMile = 1.609344;
+const squareMetresPerHectare = 10_000;
+
+interface Pair {
+  metric: string;
+  us: string;
+  /** Metric times this is US. */
+  factor: number;
+}
+
+/** Quantities by name; `money` stands for the season's currency. */
+export const quantities = {
+  beetPerArea: { metric: 't/ha', us: 'short ton/acre', factor: (1000 / kgPerShortTon) * (squareMetresPerAcre / squareMetresPerHectare) },
+  sugarPerArea: { metric: 'kg/ha', us: 'lb/acre', factor: squareMetresPerAcre / squareMetresPerHectare / kgPerPound },
+  moneyPerArea: { metric: 'money/ha', us: 'money/acre', factor: squareMetresPerAcre / squareMetresPerHectare },
+  fieldArea: { metric: 'ha', us: 'acre', factor: squareMetresPerHectare / squareMetresPerAcre },
+  load: { metric: 't', us: 'short ton', factor: 1000 / kgPerShortTon },
+  mass: { metric: 'kg', us: 'lb', factor: 1 / kgPerPound },
+  way: { metric: 'km', us: 'mi', factor: 1 / kmPerMile },
+  tape: { metric: 'm', us: 'ft', factor: 1 / metresPerFoot },
+  stripArea: { metric: 'm2', us: 'sq ft', factor: 1 / metresPerFoot ** 2 },
+  diameter: { metric: 'cm', us: 'in', factor: 1 / cmPerInch },
+  skin: { metric: 'cm2', us: 'sq in', factor: 1 / cmPerInch ** 2 },
+  share: { metric: '%', us: '%', factor: 1 },
+  content: { metric: 'mmol/100 g', us: 'mmol/100 g', factor: 1 },
+  count: { metric: '', us: '', factor: 1 },
+} satisfies Record<string, Pair>;
+export type Quantity = keyof typeof quantities;
+
+export const toPeople = (metric: number, quantity: Quantity, system: System): number =>
+  system === 'us' ? metric * quantities[quantity].factor : metric;
+export const toMetric = (people: number, quantity: Quantity, system: System): number =>
+  system === 'us' ? people / quantities[quantity].factor : people;
+
+export function unitOf(quantity: Quantity, system: System, currency = ''): string {
+  const unit = quantities[quantity][system].replace('money', currency);
+  return unit.replace('m2', 'm²');
+}
+
+/** Decimals such that the interval's half-width shows one or two significant digits; 0 to 4. */
+export function decimalsFor(low: number, high: number): number {
+  const half = Math.abs(high - low) / 2;
+  if (!(half > 0)) return 0;
+  return Math.min(4, Math.max(0, 1 - Math.floor(Math.log10(half))));
+}
+
+const minus = '\u2212';
+const thinSpace = '\u202f';
+
+/** "1 234.5", "−310"; never "−0". */
+export function figure(value: number, decimals: number): string {
+  const text = Math.abs(value).toFixed(decimals);
+  const [whole = '', part] = text.split('.');
+  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, thinSpace) : whole;
+  const isZero = Number(text) === 0;
+  return `${value < 0 && !isZero ? minus : ''}${grouped}${part ? `.${part}` : ''}`;
+}
+
+export interface Shown {
+  value: string;
+  /** "−187 to −47"; empty where it has no width. */
+  interval: string;
+  unit: string;
+}
+
+/** An estimate as people read it. */
+export function shown(
+  estimate: { value: number | null; low: number | null; high: number | null } | undefined,
+  quantity: Quantity,
+  system: System,
+  currency = '',
+): Shown {
+  const unit = unitOf(quantity, system, currency);
+  if (!estimate || estimate.value === null) return { value: '–', interval: '', unit };
+  const scale = system === 'us' ? quantities[quantity].factor : 1;
+  const [value, low, high] = [estimate.value, estimate.low ?? estimate.value, estimate.high ?? estimate.value].map((x) => x * scale) as [number, number, number];
+  const decimals = Math.max(0, decimalsFor(low, high) - (Math.abs(value) >= 100 ? 1 : 0));
+  const interval = low === high ? '' : `${figure(low, decimals)} to ${figure(high, decimals)}`;
+  return { value: figure(value, decimals), interval, unit };
+}
+
+/** What somebody typed, a comma or a point for decimals; undefined where it is no number. */
+export function typed(text: string): number | undefined {
+  const plain = text.trim().replace(',', '.').replace(minus, '-');
+  return /^-?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : undefined;
+}
+
+/** A number as the season's files have it: twelve digits, no exponent. */
+export function fileNumber(value: number): string {
+  return Number(value.toPrecision(12)).toLocaleString('en-US', { useGrouping: false, maximumFractionDigits: 14 });
+}

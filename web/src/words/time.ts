@@ -1,0 +1,21 @@
+// Times as people say them.
+
+const minute_ms = 60_000;
+const hour_ms = 60 * minute_ms;
+const day_ms = 24 * hour_ms;
+
+export function ago(then: number, now: number = Date.now()): string {
+  const passed = now - then;
+  const many = (n: number, unit: string) => `${n} ${unit}${n === 1 ? '' : 's'} ago`;
+  if (passed < minute_ms) return 'just now';
+  if (passed < hour_ms) return many(Math.floor(passed / minute_ms), 'minute');
+  if (passed < day_ms) return many(Math.floor(passed / hour_ms), 'hour');
+  return many(Math.floor(passed / day_ms), 'day');
+}
+
+/** "2031-10-04 09:30" in this device's time. */
+export function clock(at: string | number): string {
+  const date = new Date(at);
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())} ${two(date.getHours())}:${two(date.getMinutes())}`;
+}
