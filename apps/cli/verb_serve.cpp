@@ -15,6 +15,7 @@
 #include "app/people_routes.hpp"
 #include "app/routes.hpp"
 #include "app/season_keeper.hpp"
+#include "app_pack.hpp"
 #include "common.hpp"
 #include "http/server.hpp"
 #include "verbs.hpp"
@@ -147,7 +148,12 @@ int serve(const ServeOptions& options) {
         const auto* started = running.load();
         return started == nullptr ? 0 : started->connections();
     };
+    const auto files = app::AppFiles::read(app_pack());
+    if (!files) {
+        return tell(files.problems());
+    }
     app::add_every_route(access, {.keeper = **keeper,
+                                  .files = *files,
                                   .people = people->get(),
                                   .clock = now,
                                   .metrics = metrics,

@@ -3,6 +3,7 @@
 #include <string>
 
 #include "app/answers.hpp"
+#include "app/app_files.hpp"
 #include "app/people_routes.hpp"
 #include "app/sync_routes.hpp"
 #include "io/questions.hpp"
@@ -109,12 +110,6 @@ void add_reading_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<An
                        return answer(keeper, *cache, name, request);
                    });
     }
-    access.add(Method::get, "/", Needs::anyone,
-               [](const Request&, const PathValues&, const Person*) {
-                   return Response{.status = 303,
-                                   .body = "The report is at /api/v1/report.\n",
-                                   .headers = {{"Location", "/api/v1/report"}}};
-               });
 }
 
 void add_watching_routes(Access& access, const Metrics& metrics,
@@ -142,6 +137,7 @@ void add_every_route(Access& access, const Served& served) {
     const auto cache = std::make_shared<AnswerCache>(kMostCachedBytes);
     add_reading_routes(access, served.keeper, cache);
     add_sync_routes(access, served.keeper, cache, served.clock);
+    add_app_routes(access, served.files);
     add_watching_routes(access, served.metrics, served.connections);
     if (served.people != nullptr) {
         add_people_routes(access, *served.people);

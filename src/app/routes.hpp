@@ -7,6 +7,7 @@
 
 #include "app/access.hpp"
 #include "app/answer_cache.hpp"
+#include "app/app_files.hpp"
 #include "app/metrics.hpp"
 #include "app/season_keeper.hpp"
 
@@ -22,6 +23,7 @@ void add_watching_routes(Access& access, const Metrics& metrics,
 
 struct Served {
     SeasonKeeper& keeper;
+    const AppFiles& files;
     People* people = nullptr;  ///< nobody: everybody on this machine is an owner
     std::function<Instant()> clock;
     const Metrics& metrics;

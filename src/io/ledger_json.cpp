@@ -114,4 +114,16 @@ std::string ledger_json(const engine::LedgerAnswer& answer, const std::string& c
     return dump(object);
 }
 
+std::string next_counts_json(const std::vector<engine::NextCount>& counts,
+                             const std::string& currency) {
+    Json object = {{"currency", currency}, {"counts", Json::array()}};
+    for (const auto& count : counts) {
+        object["counts"].push_back({{"field", count.field},
+                                    {"what", count.what},
+                                    {"why", count.why},
+                                    {"at_stake_money", count.at_stake.si()}});
+    }
+    return dump(object);
+}
+
 }  // namespace beetwright::io

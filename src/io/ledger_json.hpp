@@ -5,6 +5,7 @@
 #include <string>
 
 #include "engine/ledger_question.hpp"
+#include "engine/report_question.hpp"
 
 namespace beetwright::io {
 
@@ -14,5 +15,9 @@ inline constexpr int kLedgerJsonVersion = 1;
 std::string account_json(const ledger::Account& account, const std::string& currency);
 /// The whole answer: season, fields, groups, assumptions.
 std::string ledger_json(const engine::LedgerAnswer& answer, const std::string& currency);
+
+/// The counts that would settle most money, the dearest first.
+std::string next_counts_json(const std::vector<engine::NextCount>& counts,
+                             const std::string& currency);
 
 }  // namespace beetwright::io

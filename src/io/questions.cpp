@@ -39,6 +39,7 @@ constexpr std::array kSettlementParameters{
     kField, ParameterInfo{"grower", "one grower's fields alone", "Tansy Hill Farm"}};
 constexpr std::array kEnoughParameters{
     ParameterInfo{"spots", "hits/beets of each spot, parted by commas", "1/10,0/10,2/7"}};
+constexpr std::span<const ParameterInfo> kNoParameters;
 constexpr std::array kConstantsParameters{
     ParameterInfo{"start", "only those whose id starts so; all of them without it", "pile."}};
 constexpr std::array kReportParameters{
@@ -48,6 +49,7 @@ constexpr std::array kQuestions{
     QuestionInfo{"ledger", "Where does the sugar go, and what does it cost?", kLedgerParameters},
     QuestionInfo{"check", "What do the counts of a field prove?", kCheckParameters},
     QuestionInfo{"enough", "Has enough been counted to tell 5 % from 10 %?", kEnoughParameters},
+    QuestionInfo{"next", "Which counts would settle most money?", kNoParameters},
     QuestionInfo{"settlement", "What is paid for the loads that were weighed?",
                  kSettlementParameters},
     QuestionInfo{"constants", "Which constants does the season reckon with, and whence?",
@@ -195,6 +197,18 @@ Answered enough(const Asked& asked, Parameters& parameters) {
     return answer ? json(enough_json(*answer)) : Answered(answer.problems());
 }
 
+Answered next(const Asked& asked, Parameters& parameters) {
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    constexpr std::size_t most = 5;
+    WorkerPool pool(1);
+    const auto answer = engine::ask(asked.season, {}, pool);
+    return answer ? json(next_counts_json(engine::next_counts(answer->fields, most),
+                                          asked.season.currency))
+                  : Answered(answer.problems());
+}
+
 Answered settlement(const Asked& asked, Parameters& parameters) {
     const auto& season = asked.season;
     if (!parameters.problems().empty()) {
@@ -232,7 +246,7 @@ Answered report(const Asked& asked, Parameters& parameters) {
 }
 
 using Answer = Answered (*)(const Asked&, Parameters&);
-constexpr std::array<Answer, kQuestions.size()> kAnswers{ledger,     check,     enough,
+constexpr std::array<Answer, kQuestions.size()> kAnswers{ledger,     check,     enough, next,
                                                          settlement, constants, report};
 
 }  // namespace

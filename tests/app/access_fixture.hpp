@@ -44,6 +44,7 @@ class AccessTest : public SeasonOfPeople {
     std::unique_ptr<Access> make(Front front) { return std::make_unique<Access>(*people_, front); }
     void add_every_route(std::unique_ptr<Access>& access, bool with_people = true) {
         app::add_every_route(*access, {.keeper = *keeper_,
+                                       .files = files_,
                                        .people = with_people ? people_.get() : nullptr,
                                        .clock = [] { return Instant{}; },
                                        .metrics = metrics_,
@@ -71,6 +72,7 @@ class AccessTest : public SeasonOfPeople {
 
     std::unique_ptr<People> people_;
     std::unique_ptr<SeasonKeeper> keeper_;
+    AppFiles files_;
     Metrics metrics_;
     std::unique_ptr<Access> access_;
 };

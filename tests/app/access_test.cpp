@@ -30,6 +30,10 @@ struct Expected {
 // Written by hand, beside what the routes say of themselves: a new route needs a row here.
 constexpr std::array kExpected{
     Expected{"GET", "/", "/", Needs::anyone},
+    Expected{"GET", "/service-worker.js", "/service-worker.js", Needs::anyone},
+    Expected{"GET", "/manifest.webmanifest", "/manifest.webmanifest", Needs::anyone},
+    Expected{"GET", "/icon.svg", "/icon.svg", Needs::anyone},
+    Expected{"GET", "/assets/x", "/assets/{file}", Needs::anyone},
     Expected{"GET", "/healthz", "/healthz", Needs::anyone},
     Expected{"GET", "/metrics", "/metrics", Needs::anyone},
     Expected{"GET", "/api/v1/report", "/api/v1/report", Needs::viewer},
@@ -37,6 +41,7 @@ constexpr std::array kExpected{
     Expected{"GET", "/api/v1/check", "/api/v1/check", Needs::viewer},
     Expected{"GET", "/api/v1/settlement", "/api/v1/settlement", Needs::viewer},
     Expected{"GET", "/api/v1/enough", "/api/v1/enough", Needs::viewer},
+    Expected{"GET", "/api/v1/next", "/api/v1/next", Needs::viewer},
     Expected{"GET", "/api/v1/constants", "/api/v1/constants", Needs::viewer},
     Expected{"GET", "/api/v1/season", "/api/v1/season", Needs::viewer},
     Expected{"PUT", "/api/v1/season/x", "/api/v1/season/{file}", Needs::manager},

@@ -31,6 +31,7 @@ class RoutesTest : public ::testing::Test {
         ASSERT_TRUE(keeper.ok()) << keeper.problems()[0].text();
         keeper_ = std::move(*keeper);
         add_every_route(access_, {.keeper = *keeper_,
+                                  .files = files_,
                                   .people = nullptr,
                                   .clock = [] { return Instant{}; },
                                   .metrics = metrics_,
@@ -70,6 +71,7 @@ class RoutesTest : public ::testing::Test {
 
     fs::path folder_;
     std::unique_ptr<SeasonKeeper> keeper_;
+    AppFiles files_;
     Metrics metrics_;
     Access access_ = Access::open();
 };

@@ -52,6 +52,7 @@ class SyncTest : public SeasonOfPeople {
         ASSERT_TRUE(keeper.ok());
         keeper_ = std::move(*keeper);
         add_every_route(access_, {.keeper = *keeper_,
+                                  .files = files_,
                                   .people = nullptr,
                                   .clock = [] { return Instant(std::chrono::milliseconds(5)); },
                                   .metrics = metrics_,
@@ -82,6 +83,7 @@ class SyncTest : public SeasonOfPeople {
     }
 
     std::unique_ptr<SeasonKeeper> keeper_;
+    AppFiles files_;
     Metrics metrics_;
     Access access_ = Access::open();
     std::string field_;

@@ -158,6 +158,7 @@ export const questions = {
   ledger: ["field","slice_in","by"],
   check: ["field"],
   enough: ["spots"],
+  next: [],
   settlement: ["field","grower"],
   constants: ["start"],
   report: ["slice_in","units"],

@@ -60,7 +60,7 @@ class Season {
     this.person = await kept.fact<kept.Person>('person');
     this.outbox = await kept.outbox();
     const season = await kept.fact<kept.KeptSeason>('season');
-    this.#received = (await kept.fact<typeof this.#received>('received')) ?? {};
+    this.#received = (await kept.fact<Record<string, { by: string; at: string }>>('received')) ?? {};
     if (season) await this.#open(season);
     await this.sync();
   }

@@ -1,0 +1,370 @@
+// The app in a real browser against a real server: every screen at tablet and phone size in both systems
+// of units, counting, working without the server, two devices on one field, people.
+// Usage: node app_test.mjs <folder of the built programs> [folder for pictures]
+import assert from 'node:assert/strict';
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { demoSeason, launch, listen, look, serve, sizes } from './lib.mjs';
+
+const [bin, wantedPictures] = process.argv.slice(2);
+const demo = demoSeason(bin);
+const pictures = wantedPictures ?? join(demo.work, 'pictures');
+mkdirSync(pictures, { recursive: true });
+const password = 'beets in long rows';
+const complaints = [];
+const field = 'Upper Sallow';
+
+let server = await serve(bin, demo.season);
+const browser = await launch();
+
+const device = async (size, options = {}) => {
+  const context = await browser.newContext({ viewport: sizes[size], hasTouch: size !== 'desk', ...options });
+  const page = await context.newPage();
+  listen(page, complaints);
+  page.setDefaultTimeout(15_000);
+  return { context, page };
+};
+const open = async (page, ...parts) => {
+  await page.evaluate((hash) => (location.hash = hash), `#/${parts.map(encodeURIComponent).join('/')}`);
+  await page.waitForTimeout(150);
+};
+const join_ = async (page, link, name) => {
+  await page.goto(link);
+  await page.getByLabel('Name').fill(name);
+  await page.getByLabel(/Choose a password/).fill(password);
+  await page.getByRole('button', { name: 'Join' }).click();
+  await page.getByRole('navigation').waitFor();
+};
+const inStep = (page) => page.getByText('In step with the server').waitFor();
+/** As many beets as given, each by two taps. */
+const tapBeets = async (page, beets) => {
+  for (const [crown, tail] of beets) {
+    await page.getByRole('button', { name: crown, exact: true }).click();
+    await page.getByRole('button', { name: tail, exact: true }).click();
+  }
+};
+const startCount = async (page, name) => {
+  await open(page, 'count', name);
+  await page.getByTestId('start').click();
+  await page.getByText('Spot 1').waitFor();
+};
+const recordCount = async (page) => {
+  await page.getByRole('button', { name: 'Finish' }).click();
+  await page.getByTestId('record').click();
+  await page.getByText('Recorded on this device.').waitFor();
+};
+const sheetsOf = async (page, name) =>
+  page.evaluate(async (wanted) => {
+    const files = await (await fetch('/api/v1/season')).json();
+    const rows = files['beets.csv'].trim().split('\n').slice(1).map((line) => line.split(','));
+    const sheets = new Map();
+    for (const row of rows) if (row[2] === wanted) sheets.set(row[0], (sheets.get(row[0]) ?? 0) + 1);
+    return [...sheets.values()];
+  }, name);
+const serverLedger = (page, name) => page.evaluate(async (wanted) => (await fetch(`/api/v1/ledger?field=${encodeURIComponent(wanted)}`)).json(), name);
+const paidShown = async (page, name) => {
+  await open(page, 'fields', name);
+  return page.locator('dl.figures div', { hasText: 'Paid' }).locator('dd').innerText();
+};
+
+const playwright = await import('playwright-core');
+playwright.selectors.setTestIdAttribute('data-test');
+
+const steps = [];
+const step = async (name, run) => {
+  const start = performance.now();
+  await run();
+  steps.push(`${name} (${((performance.now() - start) / 1000).toFixed(1)} s)`);
+};
+
+try {
+  const owner = await device('tablet');
+  await step('the owner joins by the link of the first start, once', async () => {
+    assert.ok(server.joinLink, 'a season that nobody owns comes with a link');
+    await join_(owner.page, server.joinLink, 'Anna');
+    await inStep(owner.page);
+    const other = await device('desk');
+    await other.page.goto(server.joinLink);
+    await other.page.getByRole('alert').waitFor();
+    await other.context.close();
+  });
+
+  await step('a step of the band shows its figures, and the day of slicing moves it', async () => {
+    const { page } = owner;
+    await open(page, 'fields', field);
+    await page.locator('[data-line=tails]').click();
+    const figures = () => page.locator('section.card dd').last().innerText();
+    await page.locator('section.card').waitFor();
+    const planned = await figures();
+    await page.locator('#days').fill('2');
+    await page.getByTestId('days').getByText('2 days').waitFor();
+    await page.waitForFunction((before) => !document.querySelector('section.card').textContent.includes(before), planned.split('\n')[0]);
+    const early = await figures();
+    await page.locator('#days').fill('120');
+    await page.waitForFunction((before) => !document.querySelector('section.card').textContent.includes(before), early.split('\n')[0]);
+    const late = await figures();
+    const first = (text) => Number(text.replace(/[^\d.].*$/s, ''));
+    assert.ok(first(late) > 2 * first(early), `a broken tail costs more later: ${early} and ${late}`);
+  });
+
+  await step('beets are counted by taps, one is undone, the count is recorded and sent', async () => {
+    const { page } = owner;
+    const before = await sheetsOf(page, field);
+    await startCount(page, field);
+    const ten = [...Array(8).fill(['Cut right', 'tail on']), ['Too deep', '4 to 6 cm'], ['Slanted', 'up to 2 cm']];
+    await tapBeets(page, ten);
+    await page.getByText('walk on to the next spot').waitFor();
+    await tapBeets(page, [['Too deep', 'over 8 cm']]);
+    await page.getByTestId('undo').click();
+    assert.match(await page.getByTestId('tally').innerText(), /10 beets at 1 spot/);
+    await page.getByText('1 of 10').first().waitFor();
+    // Closed in the middle, it goes on where it was.
+    await page.reload();
+    await open(page, 'today');
+    await page.getByRole('link', { name: 'Go on counting' }).click();
+    await page.getByText('10 beets at 1 spot').waitFor();
+    await recordCount(page);
+    await page.getByTestId('waiting').waitFor({ state: 'detached' });
+    await inStep(page);
+    assert.deepEqual(await sheetsOf(page, field), [...before, 10]);
+  });
+
+  await step('without the server: the app opens, thirty beets are counted, and it catches up', async () => {
+    const { page } = owner;
+    await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+    await page.reload(); // from here on the service worker answers
+    await inStep(page);
+    const before = await sheetsOf(page, 'Hollow Oak');
+    await server.kill();
+    await page.reload();
+    await page.getByText('No server in reach').waitFor();
+    await startCount(page, 'Hollow Oak');
+    const kinds = [['Cut right', 'tail on'], ['Cut right', '2 to 4 cm'], ['Too deep', 'up to 2 cm'], ['Stalks over 2 cm', 'tail on'], ['Crown whole', '6 to 8 cm']];
+    await tapBeets(page, Array.from({ length: 30 }, (_, i) => kinds[i % kinds.length]));
+    await recordCount(page);
+    await page.getByText('1 record waits').waitFor();
+    const shownAlone = await paidShown(page, 'Hollow Oak');
+    // The device may go dark in between.
+    await page.reload();
+    await page.getByText('1 record waits').waitFor();
+    assert.equal(await paidShown(page, 'Hollow Oak'), shownAlone);
+    server = await serve(bin, demo.season, { port: server.port });
+    await page.getByRole('button', { name: 'Send now' }).click();
+    await inStep(page);
+    await page.getByTestId('waiting').waitFor({ state: 'detached' });
+    assert.deepEqual(await sheetsOf(page, 'Hollow Oak'), [...before, 30]);
+    assert.equal(await paidShown(page, 'Hollow Oak'), shownAlone, 'the ledger as the device had it alone');
+    // The same count entered online elsewhere gives the same ledger to the last digit.
+    const online = demoSeason(bin);
+    const twin = await serve(bin, online.season, { args: ['--open'] });
+    const files = await page.evaluate(async () => (await fetch('/api/v1/season')).json());
+    const lines = files['beets.csv'].trim().split('\n');
+    const known = await (await fetch(`${twin.url}api/v1/season`)).json();
+    const fresh = [lines[0], ...lines.slice(1).filter((line) => !known['beets.csv'].includes(line.split(',')[0]))];
+    const sent = await fetch(`${twin.url}api/v1/observations`, { method: 'POST', headers: { 'X-Beetwright': '1' }, body: JSON.stringify({ 'beets.csv': `${fresh.join('\n')}\n` }) });
+    assert.equal(sent.status, 200, await sent.text());
+    const there = await (await fetch(`${twin.url}api/v1/ledger?field=Hollow%20Oak`)).json();
+    assert.deepEqual(await serverLedger(page, 'Hollow Oak'), there);
+    await twin.stop();
+    online.remove();
+  });
+
+  await step('two devices see the same field: both count, a correction says whose it was', async () => {
+    const { page } = owner;
+    await open(page, 'settings');
+    await page.getByRole('button', { name: 'Make the link' }).click();
+    const link = await page.locator('a[href*="#/join/"]').getAttribute('href');
+    const phone = await device('phone');
+    await join_(phone.page, link, 'Bero');
+    await inStep(phone.page);
+    const before = await sheetsOf(page, 'Crow Park');
+    await owner.context.setOffline(true);
+    await phone.context.setOffline(true);
+    for (const one of [page, phone.page]) {
+      await startCount(one, 'Crow Park');
+      await tapBeets(one, Array(5).fill(['Cut right', 'tail on']));
+      await recordCount(one);
+      await one.getByText('1 record waits').waitFor();
+    }
+    await owner.context.setOffline(false);
+    await phone.context.setOffline(false);
+    for (const one of [page, phone.page, page]) {
+      await one.evaluate(() => dispatchEvent(new Event('online')));
+      await inStep(one);
+      await one.getByTestId('waiting').waitFor({ state: 'detached' });
+    }
+    assert.deepEqual(await sheetsOf(page, 'Crow Park'), [...before, 5, 5]);
+    // Bero corrects Anna's; it says so.
+    await phone.page.reload();
+    await inStep(phone.page);
+    await open(phone.page, 'fields', 'Crow Park');
+    await phone.page.locator('li', { hasText: 'Anna' }).getByRole('link', { name: 'Correct it' }).first().click();
+    await phone.page.getByTestId('start').click();
+    await tapBeets(phone.page, Array(4).fill(['Too deep', 'tail on']));
+    await recordCount(phone.page);
+    await inStep(phone.page);
+    await phone.page.getByTestId('waiting').waitFor({ state: 'detached' });
+    await open(phone.page, 'fields', 'Crow Park');
+    await phone.page.locator('li', { hasText: 'corrected later' }).filter({ hasText: 'Anna' }).waitFor();
+    // Anna, who has not heard of it, corrects the same sheet: told, kept, for her to decide.
+    await page.evaluate(() => undefined);
+    await owner.context.setOffline(true);
+    await open(page, 'fields', 'Crow Park');
+    await page.locator('li', { hasText: 'Anna' }).getByRole('link', { name: 'Correct it' }).first().click();
+    await page.getByTestId('start').click();
+    await tapBeets(page, Array(3).fill(['Slanted', 'tail on']));
+    await recordCount(page);
+    await owner.context.setOffline(false);
+    await page.evaluate(() => dispatchEvent(new Event('online')));
+    await page.getByText('1 record needs a look').click();
+    await page.getByText('was corrected before').waitFor();
+    page.once('dialog', (dialog) => dialog.accept());
+    await page.getByRole('button', { name: 'Take it back' }).click();
+    await page.getByText('needs a look').waitFor({ state: 'detached' });
+    // An operator may not change terms, and the server says so too.
+    await open(phone.page, 'settings');
+    assert.equal(await phone.page.getByText('Payment terms').count(), 0);
+    const refused = await phone.page.evaluate(async () => (await fetch('/api/v1/season/terms.json', { method: 'PUT', headers: { 'X-Beetwright': '1' }, body: '{}' })).status);
+    assert.equal(refused, 403);
+    await phone.context.close();
+  });
+
+  await step('a dug strip by tape and bucket, in US units', async () => {
+    const { page } = owner;
+    await open(page, 'settings');
+    await page.getByLabel(/US customary/).check();
+    await open(page, 'count', field);
+    await page.getByRole('button', { name: 'Dug strip' }).click();
+    await page.getByLabel(/Length by the tape/).fill('100');
+    await page.getByLabel('Rows').fill('6');
+    await page.getByLabel(/From row to row/).fill('20');
+    await page.getByTestId('area').getByText('1000.0 sq ft').waitFor();
+    await page.getByLabel(/The bucket alone/).fill('2');
+    await page.getByLabel(/Whole roots with bucket/).fill('12');
+    await page.getByText('10.00 lb found').waitFor();
+    await page.getByTestId('record').click();
+    await page.getByText('Recorded on this device.').waitFor();
+    await inStep(page);
+    const strip = await page.evaluate(async () => (await (await fetch('/api/v1/season')).json())['strips.csv'].trim().split('\n').at(-1).split(','));
+    assert.ok(Math.abs(Number(strip[5]) - 92.90304) < 1e-6, `1000 sq ft in m2: ${strip[5]}`);
+    assert.ok(Math.abs(Number(strip[6]) - 4.5359237) < 1e-6, `10 lb in kg: ${strip[6]}`);
+  });
+
+  await step('a count typed in from paper', async () => {
+    const { page } = owner;
+    await open(page, 'count', field);
+    await page.getByRole('button', { name: 'Typed in' }).click();
+    await page.getByLabel('Cut right').fill('12');
+    await page.getByText('more than the beets of the spot').waitFor();
+    assert.ok(await page.getByTestId('record').isDisabled());
+    await page.getByLabel('Cut right').fill('8');
+    await page.getByLabel('Too deep').fill('2');
+    await page.getByLabel('tail on').fill('9');
+    await page.getByTestId('record').click();
+    await page.getByText('Recorded on this device.').waitFor();
+    await inStep(page);
+  });
+
+  await step('a load in, the settlement out, terms with an example that follows', async () => {
+    const { page } = owner;
+    await open(page, 'settings');
+    await page.getByLabel(/Metric/).check();
+    await open(page, 'loads');
+    const total = async () => Number((await page.locator('p.total strong').innerText()).replace(/.*: /, '').replace(/[^\d.]/g, ''));
+    await page.locator('p.total').waitFor();
+    const before = await total();
+    await page.locator('#field').selectOption(field);
+    await page.getByLabel(/Beet as weighed/).fill('25');
+    await page.getByLabel('Ticket').first().fill('T-1');
+    await page.getByTestId('record').click();
+    await page.waitForFunction((old) => Number(document.querySelector('p.total strong').textContent.replace(/.*: /, '').replace(/[^\d.]/g, '')) > old, before);
+    await inStep(page);
+    await open(page, 'settings');
+    const example = page.getByTestId('example');
+    const first = await example.innerText();
+    await page.getByLabel(/Price of recoverable sugar/).fill('460 EUR/t');
+    await page.waitForFunction((old) => document.querySelector('[data-test=example]')?.textContent !== old, first);
+    await page.getByLabel(/Price of recoverable sugar/).fill('460 EUR/acre');
+    await page.getByText('These terms cannot be used yet').waitFor();
+    assert.ok(await page.getByRole('button', { name: 'Use these terms' }).isDisabled());
+    await page.getByLabel(/Price of recoverable sugar/).fill('460 EUR/t');
+    await page.getByRole('button', { name: 'Use these terms' }).click();
+    await page.getByText('Saved.').waitFor();
+  });
+
+  await step('a number of one’s own in place of a published one, and back', async () => {
+    const { page } = owner;
+    await open(page, 'numbers');
+    await page.getByLabel('Find').fill('tip.exponent');
+    await page.getByRole('button', { name: 'Put in your own' }).first().click();
+    await page.getByLabel('Value').fill('2.3');
+    await page.getByLabel('Hardly less than').fill('2.4');
+    await page.getByRole('button', { name: 'Use this number' }).click();
+    await page.getByRole('alert').waitFor();
+    await page.getByLabel('Hardly less than').fill('2.1');
+    await page.getByLabel('Hardly more than').fill('2.5');
+    await page.getByRole('button', { name: 'Use this number' }).click();
+    await page.getByText('your number').waitFor();
+    await page.getByRole('button', { name: 'Back to the published one' }).click();
+    await page.getByText('your number').waitFor({ state: 'detached' });
+  });
+
+  await step('every screen, at each size, in both systems: it fits, can be touched, and axe finds nothing', async () => {
+    const wrong = [];
+    const state = await owner.context.storageState();
+    for (const size of Object.keys(sizes)) {
+      const { context, page } = await device(size, { storageState: state });
+      await page.goto(server.url);
+      await inStep(page);
+      for (const [system, label] of [['metric', /Metric/], ['us', /US customary/]]) {
+        await open(page, 'settings');
+        await page.getByLabel(label).check();
+        for (const screen of [['today'], ['count', field], ['fields'], ['fields', field], ['season'], ['loads'], ['numbers'], ['settings']]) {
+          await open(page, ...screen);
+          await page.waitForTimeout(350);
+          await look(page, `${screen.join(' ')} ${size} ${system}`, wrong);
+          await page.screenshot({ path: join(pictures, `${screen.length === 2 && screen[0] === 'fields' ? 'field' : screen[0]}-${size}-${system}.png`) });
+        }
+        await startCount(page, field);
+        await tapBeets(page, [['Too deep', system === 'us' ? '1.6 to 2.4 in' : '4 to 6 cm'], ['Cut right', 'tail on']]);
+        await page.getByRole('button', { name: 'Slanted' }).click();
+        await page.waitForTimeout(250);
+        await look(page, `counting ${size} ${system}`, wrong);
+        await page.screenshot({ path: join(pictures, `counting-${size}-${system}.png`) });
+        await page.getByRole('button', { name: 'Finish' }).click();
+        page.once('dialog', (dialog) => dialog.accept());
+        await page.getByRole('button', { name: 'Throw it away' }).click();
+        await page.getByTestId('start').waitFor();
+      }
+      await context.close();
+    }
+    assert.deepEqual(wrong, []);
+  });
+
+  await step('signed out, nothing of the season is on the device', async () => {
+    const { page } = owner;
+    await open(page, 'settings');
+    await page.getByRole('button', { name: 'Sign out of this device' }).click();
+    await page.getByRole('heading', { name: 'Sign in' }).waitFor();
+    await page.getByLabel('Name').fill('Anna');
+    await page.getByLabel('Password').fill('not this one');
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await page.getByRole('alert').waitFor();
+    await page.getByLabel('Password').fill(password);
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await inStep(page);
+  });
+
+  assert.deepEqual(complaints, []);
+  console.log(`${steps.join('\n')}\npictures: ${pictures}`);
+} catch (error) {
+  console.error(`after: ${steps.join('; ')}`);
+  console.error(complaints.join('\n'));
+  const page = browser.contexts().flatMap((context) => context.pages()).at(-1);
+  if (page) await page.screenshot({ path: join(pictures, 'failed.png'), fullPage: true }).catch(() => undefined);
+  throw error;
+} finally {
+  await browser.close();
+  await server.kill();
+  if (!wantedPictures) demo.remove();
+}
