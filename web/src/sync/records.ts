@@ -16,13 +16,15 @@ export interface Recorded {
 const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv'] as const;
 type Any = Record<string, string | undefined>;
 
+const many = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`;
+
 function summaryOf(table: TableName, rows: Any[]): string {
   const first = rows[0] ?? {};
   switch (table) {
     case 'beets.csv':
-      return `${rows.length} beets at ${new Set(rows.map((row) => row.spot)).size} spots`;
+      return `${many(rows.length, 'beet')} at ${many(new Set(rows.map((row) => row.spot)).size, 'spot')}`;
     case 'spots.csv':
-      return `${rows.reduce((sum, row) => sum + Number(row.beets ?? 0), 0)} beets at ${rows.length} spots`;
+      return `${many(rows.reduce((sum, row) => sum + Number(row.beets ?? 0), 0), 'beet')} at ${many(rows.length, 'spot')}`;
     case 'loads.csv':
       return [first.ticket, first.destination].filter(Boolean).join(', ');
     default:

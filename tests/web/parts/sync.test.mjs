@@ -1,0 +1,45 @@
+// Tables as text, ids, and what was recorded.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { newId } from '../../../web/src/sync/ids.ts';
+import { recordsOf } from '../../../web/src/sync/records.ts';
+import { fromText, toText } from '../../../web/src/sync/tables.ts';
+
+test('rows come back as they went, whatever stands in them', () => {
+  const rows = [
+    { sheet: 'a', field: 'Long "Acre", lower', at: '2031-10-04', spot: '1', tip_break: '>8' },
+    { sheet: 'b', field: 'two\nlines', at: '2031-10-04', spot: '2', topping: 'too deep' },
+  ];
+  assert.deepEqual(fromText('beets.csv', toText('beets.csv', rows)), rows);
+  assert.deepEqual(fromText('beets.csv', undefined), []);
+});
+
+test('headers may leave columns out or stand in another order', () => {
+  assert.deepEqual(fromText('tares.csv', 'field,soil [kg],gross [kg]\r\nHome,1,20\r\n'), [{ field: 'Home', soil: '1', gross: '20' }]);
+});
+
+test('an id is a version 7 UUID, sorts by time, and is never the same', () => {
+  const made = Array.from({ length: 1000 }, () => newId());
+  for (const id of made) assert.match(id, /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);
+  assert.equal(new Set(made).size, made.length);
+  // RFC 9562, appendix A.6: the example of version 7.
+  const random = Uint8Array.from([0x0c, 0xc3, 0x18, 0xc4, 0xdc, 0x0c, 0x0c, 0x07, 0x39, 0x8f]);
+  assert.equal(newId(0x017f22e279b0, random), '017f22e2-79b0-7cc3-98c4-dc0c0c07398f');
+  assert.ok(newId(1000) < newId(2000));
+});
+
+test('what was recorded is told newest first, with what corrects it', () => {
+  const files = {
+    'beets.csv': toText('beets.csv', [
+      { sheet: 'one', field: 'Home', at: '2031-10-04T08:00:00Z', spot: '1' },
+      { sheet: 'one', field: 'Home', at: '2031-10-04T08:00:00Z', spot: '2' },
+    ]),
+  };
+  const waiting = [{ id: 'two', table: 'beets.csv', rows: [{ sheet: 'two', supersedes: 'one', field: 'Home', at: '2031-10-04T09:00:00Z', spot: '1' }] }];
+  const all = recordsOf(files, waiting, 'Home');
+  assert.deepEqual(all.map((one) => [one.id, one.correctedBy, one.summary]), [
+    ['two', '', '1 beet at 1 spot'],
+    ['one', 'two', '2 beets at 2 spots'],
+  ]);
+  assert.deepEqual(recordsOf(files, waiting, 'Elsewhere'), []);
+});
