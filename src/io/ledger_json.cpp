@@ -60,6 +60,11 @@ Json account_object(const ledger::Account& account) {
     for (const auto& entry : account.entries) {
         object["lines"].push_back(entry_object(entry, single));
     }
+    if (account.in_storage.value.is_known()) {
+        object["together"] = {
+            {"left_behind_sugar_kg_per_ha", interval(account.left_behind, unit::kg_sugar_per_ha)},
+            {"in_storage_sugar_kg_per_ha", interval(account.in_storage, unit::kg_sugar_per_ha)}};
+    }
     object["left_over"] = {{"beet_t_per_ha", account.mass_left_over / unit::t_clean_per_ha},
                            {"sugar_kg_per_ha", account.sugar_left_over / unit::kg_sugar_per_ha},
                            {"money_per_ha", account.money_left_over / unit::money_per_ha}};

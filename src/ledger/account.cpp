@@ -202,6 +202,19 @@ double largest_left_over(const LineDraws& draws, Measure measure, Line end,
     return largest;
 }
 
+/// The draws of several lines' sugar, added up draw by draw.
+void sum_sugar(const LineDraws& draws, std::span<const Line> lines, std::vector<double>& sum) {
+    sum.assign(draws.of(Measure::sugar, Line::standing_crop).size(), 0.0);
+    for (const Line line : lines) {
+        take_off(sum, -1.0, draws.of(Measure::sugar, line));
+    }
+}
+
+constexpr std::array kLeftBehind{Line::whole_roots, Line::pieces};
+constexpr std::array kInStorage{Line::storage_breathing,     Line::storage_tail_wounds,
+                                Line::storage_crown_wounds,  Line::storage_skin_wounds,
+                                Line::storage_leaf_and_soil, Line::storage_rot_and_frost};
+
 }  // namespace
 
 LineDraws::LineDraws(std::size_t draws, Detail detail)
@@ -300,6 +313,14 @@ Account summarise(const Model& model, const std::string& name, const LineDraws& 
         account.entries.push_back(std::move(entry));
     }
     std::vector<double> left;
+    if (detail == Detail::full) {
+        const auto together = [&](std::span<const Line> lines) {
+            sum_sugar(draws, lines, left);
+            return estimate<SugarPerArea>(scaled(summary(left), per_m2), -1.0);
+        };
+        account.left_behind = together(kLeftBehind);
+        account.in_storage = together(kInStorage);
+    }
     const auto left_over = [&](Measure measure, Line end) {
         return per_m2 * largest_left_over(draws, measure, end, left);
     };

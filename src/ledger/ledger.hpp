@@ -95,6 +95,9 @@ struct Account {
     Day sliced{};                ///< of a single field
     double days_stored = 0.0;    ///< of a group: mean, weighted by area
     std::vector<Entry> entries;  ///< one per line, in order
+    /// Several lines together, whose intervals do not add up; NaN without full detail.
+    Estimate<SugarPerArea> left_behind;  ///< whole roots and pieces
+    Estimate<SugarPerArea> in_storage;   ///< all lines of storage
     /// Standing crop minus every line, which must be zero: the largest over all draws.
     CleanMassPerArea mass_left_over;
     SugarPerArea sugar_left_over;

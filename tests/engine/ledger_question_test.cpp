@@ -52,6 +52,32 @@ TEST(LedgerQuestion, GivesTheSameBitsForAnyNumberOfThreads) {
     }
 }
 
+TEST(LedgerQuestion, LinesTogetherAddUpInTheMeanAndAreSurerThanEachAlone) {
+    const auto answer = must_ask({});
+    for (const auto& field : answer.fields) {
+        double mean = 0.0;
+        double widths = 0.0;
+        for (const auto& entry : field.entries) {
+            if (ledger::is_storage(entry.line)) {
+                mean += entry.sugar.value.si();
+                widths += entry.sugar.high.si() - entry.sugar.low.si();
+            }
+        }
+        const auto& together = field.in_storage;
+        EXPECT_NEAR(together.value.si(), mean, 1e-9 * std::abs(mean));
+        EXPECT_LE(together.high.si() - together.low.si(), widths);
+        EXPECT_LE(together.low, together.value);
+        EXPECT_LE(together.value, together.high);
+        EXPECT_NEAR(field.left_behind.value.si(),
+                    field.entry(Line::whole_roots).sugar.value.si() +
+                        field.entry(Line::pieces).sugar.value.si(),
+                    1e-12);
+    }
+    LedgerQuestion brief;
+    brief.detail = ledger::Detail::lines;
+    EXPECT_FALSE(must_ask(brief).season.in_storage.value.is_known());
+}
+
 TEST(LedgerQuestion, ClosesForEveryFieldAndGroup) {
     LedgerQuestion question;
     question.groups = {GroupBy::machine, GroupBy::operator_name, GroupBy::destination, GroupBy::day,

@@ -87,9 +87,10 @@ function measure() {
   return wrong;
 }
 
-/** Looks at a screen: its size, its targets, and axe against WCAG 2.1 AA. */
-export async function look(page, name, wrong) {
+/** Looks at a screen: its size, its targets, and, if wanted, axe against WCAG 2.1 AA. */
+export async function look(page, name, wrong, withAxe = true) {
   for (const one of await page.evaluate(measure)) wrong.push(`${name}: ${one}`);
+  if (!withAxe) return;
   await page.evaluate(axe);
   const { violations } = await page.evaluate(() => globalThis.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice'] }));
   for (const one of violations) wrong.push(`${name}: ${one.id}: ${one.nodes.map((node) => node.html.slice(0, 90)).slice(0, 3).join(' | ')}`);

@@ -26,6 +26,7 @@ export interface Account {
   lifted?: string | null;
   sliced?: string;
   lines: Line[];
+  together?: { left_behind_sugar_kg_per_ha: Interval; in_storage_sugar_kg_per_ha: Interval };
   not_proven?: string[];
 }
 
@@ -39,6 +40,11 @@ export interface LedgerAnswer {
   by_day?: Account[];
   by_destination?: Account[];
   by_grower?: Account[];
+}
+
+export interface CheckAnswer {
+  field: string;
+  shares: { of: string; share: Interval; beets: number; change: string[] }[];
 }
 
 export interface EnoughAnswer {
