@@ -309,6 +309,37 @@ try {
     await page.getByText('your number').waitFor({ state: 'detached' });
   });
 
+  await step('a photograph is made small, loses where it was taken, and stays with what was recorded', async () => {
+    const { page } = owner;
+    await open(page, 'fields', 'Crow Park');
+    // A JPEG made by the browser, with an APP1 segment as a camera writes it spliced in.
+    const jpeg = Buffer.from(
+      await page.evaluate(async () => {
+        const canvas = document.createElement('canvas');
+        [canvas.width, canvas.height] = [3200, 2400];
+        canvas.getContext('2d').fillRect(10, 10, 900, 900);
+        const blob = await new Promise((resolve) => canvas.toBlob(resolve, 'image/jpeg'));
+        return [...new Uint8Array(await blob.arrayBuffer())];
+      }),
+    );
+    const secret = Buffer.from('Exif\0\0GPS 53.1 N 8.2 E');
+    const marked = Buffer.concat([jpeg.subarray(0, 2), Buffer.from([0xff, 0xe1, 0, secret.length + 2]), secret, jpeg.subarray(2)]);
+    await page.locator('input[type=file]').first().setInputFiles({ name: 'beets.jpg', mimeType: 'image/jpeg', buffer: marked });
+    await page.locator('.photos a img').first().waitFor();
+    const kept = await page.evaluate(async () => {
+      const { photos } = await (await fetch('/api/v1/photos?field=Crow%20Park')).json();
+      const bytes = new Uint8Array(await (await fetch(`/api/v1/photos/${photos[0].id}`)).arrayBuffer());
+      const bitmap = await createImageBitmap(new Blob([bytes], { type: 'image/jpeg' }));
+      return { count: photos.length, by: photos[0].by, width: bitmap.width, text: new TextDecoder('latin1').decode(bytes) };
+    });
+    assert.equal(kept.count, 1);
+    assert.equal(kept.by, 'Anna');
+    assert.equal(kept.width, 1600);
+    assert.ok(!kept.text.includes('GPS'));
+    await page.locator('input[type=file]').first().setInputFiles({ name: 'not.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('no picture') });
+    await page.getByText('not a picture').waitFor();
+  });
+
   await step('a field is added, and what is known of one is changed', async () => {
     const { page } = owner;
     await open(page, 'fields');

@@ -31,18 +31,36 @@ export interface Waiting {
   problems?: Problem[];
 }
 
+/** A photograph of what was recorded, until the server has it. */
+export interface WaitingPhoto {
+  id: string;
+  observation: string;
+  field: string;
+  made: number;
+  /** JPEG, made small and without what the camera wrote beside it. */
+  picture: Blob;
+  state: 'waiting' | 'refused';
+  problems?: Problem[];
+}
+
 interface Schema extends DBSchema {
   facts: { key: string; value: unknown };
   outbox: { key: string; value: Waiting };
+  photos: { key: string; value: WaitingPhoto };
 }
 
 let opened: Promise<IDBPDatabase<Schema>> | undefined;
 const database = () =>
-  (opened ??= openDB<Schema>('beetwright', 1, {
-    upgrade(db) {
-      db.createObjectStore('facts');
-      db.createObjectStore('outbox', { keyPath: 'id' });
+  (opened ??= openDB<Schema>('beetwright', 2, {
+    upgrade(db, before) {
+      if (before < 1) {
+        db.createObjectStore('facts');
+        db.createObjectStore('outbox', { keyPath: 'id' });
+      }
+      if (before < 2) db.createObjectStore('photos', { keyPath: 'id' });
     },
+    // Another tab has a newer app: let it, rather than keep it waiting.
+    blocking: (_current, _next, event) => (event.target as IDBDatabase).close(),
   }));
 
 export async function fact<T>(name: string): Promise<T | undefined> {
@@ -74,6 +92,21 @@ export async function keepWaiting(one: Waiting): Promise<void> {
 
 export async function forgetWaiting(id: string): Promise<void> {
   await (await database()).delete('outbox', id);
+}
+
+export async function photos(): Promise<WaitingPhoto[]> {
+  return (await database()).getAll('photos');
+}
+
+/** Settles once it is on the disk. */
+export async function keepPhoto(one: WaitingPhoto): Promise<void> {
+  const tx = (await database()).transaction('photos', 'readwrite', { durability: 'strict' });
+  await tx.store.put(one);
+  await tx.done;
+}
+
+export async function forgetPhoto(id: string): Promise<void> {
+  await (await database()).delete('photos', id);
 }
 
 /** Asks the browser not to throw away what is kept when the disk is short. */

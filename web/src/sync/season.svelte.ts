@@ -10,6 +10,7 @@ type Reach = 'asking' | 'in reach' | 'out of reach' | 'sign in';
 class Season {
   files = $state.raw<Files>({});
   outbox = $state.raw<kept.Waiting[]>([]);
+  photos = $state.raw<kept.WaitingPhoto[]>([]);
   person = $state.raw<kept.Person | undefined>(undefined);
   reach = $state<Reach>('asking');
   /** When the server was last heard of. */
@@ -59,6 +60,7 @@ class Season {
   async start(): Promise<void> {
     this.person = await kept.fact<kept.Person>('person');
     this.outbox = await kept.outbox();
+    this.photos = await kept.photos();
     const season = await kept.fact<kept.KeptSeason>('season');
     this.#received = (await kept.fact<Record<string, { by: string; at: string }>>('received')) ?? {};
     if (season) await this.#open(season);
@@ -142,6 +144,7 @@ class Season {
       await this.#meet();
       await this.#send();
       await this.#fetch();
+      await this.#sendPhotos();
       this.reach = 'in reach';
       this.trouble = undefined;
     } catch (error) {
@@ -178,6 +181,39 @@ class Season {
       // It is reckoned with until the season that comes next holds it.
       await this.#become(one, { ...one, state: 'sent' });
     }
+  }
+
+  /** Photographs come after all figures: they are large and can wait. */
+  async #sendPhotos(): Promise<void> {
+    // Of a count that is still under way and may be thrown away, none goes out.
+    const isRecorded = (id: string) => this.outbox.some((one) => one.id === id) || Object.values(this.files).some((text) => text.includes(id));
+    for (const one of this.photos.filter((photo) => photo.state === 'waiting' && isRecorded(photo.observation))) {
+      const about = new URLSearchParams({ id: one.id, observation: one.observation, field: one.field });
+      try {
+        await request(`/api/v1/photos?${about}`, { method: 'POST', picture: one.picture });
+      } catch (error) {
+        if (!(error instanceof Refused)) throw error;
+        const refused: kept.WaitingPhoto = { ...one, state: 'refused', problems: error.problems };
+        await kept.keepPhoto(refused);
+        this.photos = this.photos.map((other) => (other.id === one.id ? refused : other));
+        continue;
+      }
+      await kept.forgetPhoto(one.id);
+      this.photos = this.photos.filter((other) => other.id !== one.id);
+    }
+  }
+
+  /** Keeps a photograph with what was recorded; it is safe on this device once this settles. */
+  async recordPhoto(one: Omit<kept.WaitingPhoto, 'made' | 'state'>): Promise<void> {
+    const photo: kept.WaitingPhoto = { ...one, made: Date.now(), state: 'waiting' };
+    await kept.keepPhoto(photo);
+    this.photos = [...this.photos, photo];
+    void this.sync();
+  }
+
+  async forgetPhoto(id: string): Promise<void> {
+    await kept.forgetPhoto(id);
+    this.photos = this.photos.filter((one) => one.id !== id);
   }
 
   async #fetch(): Promise<void> {

@@ -12,6 +12,7 @@ export interface Sent {
   method?: 'GET' | 'POST' | 'PUT' | 'DELETE';
   body?: unknown;
   text?: string;
+  picture?: Blob;
   tag?: string;
 }
 
@@ -19,12 +20,13 @@ export async function request(path: string, sent: Sent = {}): Promise<Response> 
   const headers: Record<string, string> = { 'X-Beetwright': '1' };
   if (sent.tag) headers['If-None-Match'] = sent.tag;
   if (sent.body !== undefined) headers['Content-Type'] = 'application/json';
+  if (sent.picture) headers['Content-Type'] = sent.picture.type;
   let response: Response;
   try {
     response = await fetch(path, {
       method: sent.method ?? 'GET',
       headers,
-      body: sent.text ?? (sent.body === undefined ? null : JSON.stringify(sent.body)),
+      body: sent.picture ?? sent.text ?? (sent.body === undefined ? null : JSON.stringify(sent.body)),
       signal: AbortSignal.timeout(patience_ms),
       cache: 'no-store',
     });

@@ -176,6 +176,12 @@ export const en = {
     nameTaken: 'The season has a field of this name.',
     assumed: 'Assumed',
     photos: 'Photographs',
+    takePhoto: 'Add a photograph',
+    photoOf: (what: string) => `Photograph of ${what}`,
+    photoWaits: 'waits to be sent',
+    removePhoto: 'Take the photograph back',
+    notAPhoto: 'This is not a picture that the browser can read.',
+    largePhoto: 'This picture is too large.',
   },
   season: {
     title: 'Season',
