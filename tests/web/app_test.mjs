@@ -2,7 +2,7 @@
 // of units, counting, working without the server, two devices on one field, people.
 // Usage: node app_test.mjs <folder of the built programs> [folder for pictures]
 import assert from 'node:assert/strict';
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { demoSeason, launch, listen, look, serve, sizes } from './lib.mjs';
 
@@ -227,6 +227,51 @@ try {
     const refused = await phone.page.evaluate(async () => (await fetch('/api/v1/season/terms.json', { method: 'PUT', headers: { 'X-Beetwright': '1' }, body: '{}' })).status);
     assert.equal(refused, 403);
     await phone.context.close();
+  });
+
+  await step('a flick goes on without a judgement; a tap on the drawing says where the tail broke', async () => {
+    const { page } = owner;
+    await startCount(page, 'Long Furrow');
+    const drawing = await page.locator('.tap svg.tail').boundingBox();
+    const middle = drawing.y + drawing.height / 2;
+    // The third place of six from above, 4 to 6 cm, ends at the middle.
+    await page.mouse.click(drawing.x + drawing.width / 2, middle - 8);
+    assert.equal(await page.getByRole('button', { name: '4 to 6 cm', exact: true }).getAttribute('aria-pressed'), 'true');
+    await page.mouse.move(drawing.x + 5, middle);
+    await page.mouse.down();
+    await page.mouse.move(drawing.x + 120, middle, { steps: 4 });
+    await page.mouse.up();
+    await page.getByText('1 beet at 1 spot').waitFor();
+    await page.getByText('1 of 1: 100 %').waitFor();
+    await page.getByText('none judged yet').waitFor();
+    await page.getByRole('button', { name: 'Finish' }).click();
+    page.once('dialog', (dialog) => dialog.accept());
+    await page.getByRole('button', { name: 'Throw it away' }).click();
+    await page.getByTestId('start').waitFor();
+  });
+
+  await step('the season as a table to sort and to take away, the report as a page, without the server', async () => {
+    const { page, context } = owner;
+    await context.setOffline(true);
+    await open(page, 'season');
+    await page.getByRole('button', { name: 'Machines' }).click();
+    await page.getByRole('rowheader', { name: 'Harvester North' }).waitFor();
+    await page.getByRole('button', { name: 'Fields', exact: true }).click();
+    await page.getByRole('button', { name: 'Tails' }).click();
+    const tails = await page.locator('tbody tr td:nth-child(5)').evaluateAll((cells) => cells.map((cell) => Number(cell.firstChild.textContent.replace('\u2212', '-').replace(/[^-\d.]/g, ''))));
+    assert.ok(tails.length >= 24);
+    assert.deepEqual(tails, [...tails].sort((a, b) => b - a));
+    const taken = async (button) => {
+      const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: button }).click()]);
+      return readFileSync(await download.path(), 'utf8');
+    };
+    const csv = await taken('Download as CSV');
+    assert.match(csv, /^Name,Area \[ha\]/);
+    assert.equal(csv.split('\r\n').length, 1 + tails.length);
+    assert.match(await taken('The report as a page'), /<svg[^]*falling-band/);
+    await context.setOffline(false);
+    await page.evaluate(() => dispatchEvent(new Event('online')));
+    await inStep(page);
   });
 
   await step('a dug strip by tape and bucket, in US units', async () => {

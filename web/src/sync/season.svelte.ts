@@ -63,7 +63,13 @@ class Season {
     this.photos = await kept.photos();
     const season = await kept.fact<kept.KeptSeason>('season');
     this.#received = (await kept.fact<Record<string, { by: string; at: string }>>('received')) ?? {};
-    if (season) await this.#open(season);
+    try {
+      if (season) await this.#open(season);
+    } catch (error) {
+      // Kept by another version of the app, perhaps: it is fetched anew; what waits is untouched.
+      this.trouble = (error as Error).message;
+      this.#tag = '';
+    }
     await this.sync();
   }
 

@@ -11,6 +11,7 @@ export const en = {
     nothingKept: 'This device has no season yet. Sign in once while the server is in reach; after that the app works without it.',
     loading: 'Opening the season …',
     again: 'Try again',
+    failed: (why: string) => `This device could not do it (${why}). If it is short of room, make some and try again; what was recorded before is safe.`,
   },
   nav: { today: 'Today', count: 'Count', fields: 'Fields', season: 'Season', loads: 'Loads', numbers: 'Numbers', settings: 'Settings' },
   reach: {
