@@ -33,7 +33,7 @@ int write_report(const ReportOptions& options) {
         slice_after_days = *days;
     }
     WorkerPool pool(std::max(1U, std::thread::hardware_concurrency()));
-    auto report = engine::ask_report(*season, slice_after_days, pool);
+    auto report = engine::ask_report(*season, {.slice_after_days = slice_after_days}, pool);
     if (!report) {
         return tell(report.problems());
     }

@@ -78,7 +78,7 @@ std::string key_of(std::string_view question, const Parameters& parameters) {
 
 Response work_out(const Snapshot& snapshot, std::string_view question, const Parameters& parameters,
                   const engine::LedgerBasis* basis) {
-    auto answer = io::answer_question(snapshot.season, question, parameters, basis);
+    auto answer = io::answer_question(snapshot.season, question, parameters, {}, basis);
     if (!answer) {
         return refused(answer.problems());
     }

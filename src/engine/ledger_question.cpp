@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "engine/field_named.hpp"
 #include "engine/schedule.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
 #include "ledger/not_proven.hpp"
+#include "ledger/work.hpp"
 #include "worth/settle.hpp"
 
 namespace beetwright::engine {
@@ -89,14 +91,15 @@ class Groups {
         }
     }
 
-    [[nodiscard]] std::vector<LedgerGroup> accounts(const ledger::Model& model) const {
+    [[nodiscard]] std::vector<LedgerGroup> accounts(const ledger::Model& model,
+                                                    Steps& steps) const {
         std::vector<LedgerGroup> groups;
         for (const GroupBy by : wanted_) {
             groups.push_back({by, {}});
         }
         for (const auto& [key, draws] : sums_) {
             groups[key.first].accounts.push_back(
-                ledger::summarise(model, key.second, draws, std::nullopt, detail_));
+                ledger::summarise(model, key.second, draws, std::nullopt, detail_, &steps));
         }
         return groups;
     }
@@ -108,6 +111,168 @@ class Groups {
     std::map<std::pair<std::size_t, std::string>, LineDraws> sums_;
 };
 
+/// What an answer is made of, for what it costs.
+struct Parts {
+    std::map<std::pair<std::string, Day>, double> liftings;  ///< and the longest stay, in days
+    std::set<ledger::Stay> stays;
+    std::set<std::pair<GroupBy, std::string>> groups;
+};
+
+Parts parts_of(const LedgerQuestion& question, const std::vector<FieldQuestion>& questions) {
+    Parts parts;
+    for (const auto& one : questions) {
+        auto& longest = parts.liftings[{one.field->destination, one.lifted}];
+        longest = std::max(longest, static_cast<double>((one.sliced - one.lifted).count()));
+        parts.stays.insert(ledger::stay_of(one));
+        for (const GroupBy by : question.groups) {
+            parts.groups.emplace(by, group_name(one, by));
+        }
+    }
+    return parts;
+}
+
+/// All the steps that answering takes (ledger/work.hpp).
+double work_of(const LedgerQuestion& question, const std::vector<FieldQuestion>& questions,
+               const Parts& parts) {
+    namespace work = ledger::work;
+    double for_a_draw = work::kTable * ledger::Draws::kTables + work::kConstants;
+    for (const auto& [lifting, longest] : parts.liftings) {
+        for_a_draw += work::kStayDay * longest;
+    }
+    const bool is_full = question.detail == ledger::Detail::full;
+    for_a_draw += static_cast<double>(questions.size()) *
+                  (work::kField + work::kSummary + (is_full ? work::kContributors : 0.0));
+    for_a_draw += static_cast<double>(1 + parts.groups.size()) * work::kSummary;
+    return for_a_draw * static_cast<double>(question.draws);
+}
+
+/// How many fields are drawn side by side.
+std::size_t batch_of(const WorkerPool& pool, std::size_t fields) {
+    return std::min(fields, pool.threads() > 1 ? 4 * std::size_t{pool.threads()} : 1);
+}
+
+Result<Done> check_memory(const LedgerQuestion& question, std::size_t batch, const Parts& parts) {
+    const std::size_t sums = batch + 1 + parts.groups.size();
+    const std::size_t for_a_draw = ledger::Draws::kBytesOfADraw + sizeof(ledger::DrawConstants) +
+                                   parts.stays.size() * sizeof(pile::Exposure) +
+                                   sums * ledger::LineDraws::bytes_of_a_draw(question.detail);
+    const std::size_t most = question.most_bytes / for_a_draw;
+    if (question.most_bytes == 0 || question.draws <= most) {
+        return Done{};
+    }
+    constexpr std::size_t megabyte = 1'000'000;
+    const std::size_t round = most - most % 100;
+    return Problem{ProblemKind::limit,
+                   {.file = "", .line = 0, .field = "draws"},
+                   std::to_string(question.draws) + " draws of this need " +
+                       std::to_string(question.draws * for_a_draw / megabyte) +
+                       " MB of memory, and there are " +
+                       std::to_string(question.most_bytes / megabyte) + " MB for it",
+                   round < kLeastDraws ? "ask for fewer fields, or put them together in fewer ways"
+                                       : "ask for at most " + std::to_string(round)};
+}
+
+Problem not_wanted() {
+    return {ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
+}
+
+/// The fields drawn and put together.
+class FieldsAndSums {
+ public:
+    FieldsAndSums(const ledger::Model& model, const LedgerQuestion& question, Steps& steps)
+        : model_(model),
+          question_(question),
+          steps_(steps),
+          total_(question.draws, question.detail),
+          groups_(question.groups, question.draws, question.detail) {}
+
+    // Fields are drawn side by side in batches; the sums are made in the order of the fields, so
+    // that they do not depend on who finished first. One thread alone takes one field at a time and
+    // sums its draws while they are near; several take a few each, so that none waits long.
+    void draw(const std::vector<FieldQuestion>& questions, WorkerPool& pool, LedgerAnswer& answer) {
+        const std::size_t batch = batch_of(pool, questions.size());
+        std::vector<LineDraws> drawn(batch, LineDraws(question_.draws, question_.detail));
+        answer.fields.resize(questions.size());
+        for (std::size_t first = 0; first < questions.size(); first += batch) {
+            const std::size_t count = std::min(batch, questions.size() - first);
+            pool.for_chunks(count, 1, [&](std::size_t from, std::size_t to) {
+                for (std::size_t k = from; k < to && !steps_.are_stopped(); ++k) {
+                    answer.fields[first + k] = account_of(questions[first + k], drawn[k]);
+                }
+            });
+            if (steps_.are_stopped()) {
+                return;
+            }
+            for (std::size_t k = 0; k < count; ++k) {
+                total_.add(drawn[k]);
+                groups_.add(questions[first + k], drawn[k]);
+            }
+        }
+    }
+
+    void put_together(LedgerAnswer& answer) const {
+        answer.season = ledger::summarise(model_, model_.season().name, total_, std::nullopt,
+                                          question_.detail, &steps_);
+        answer.groups = groups_.accounts(model_, steps_);
+    }
+
+ private:
+    ledger::Account account_of(const FieldQuestion& one, LineDraws& drawn) {
+        ledger::draw_field(model_, one, question_.detail, drawn, &steps_);
+        if (steps_.are_stopped()) {
+            return {};
+        }
+        auto account =
+            ledger::summarise(model_, one.field->name, drawn, one, question_.detail, &steps_);
+        if (!steps_.are_stopped()) {
+            account.not_proven = ledger::not_proven(account);
+        }
+        return account;
+    }
+
+    const ledger::Model& model_;
+    const LedgerQuestion& question_;
+    Steps& steps_;
+    LineDraws total_;
+    Groups groups_;
+};
+
+/// The questions' answers, whole unless the steps were stopped.
+void draw_and_sum(const LedgerBasis& basis, const LedgerQuestion& question,
+                  const std::vector<FieldQuestion>& questions, WorkerPool& pool, Steps& steps,
+                  LedgerAnswer& answer) {
+    const bool is_drawn = basis.drawn != nullptr && basis.drawn->draws.count() == question.draws;
+    ledger::Model model =
+        is_drawn ? ledger::Model(basis.standing, basis.catalogue, basis.drawn, &steps)
+                 : ledger::Model(basis.standing, basis.catalogue, question.draws, &steps);
+    std::vector<ledger::Stay> stays;
+    for (const auto& one : questions) {
+        stays.push_back(ledger::stay_of(one));
+    }
+    if (!steps.are_stopped()) {
+        model.prepare(stays);
+    }
+    if (steps.are_stopped() || questions.empty()) {
+        return;
+    }
+    FieldsAndSums sums(model, question, steps);
+    sums.draw(questions, pool, answer);
+    if (!steps.are_stopped()) {
+        sums.put_together(answer);
+    }
+}
+
+/// A basis whose constants are not drawn yet.
+Result<LedgerBasis> undrawn_basis(const ledger::Season& season) {
+    auto catalogue = ledger::season_catalogue(season);
+    if (!catalogue) {
+        return catalogue.problems();
+    }
+    LedgerBasis basis{ledger::without_superseded(season), std::move(*catalogue), {}, nullptr};
+    basis.amounts = ledger::season_amounts(basis.standing, basis.catalogue);
+    return basis;
+}
+
 }  // namespace
 
 std::size_t LedgerBasis::place_of(const std::string& field) const {
@@ -117,30 +282,28 @@ std::size_t LedgerBasis::place_of(const std::string& field) const {
 
 Result<LedgerBasis> ledger_basis(const ledger::Season& season, std::size_t draws,
                                  const LedgerBasis* before) {
-    auto catalogue = ledger::season_catalogue(season);
-    if (!catalogue) {
-        return catalogue.problems();
+    auto basis = undrawn_basis(season);
+    if (!basis) {
+        return basis;
     }
-    LedgerBasis basis{ledger::without_superseded(season), std::move(*catalogue), {}, nullptr};
-    basis.amounts = ledger::season_amounts(basis.standing, basis.catalogue);
     const bool draws_hold = before != nullptr && before->drawn->draws.count() == draws &&
                             are_drawn_alike(before->standing, season);
-    basis.drawn =
-        draws_hold ? before->drawn : ledger::draw_constants(season, basis.catalogue, draws);
+    basis->drawn =
+        draws_hold ? before->drawn : ledger::draw_constants(season, basis->catalogue, draws);
     return basis;
 }
 
 Result<LedgerAnswer> ask(const ledger::Season& season, const LedgerQuestion& question,
-                         WorkerPool& pool) {
+                         WorkerPool& pool, Progress* progress) {
     if (auto checked = check_question(season, question); !checked) {
         return checked.problems();
     }
-    const auto basis = ledger_basis(season, question.draws);
-    return basis ? ask(*basis, question, pool) : Result<LedgerAnswer>(basis.problems());
+    const auto basis = undrawn_basis(season);
+    return basis ? ask(*basis, question, pool, progress) : Result<LedgerAnswer>(basis.problems());
 }
 
-Result<LedgerAnswer> ask(const LedgerBasis& basis, const LedgerQuestion& question,
-                         WorkerPool& pool) {
+Result<LedgerAnswer> ask(const LedgerBasis& basis, const LedgerQuestion& question, WorkerPool& pool,
+                         Progress* progress) {
     const auto& season = basis.standing;
     if (auto checked = check_question(season, question); !checked) {
         return checked.problems();
@@ -159,48 +322,22 @@ Result<LedgerAnswer> ask(const LedgerBasis& basis, const LedgerQuestion& questio
     if (worth::look_at_haul(season.terms)) {
         tell_unknown_hauls(season, question, answer.assumptions);
     }
-    ledger::Model model = basis.drawn->draws.count() == question.draws
-                              ? ledger::Model(season, basis.catalogue, basis.drawn)
-                              : ledger::Model(season, basis.catalogue, question.draws);
-
     std::vector<FieldQuestion> questions;
-    std::vector<ledger::Stay> stays;
     for (std::size_t k = 0; k < fields.size(); ++k) {
         const auto& days = (*scheduled)[k];
         const auto index = static_cast<std::size_t>(fields[k] - season.fields.data());
         questions.push_back({fields[k], &basis.amounts[index], days.lifted, days.sliced});
-        stays.push_back(ledger::stay_of(questions.back()));
     }
-    model.prepare(stays);
-
-    // Fields are drawn side by side in batches; the sums are made in the order of the fields, so
-    // that they do not depend on who finished first. One thread alone takes one field at a time and
-    // sums its draws while they are near; several take a few each, so that none waits long.
-    const std::size_t batch = pool.threads() > 1 ? 4 * std::size_t{pool.threads()} : 1;
-    std::vector<LineDraws> drawn(std::min(batch, questions.size()),
-                                 LineDraws(question.draws, question.detail));
-    answer.fields.resize(questions.size());
-    LineDraws total(question.draws, question.detail);
-    Groups groups(question.groups, question.draws, question.detail);
-    for (std::size_t first = 0; first < questions.size(); first += batch) {
-        const std::size_t count = std::min(batch, questions.size() - first);
-        pool.for_chunks(count, 1, [&](std::size_t from, std::size_t to) {
-            for (std::size_t k = from; k < to; ++k) {
-                const auto& one = questions[first + k];
-                ledger::draw_field(model, one, question.detail, drawn[k]);
-                auto& account = answer.fields[first + k];
-                account = ledger::summarise(model, one.field->name, drawn[k], one, question.detail);
-                account.not_proven = ledger::not_proven(account);
-            }
-        });
-        for (std::size_t k = 0; k < count; ++k) {
-            total.add(drawn[k]);
-            groups.add(questions[first + k], drawn[k]);
-        }
+    const auto parts = parts_of(question, questions);
+    if (auto fits = check_memory(question, batch_of(pool, questions.size()), parts); !fits) {
+        return fits.problems();
     }
-    if (!questions.empty()) {
-        answer.season = ledger::summarise(model, season.name, total, std::nullopt, question.detail);
-        answer.groups = groups.accounts(model);
+    Steps steps(progress, work_of(question, questions, parts));
+    if (steps.done(0.0)) {
+        draw_and_sum(basis, question, questions, pool, steps, answer);
+    }
+    if (steps.are_stopped()) {
+        return not_wanted();
     }
     return answer;
 }

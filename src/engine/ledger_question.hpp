@@ -12,6 +12,7 @@
 
 #include "base/catalogue.hpp"
 #include "base/pool.hpp"
+#include "base/progress.hpp"
 #include "base/result.hpp"
 #include "ledger/account.hpp"
 #include "ledger/amounts.hpp"
@@ -31,6 +32,7 @@ struct LedgerQuestion {
     std::size_t draws = 1000;  ///< 100 to 1,000,000
     ledger::Detail detail = ledger::Detail::full;
     std::vector<GroupBy> groups;  ///< besides the whole season
+    std::size_t most_bytes = 0;   ///< refused where it would need more memory; 0: any
 };
 
 struct LedgerGroup {
@@ -60,12 +62,13 @@ struct LedgerBasis {
 Result<LedgerBasis> ledger_basis(const ledger::Season& season, std::size_t draws,
                                  const LedgerBasis* before = nullptr);
 
-/// Problems: a field that is not in the season, draws out of bounds, bad replacements of constants,
-/// slicing before lifting.
+/// Problems: a field that is not in the season, draws or memory out of bounds, bad replacements of
+/// constants, slicing before lifting; and that `progress`, which may be null, wanted it stopped. It
+/// is first asked when the question has been found in order and the long work is about to begin.
 Result<LedgerAnswer> ask(const ledger::Season& season, const LedgerQuestion& question,
-                         WorkerPool& pool);
+                         WorkerPool& pool, Progress* progress = nullptr);
 /// The same answer, from a basis of the season.
-Result<LedgerAnswer> ask(const LedgerBasis& basis, const LedgerQuestion& question,
-                         WorkerPool& pool);
+Result<LedgerAnswer> ask(const LedgerBasis& basis, const LedgerQuestion& question, WorkerPool& pool,
+                         Progress* progress = nullptr);
 
 }  // namespace beetwright::engine

@@ -53,13 +53,15 @@ std::vector<NextCount> next_counts(const std::vector<ledger::Account>& fields, s
     return all;
 }
 
-Result<ReportAnswer> ask_report(const ledger::Season& season, std::optional<int> slice_after_days,
-                                WorkerPool& pool) {
+Result<ReportAnswer> ask_report(const ledger::Season& season, const ReportQuestion& asked,
+                                WorkerPool& pool, Progress* progress) {
     LedgerQuestion question;
-    question.slice_after_days = slice_after_days;
+    question.slice_after_days = asked.slice_after_days;
+    question.draws = asked.draws;
+    question.most_bytes = asked.most_bytes;
     question.groups = {GroupBy::machine, GroupBy::operator_name, GroupBy::destination,
                        GroupBy::day};
-    auto ledger = ask(season, question, pool);
+    auto ledger = ask(season, question, pool, progress);
     if (!ledger) {
         return ledger.problems();
     }

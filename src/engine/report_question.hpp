@@ -11,6 +11,13 @@
 
 namespace beetwright::engine {
 
+struct ReportQuestion {
+    /// Slice this many days after lifting, whatever the season says; absent: as the season says.
+    std::optional<int> slice_after_days;
+    std::size_t draws = 1000;    ///< 100 to 1,000,000
+    std::size_t most_bytes = 0;  ///< as in LedgerQuestion
+};
+
 /// A count that would settle most money.
 struct NextCount {
     std::string field;
@@ -27,8 +34,8 @@ struct ReportAnswer {
 };
 
 /// As ask(), for every field and group, with full detail.
-Result<ReportAnswer> ask_report(const ledger::Season& season, std::optional<int> slice_after_days,
-                                WorkerPool& pool);
+Result<ReportAnswer> ask_report(const ledger::Season& season, const ReportQuestion& question,
+                                WorkerPool& pool, Progress* progress = nullptr);
 
 /// The counts that would settle most money, the dearest first.
 std::vector<NextCount> next_counts(const std::vector<ledger::Account>& fields, std::size_t most);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <map>
 #include <optional>
 #include <string>
@@ -38,11 +39,19 @@ struct Request {
     [[nodiscard]] std::string_view cookie(std::string_view name) const;
 };
 
+/// A body that is made while it is sent, for as long as that takes: what there is now, empty where
+/// that is nothing yet, or no text at all once it is over. It is pulled ten times a second by the
+/// thread that talks, so that no worker is held and a quick producer is slowed down; it must not
+/// wait and must not throw.
+using Stream = std::function<std::optional<std::string>()>;
+
 struct Response {
     int status = 200;
     std::string type = "text/plain; charset=utf-8";
     std::string body;
     std::vector<std::pair<std::string, std::string>> headers;
+    /// Sent after `body`; the connection ends with it.
+    Stream stream = {};
 };
 
 }  // namespace beetwright::http

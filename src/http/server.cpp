@@ -13,6 +13,7 @@
 #include <boost/asio/steady_timer.hpp>
 #include <boost/asio/thread_pool.hpp>
 #include <boost/asio/use_awaitable.hpp>
+#include <boost/asio/write.hpp>
 #include <boost/beast/core/flat_buffer.hpp>
 #include <boost/beast/core/tcp_stream.hpp>
 #include <boost/beast/http.hpp>
@@ -105,6 +106,23 @@ class BodyShare {
     std::size_t own_ = 0;
 };
 
+using Connections = std::set<beast::tcp_stream*>;
+
+/// Stands among these for as long as this lives.
+class Entered {
+ public:
+    Entered(Connections& among, beast::tcp_stream& stream) : among_(among), stream_(&stream) {
+        among_.insert(stream_);
+    }
+    Entered(const Entered&) = delete;
+    Entered& operator=(const Entered&) = delete;
+    ~Entered() { among_.erase(stream_); }
+
+ private:
+    Connections& among_;
+    beast::tcp_stream* stream_;
+};
+
 class BeastServer final : public Server {
  public:
     BeastServer(const ServerOptions& options, Answer answer, Log log)
@@ -162,9 +180,12 @@ class BeastServer final : public Server {
             stopping_ = true;
             beast::error_code ignored;
             acceptor_.close(ignored);
-            // Those that wait for a request are closed; those with an answer under way finish it.
-            for (auto* stream : idle_) {
-                stream->cancel();
+            // Those that wait for a request and those that are streamed to are closed; those with
+            // an answer under way finish it.
+            for (const auto* all : {&idle_, &streaming_}) {
+                for (auto* stream : *all) {
+                    stream->cancel();
+                }
             }
             work_.reset();
             deadline_.expires_after(options_.stop_time);
@@ -234,7 +255,12 @@ class BeastServer final : public Server {
                 }
                 break;
             }
-            const auto response = co_await answer(parser.get(), peer);  // takes its body
+            auto response = co_await answer(parser.get(), peer);  // takes its body
+            if (response.stream) {
+                const auto streamed = co_await send_stream(stream, response, parser.get(), error);
+                told(peer, parser.get(), response, start, streamed);
+                break;
+            }
             goes_on = parser.get().keep_alive() && !stopping_;
             co_await write(stream, to_wire(response, parser.get(), goes_on), error);
             told(peer, parser.get(), response, start);
@@ -272,6 +298,47 @@ class BeastServer final : public Server {
                                 beast::error_code& error) const {
         stream.expires_after(options_.write_time);
         co_await wire::async_write(stream, response, asio::redirect_error(kAwait, error));
+    }
+
+    /// The header, then what the stream gives for as long as it does, then the end of the
+    /// connection: understood by every version of the protocol. Gives how much the stream gave.
+    asio::awaitable<std::size_t> send_stream(beast::tcp_stream& stream, Response& response,
+                                             const WireRequest& request, beast::error_code& error) {
+        if (streaming_.size() >= options_.most_streams) {
+            response = refusal(503, "Too many are listening already.");
+            co_await write(stream, to_wire(response, request, false), error);
+            co_return 0;
+        }
+        const Entered entered(streaming_, stream);
+        WireResponse head = to_wire(response, request, false);
+        head.erase(wire::field::content_length);
+        co_await write(stream, std::move(head), error);
+        std::size_t streamed = 0;
+        asio::steady_timer pause(talking_);
+        while (request.method() != wire::verb::head && !error && !stopping_ &&
+               !has_left(stream.socket())) {
+            const auto part = response.stream();
+            if (!part) {
+                break;
+            }
+            streamed += part->size();
+            stream.expires_after(options_.write_time);
+            co_await asio::async_write(stream, asio::buffer(*part),
+                                       asio::redirect_error(kAwait, error));
+            pause.expires_after(options_.stream_pause);
+            beast::error_code ignored;
+            co_await pause.async_wait(asio::redirect_error(kAwait, ignored));
+        }
+        co_return streamed;
+    }
+
+    /// Whether the other end has closed, which a stream with nothing to say would not notice.
+    static bool has_left(tcp::socket& socket) {
+        beast::error_code error;
+        char byte = 0;
+        socket.non_blocking(true, error);
+        const auto there = socket.receive(asio::buffer(&byte, 1), tcp::socket::message_peek, error);
+        return error != asio::error::would_block && (error || there == 0);
     }
 
     /// Has a worker answer while others are talked to.
@@ -320,7 +387,7 @@ class BeastServer final : public Server {
     }
 
     void told(const std::string& peer, const WireRequest& request, const Response& response,
-              steady_clock::time_point start) const {
+              steady_clock::time_point start, std::size_t streamed = 0) const {
         if (!log_) {
             return;
         }
@@ -328,7 +395,7 @@ class BeastServer final : public Server {
               .method = std::string(request.method_string()),
               .target = std::string(request.target()),
               .status = response.status,
-              .bytes = response.body.size(),
+              .bytes = response.body.size() + streamed,
               .took = std::chrono::duration_cast<std::chrono::microseconds>(steady_clock::now() -
                                                                             start)});
     }
@@ -336,13 +403,15 @@ class BeastServer final : public Server {
     ServerOptions options_;
     Answer answer_;
     Log log_;
+    // Before the context, whose end takes conversations with it that stand in these.
+    Connections idle_;       ///< waiting for a request; talking thread only
+    Connections streaming_;  ///< talking thread only
     asio::io_context talking_{1};
     asio::executor_work_guard<asio::io_context::executor_type> work_{talking_.get_executor()};
     tcp::acceptor acceptor_{talking_};
     asio::steady_timer deadline_{talking_};
     asio::thread_pool workers_;
-    std::size_t body_bytes_ = 0;         ///< that bodies have a share of; talking thread only
-    std::set<beast::tcp_stream*> idle_;  ///< waiting for a request; talking thread only
+    std::size_t body_bytes_ = 0;  ///< that bodies have a share of; talking thread only
     std::atomic<std::size_t> connections_ = 0;
     std::atomic<bool> stopping_ = false;
     std::uint16_t port_ = 0;

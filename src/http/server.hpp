@@ -22,12 +22,15 @@ struct ServerOptions {
     /// Of all bodies that arrive or are being answered at one time: what strangers can fill.
     std::size_t most_body_bytes_at_once = 64 * 1024 * 1024;
     std::size_t most_connections = 256;
+    std::size_t most_streams = 64;  ///< of the connections; who asks for one more gets a 503
     /// From the first byte that may come to the last of the header, and so also how long a
     /// connection may be idle.
     std::chrono::milliseconds header_time{15'000};
-    std::chrono::milliseconds body_time{30'000};   ///< for the body to arrive
-    std::chrono::milliseconds write_time{30'000};  ///< for the answer to be taken
-    std::chrono::milliseconds stop_time{5'000};    ///< for answers under way when told to stop
+    std::chrono::milliseconds body_time{30'000};  ///< for the body to arrive
+    std::chrono::milliseconds write_time{
+        30'000};  ///< for the answer, or a part of a stream, to be taken
+    std::chrono::milliseconds stream_pause{100};  ///< between looks at a stream
+    std::chrono::milliseconds stop_time{5'000};   ///< for answers under way when told to stop
 };
 
 /// One request and its answer, for the log.
@@ -54,7 +57,8 @@ class Server {
 
     [[nodiscard]] virtual std::uint16_t port() const = 0;
     [[nodiscard]] virtual std::size_t connections() const = 0;
-    /// Takes no more connections, lets answers under way finish, then closes. Waits for it.
+    /// Takes no more connections, lets answers under way finish, ends streams, then closes. Waits
+    /// for it.
     virtual void stop() = 0;
 
  protected:

@@ -30,10 +30,14 @@ constexpr ParameterInfo kThisField{"field", "the field, by its name", "Long Acre
 constexpr ParameterInfo kSliceIn{
     "slice_in", "days or weeks from lifting to slicing, whatever the season says", "120d"};
 
+constexpr ParameterInfo kDraws{
+    "draws", "random draws, 100 to 10,000, of a job to 1,000,000; 1000 without it", "5000"};
+
 constexpr std::array kLedgerParameters{
     kField, kSliceIn,
     ParameterInfo{"by", "also put together by machine, operator, day, destination or grower",
-                  "machine"}};
+                  "machine"},
+    kDraws};
 constexpr std::array kCheckParameters{kThisField};
 constexpr std::array kSettlementParameters{
     kField, ParameterInfo{"grower", "one grower's fields alone", "Tansy Hill Farm"}};
@@ -43,7 +47,7 @@ constexpr std::span<const ParameterInfo> kNoParameters;
 constexpr std::array kConstantsParameters{
     ParameterInfo{"start", "only those whose id starts so; all of them without it", "pile."}};
 constexpr std::array kReportParameters{
-    kSliceIn, ParameterInfo{"units", "metric or us; the season's own without it", "us"}};
+    kSliceIn, ParameterInfo{"units", "metric or us; the season's own without it", "us"}, kDraws};
 
 constexpr std::array kQuestions{
     QuestionInfo{"ledger", "Where does the sugar go, and what does it cost?", kLedgerParameters},
@@ -101,6 +105,26 @@ class Parameters {
         }
         return *days;
     }
+    /// How many draws; what the engine allows at all, it says itself.
+    std::size_t draws(const std::string& name, const Patience& patience) {
+        const auto word = text(name);
+        std::size_t count = engine::LedgerQuestion().draws;
+        if (word.empty()) {
+            return count;
+        }
+        const auto read = std::from_chars(word.data(), word.data() + word.size(), count);
+        if (read.ec != std::errc() || read.ptr != word.data() + word.size()) {
+            problems_.push_back(
+                wrong(name, "'" + word + "' is not a number of draws", "write digits alone, 5000"));
+        } else if (count > patience.most_draws) {
+            problems_.push_back({ProblemKind::limit,
+                                 {.file = "", .line = 0, .field = name},
+                                 word + " draws are more than can be waited for",
+                                 "ask for at most " + std::to_string(patience.most_draws) +
+                                     ", or start a job: docs/formats/api.md"});
+        }
+        return count;
+    }
     std::optional<engine::GroupBy> group(const std::string& name) {
         const auto word = text(name);
         const auto group = group_of(word);
@@ -156,14 +180,18 @@ Answered json(std::string body) {
     return QuestionAnswer{AnswerForm::json, std::move(body)};
 }
 
-/// What a question is put to.
+/// What a question is put to, and how long it may take.
 struct Asked {
     const ledger::Season& season;
     const engine::LedgerBasis* basis;
+    const Patience& patience;
 };
 
 Answered ledger(const Asked& asked, Parameters& parameters) {
+    const auto& patience = asked.patience;
     engine::LedgerQuestion question;
+    question.draws = parameters.draws("draws", patience);
+    question.most_bytes = patience.most_bytes;
     question.field = parameters.text("field");
     question.slice_after_days = parameters.days("slice_in");
     if (const auto by = parameters.group("by")) {
@@ -173,8 +201,9 @@ Answered ledger(const Asked& asked, Parameters& parameters) {
         return parameters.problems();
     }
     WorkerPool pool(1);
-    const auto answer = asked.basis != nullptr ? engine::ask(*asked.basis, question, pool)
-                                               : engine::ask(asked.season, question, pool);
+    const auto answer = asked.basis != nullptr
+                            ? engine::ask(*asked.basis, question, pool, patience.progress)
+                            : engine::ask(asked.season, question, pool, patience.progress);
     return answer ? json(ledger_json(*answer, asked.season.currency)) : Answered(answer.problems());
 }
 
@@ -231,13 +260,16 @@ Answered constants(const Asked& asked, Parameters& parameters) {
 
 Answered report(const Asked& asked, Parameters& parameters) {
     const auto& season = asked.season;
-    const auto slice_after_days = parameters.days("slice_in");
+    const auto& patience = asked.patience;
+    const engine::ReportQuestion question{.slice_after_days = parameters.days("slice_in"),
+                                          .draws = parameters.draws("draws", patience),
+                                          .most_bytes = patience.most_bytes};
     const auto units = parameters.units("units", season.units);
     if (!parameters.problems().empty()) {
         return parameters.problems();
     }
     WorkerPool pool(1);
-    const auto answer = engine::ask_report(season, slice_after_days, pool);
+    const auto answer = engine::ask_report(season, question, pool, patience.progress);
     if (!answer) {
         return answer.problems();
     }
@@ -255,9 +287,14 @@ std::span<const QuestionInfo> questions() {
     return kQuestions;
 }
 
+bool may_take_long(const QuestionInfo& question) {
+    return std::ranges::find(question.parameters, kDraws.name, &ParameterInfo::name) !=
+           question.parameters.end();
+}
+
 Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string_view name,
                                        const std::map<std::string, std::string>& parameters,
-                                       const engine::LedgerBasis* basis) {
+                                       const Patience& patience, const engine::LedgerBasis* basis) {
     const auto found = std::ranges::find(kQuestions, name, &QuestionInfo::name);
     if (found == kQuestions.end()) {
         std::set<std::string> known;
@@ -271,7 +308,8 @@ Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string
             did_you_mean(std::string(name), known) + "docs/formats/api.md lists the questions"};
     }
     Parameters read(*found, parameters);
-    return kAnswers[static_cast<std::size_t>(found - kQuestions.begin())]({season, basis}, read);
+    return kAnswers[static_cast<std::size_t>(found - kQuestions.begin())]({season, basis, patience},
+                                                                          read);
 }
 
 }  // namespace beetwright::io

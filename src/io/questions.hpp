@@ -10,6 +10,7 @@
 #include <string>
 #include <string_view>
 
+#include "base/progress.hpp"
 #include "base/result.hpp"
 #include "engine/ledger_question.hpp"
 #include "ledger/season.hpp"
@@ -37,14 +38,28 @@ struct QuestionAnswer {
     std::string body;
 };
 
+/// Draws that are answered while somebody waits; more are for a job.
+inline constexpr std::size_t kMostDrawsAtOnce = 10'000;
+
+/// How much a question may take, and who follows it.
+struct Patience {
+    std::size_t most_draws = kMostDrawsAtOnce;
+    std::size_t most_bytes = 0;    ///< 0: whatever it needs
+    Progress* progress = nullptr;  ///< first asked when the question is in order
+};
+
 /// Problems: a name that is not in questions(), parameters that it does not have, values that are
 /// no good, and whatever the engine finds wrong.
 /// `basis`: of this season, where somebody has worked it out already; the answer is the same.
 Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string_view name,
                                        const std::map<std::string, std::string>& parameters,
+                                       const Patience& patience = {},
                                        const engine::LedgerBasis* basis = nullptr);
 
-/// How many draws answers take.
+/// How many draws answers take unless they are asked for others.
 inline constexpr std::size_t kAnswerDraws = engine::LedgerQuestion{}.draws;
+
+/// Whether a question has draws, and so may take long.
+bool may_take_long(const QuestionInfo& question);
 
 }  // namespace beetwright::io

@@ -11,6 +11,7 @@
 #include "ledger/quantiles.hpp"
 #include "ledger/standing.hpp"
 #include "ledger/without.hpp"
+#include "ledger/work.hpp"
 #include "num/wide.hpp"
 #include "worth/price.hpp"
 
@@ -218,8 +219,11 @@ constexpr std::array kInStorage{Line::storage_breathing,     Line::storage_tail_
 }  // namespace
 
 LineDraws::LineDraws(std::size_t draws, Detail detail)
-    : count_(draws),
-      values_(draws * (detail == Detail::full ? kSeries.count : kSeries.before_costs)) {}
+    : count_(draws), values_(draws * bytes_of_a_draw(detail) / sizeof(double)) {}
+
+std::size_t LineDraws::bytes_of_a_draw(Detail detail) {
+    return sizeof(double) * (detail == Detail::full ? kSeries.count : kSeries.before_costs);
+}
 
 std::span<const double> LineDraws::of(Measure measure, Line line) const {
     const std::size_t place = place_of(measure, line);
@@ -242,7 +246,8 @@ void LineDraws::add(const LineDraws& other) {
     fields += other.fields;
 }
 
-void draw_field(const Model& model, const FieldQuestion& question, Detail detail, LineDraws& out) {
+void draw_field(const Model& model, const FieldQuestion& question, Detail detail, LineDraws& out,
+                Steps* steps) {
     const auto& field = *question.field;
     const auto& amounts = *question.amounts;
     const std::size_t draws = model.draws().count();
@@ -256,6 +261,9 @@ void draw_field(const Model& model, const FieldQuestion& question, Detail detail
     FieldDraws field_draws(model, question);
     for (std::size_t first = 0; first < draws; first += kBlock) {
         const std::size_t count = std::min(kBlock, draws - first);
+        if (steps != nullptr && !steps->done(work::kField * static_cast<double>(count))) {
+            return;
+        }
         field_draws.block(first, count);
         for (std::size_t k = 0; k < count; ++k) {
             const std::size_t i = first + k;
@@ -282,7 +290,7 @@ void draw_field(const Model& model, const FieldQuestion& question, Detail detail
 }
 
 Account summarise(const Model& model, const std::string& name, const LineDraws& draws,
-                  const std::optional<FieldQuestion>& question, Detail detail) {
+                  const std::optional<FieldQuestion>& question, Detail detail, Steps* steps) {
     const double per_m2 = 1.0 / draws.area_m2;
     Account account;
     account.name = name;
@@ -299,9 +307,14 @@ Account summarise(const Model& model, const std::string& name, const LineDraws& 
         const auto values = draws.of(measure, line);
         return values.empty() ? Summary{} : scaled(summary(values), per_m2);
     };
+    const double work_for_a_line =
+        work::kSummary * static_cast<double>(model.draws().count()) / kLineCount;
     for (std::size_t l = 0; l < kLineCount; ++l) {
         Entry entry;
         entry.line = static_cast<Line>(l);
+        if (steps != nullptr && !steps->done(work_for_a_line)) {
+            return account;
+        }
         const double sign = is_balance(entry.line) ? 1.0 : -1.0;
         const Summary sugar = per_area(Measure::sugar, entry.line);
         const Summary mass = is_storage(entry.line) ? scaled(sugar, kMassLostPerSugar)
@@ -330,7 +343,7 @@ Account summarise(const Model& model, const std::string& name, const LineDraws& 
     if (question) {
         enter_footing(*question, account);
         if (detail == Detail::full) {
-            enter_contributors(model, *question, draws, account);
+            enter_contributors(model, *question, draws, account, steps);
         }
     }
     return account;

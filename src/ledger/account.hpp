@@ -51,6 +51,8 @@ class LineDraws {
     [[nodiscard]] std::span<double> of(Measure measure, Line line);
 
     void add(const LineDraws& other);
+    /// Memory that each draw takes.
+    static std::size_t bytes_of_a_draw(Detail detail);
 
     double area_m2 = 0.0;
     double days_stored_m2 = 0.0;
@@ -62,12 +64,14 @@ class LineDraws {
 };
 
 /// Overwrites `out`, which was made with the same number of draws and detail, with one field's
-/// draws.
-void draw_field(const Model& model, const FieldQuestion& question, Detail detail, LineDraws& out);
+/// draws. Once `steps` are stopped, what `out` holds is of no use.
+void draw_field(const Model& model, const FieldQuestion& question, Detail detail, LineDraws& out,
+                Steps* steps = nullptr);
 
 /// The account of these draws. `question` adds the footing of a single field and, with
-/// Detail::full, the contributors.
+/// Detail::full, the contributors. Once `steps` are stopped, what it gives is of no use.
 Account summarise(const Model& model, const std::string& name, const LineDraws& draws,
-                  const std::optional<FieldQuestion>& question, Detail detail);
+                  const std::optional<FieldQuestion>& question, Detail detail,
+                  Steps* steps = nullptr);
 
 }  // namespace beetwright::ledger

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/random.hpp"
+#include "ledger/work.hpp"
 #include "num/wide.hpp"
 
 namespace beetwright::ledger {
@@ -146,14 +147,20 @@ void enter_footing(const FieldQuestion& question, Account& account) {
 }
 
 void enter_contributors(const Model& model, const FieldQuestion& question, const LineDraws& draws,
-                        Account& account) {
+                        Account& account, Steps* steps) {
     const std::uint64_t entity = stable_hash(question.field->name);
     std::array<std::span<const double>, kLineCount> lines;
     for (std::size_t l = 0; l < kLineCount; ++l) {
         lines[l] = judged(draws, static_cast<Line>(l));
     }
     const Correlations correlations(lines);
+    const double work_for_scores = work::kContributors *
+                                   static_cast<double>(model.draws().count()) /
+                                   (kAmountCount + kConstantCount);
     const auto weigh = [&](std::span<const double> scores, auto&& words) {
+        if (steps != nullptr && !steps->done(work_for_scores)) {
+            return;
+        }
         const auto shares = correlations.with(scores);
         for (std::size_t l = 0; l < kLineCount; ++l) {
             auto& best = account.entries[l].contributor;

@@ -10,8 +10,9 @@ namespace beetwright::ledger {
 void enter_footing(const FieldQuestion& question, Account& account);
 
 /// Enters the largest contributor of each line: the counted amount or constant whose scores
-/// correlate most with the line over the draws; its share is the squared correlation.
+/// correlate most with the line over the draws; its share is the squared correlation. Ends early
+/// once `steps` are stopped.
 void enter_contributors(const Model& model, const FieldQuestion& question, const LineDraws& draws,
-                        Account& account);
+                        Account& account, Steps* steps = nullptr);
 
 }  // namespace beetwright::ledger

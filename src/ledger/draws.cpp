@@ -6,11 +6,13 @@
 
 #include "base/contract.hpp"
 #include "base/random.hpp"
+#include "ledger/work.hpp"
 
 namespace beetwright::ledger {
 namespace {
 
 constexpr std::size_t kOrders = 64;
+static_assert(Draws::kTables == kConstantCount + kOrders);
 
 std::vector<double> midpoint_scores(std::size_t count) {
     std::vector<double> scores(count);
@@ -28,7 +30,7 @@ void shuffle(std::span<double> values, RandomStream& random) {
 
 }  // namespace
 
-Draws::Draws(const Catalogue& catalogue, std::uint64_t seed, std::size_t count)
+Draws::Draws(const Catalogue& catalogue, std::uint64_t seed, std::size_t count, Steps* steps)
     : count_(count),
       seed_(seed),
       constants_(kConstantCount * count),
@@ -48,6 +50,9 @@ Draws::Draws(const Catalogue& catalogue, std::uint64_t seed, std::size_t count)
         std::ranges::transform(own, values.begin(),
                                [&](double z) { return catalogue.at_score(id, z); });
         has_spread_[c] = *std::ranges::max_element(values) > *std::ranges::min_element(values);
+        if (steps != nullptr && !steps->done(work::kTable * static_cast<double>(count))) {
+            return;
+        }
     }
     for (std::size_t order = 0; order < kOrders; ++order) {
         const std::span first(&shuffled_[order * 2 * count], count);
@@ -55,6 +60,9 @@ Draws::Draws(const Catalogue& catalogue, std::uint64_t seed, std::size_t count)
         RandomStream random(seed, "orders", order);
         shuffle(first, random);
         std::ranges::copy(first, first.data() + count);
+        if (steps != nullptr && !steps->done(work::kTable * static_cast<double>(count))) {
+            return;
+        }
     }
 }
 

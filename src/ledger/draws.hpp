@@ -16,13 +16,21 @@
 #include <vector>
 
 #include "base/catalogue.hpp"
+#include "base/progress.hpp"
 
 namespace beetwright::ledger {
 
 class Draws {
  public:
-    /// N >= 100 draws of every constant of the catalogue, as the seed says.
-    Draws(const Catalogue& catalogue, std::uint64_t seed, std::size_t count);
+    /// Tables that are shuffled: one of each constant, and the orders of the fields' amounts.
+    static constexpr std::size_t kTables = kConstantCount + 64;
+    /// Each constant's values beside their scores, and each order twice over.
+    static constexpr std::size_t kBytesOfADraw = 2 * kTables * sizeof(double);
+
+    /// N >= 100 draws of every constant of the catalogue, as the seed says. Once `steps` are
+    /// stopped the draws are of no use.
+    Draws(const Catalogue& catalogue, std::uint64_t seed, std::size_t count,
+          Steps* steps = nullptr);
 
     [[nodiscard]] std::size_t count() const { return count_; }
 

@@ -5,9 +5,12 @@
 
 #include "base/contract.hpp"
 #include "ledger/amounts.hpp"
+#include "ledger/work.hpp"
 
 namespace beetwright::ledger {
 namespace {
+
+constexpr std::size_t kDrawsBetweenLooks = 1000;
 
 const Destination* find_destination(const Season& season, const std::string& name) {
     const auto found = std::ranges::find(season.destinations, name, &Destination::name);
@@ -31,14 +34,18 @@ Result<Catalogue> season_catalogue(const Season& season) {
 }
 
 std::shared_ptr<const DrawnConstants> draw_constants(const Season& season,
-                                                     const Catalogue& catalogue,
-                                                     std::size_t draws) {
-    auto drawn =
-        std::make_shared<DrawnConstants>(DrawnConstants{Draws(catalogue, season.seed, draws), {}});
+                                                     const Catalogue& catalogue, std::size_t draws,
+                                                     Steps* steps) {
+    auto drawn = std::make_shared<DrawnConstants>(
+        DrawnConstants{Draws(catalogue, season.seed, draws, steps), {}});
     drawn->constants.reserve(draws);
     const double usual_widest_m =
         beet::scar_constants([&](ConstantId id) { return catalogue.value(id); }).widest_m;
     for (std::size_t i = 0; i < draws; ++i) {
+        if (i % kDrawsBetweenLooks == 0 && steps != nullptr &&
+            !steps->done(kDrawsBetweenLooks * work::kConstants)) {
+            return drawn;
+        }
         const auto get = [&](ConstantId id) { return drawn->draws.at(id, i); };
         drawn->constants.push_back({
             .tip = beet::tip_constants(get),
@@ -56,6 +63,10 @@ std::shared_ptr<const DrawnConstants> draw_constants(const Season& season,
         one.storage_offset_K = get(ConstantId::storage_temperature_error);
     }
     return drawn;
+}
+
+bool Model::goes_on(double done) const {
+    return steps_ == nullptr || steps_->done(done);
 }
 
 void Model::prepare(std::span<const Stay> stays) {
@@ -88,7 +99,11 @@ void Model::prepare_lifting(std::span<const Stay> stays) {
     }
     std::vector<double> celsius(days.back());
     std::vector<pile::Exposure> after(days.size());
+    const double work_for_a_draw = work::kStayDay * static_cast<double>(days.back());
     for (std::size_t i = 0; i < draws().count(); ++i) {
+        if (i % kDrawsBetweenLooks == 0 && !goes_on(kDrawsBetweenLooks * work_for_a_draw)) {
+            return;
+        }
         if (given.empty()) {
             const double assumed =
                 Temperature::kelvin(draws().at(ConstantId::prior_storage_temperature, i))

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "base/progress.hpp"
 #include "beet/sugar_profile.hpp"
 #include "beet/tip.hpp"
 #include "beet/topping.hpp"
@@ -49,18 +50,23 @@ struct DrawnConstants {
     Draws draws;
     std::vector<DrawConstants> constants;
 };
+/// `steps`, where given, are counted; once they are stopped what comes back is of no use.
 std::shared_ptr<const DrawnConstants> draw_constants(const Season& season,
-                                                     const Catalogue& catalogue, std::size_t draws);
+                                                     const Catalogue& catalogue, std::size_t draws,
+                                                     Steps* steps = nullptr);
 
 class Model {
  public:
     /// The catalogue must already hold the season's own numbers (season_catalogue).
-    Model(const Season& season, const Catalogue& catalogue, std::size_t draws)
-        : Model(season, catalogue, draw_constants(season, catalogue, draws)) {}
+    /// `steps`, where given, are counted here and by prepare(); once they are stopped the model is
+    /// of no use.
+    Model(const Season& season, const Catalogue& catalogue, std::size_t draws,
+          Steps* steps = nullptr)
+        : Model(season, catalogue, draw_constants(season, catalogue, draws, steps), steps) {}
     /// `drawn`: of this season and catalogue.
     Model(const Season& season, const Catalogue& catalogue,
-          std::shared_ptr<const DrawnConstants> drawn)
-        : season_(&season), catalogue_(&catalogue), drawn_(std::move(drawn)) {}
+          std::shared_ptr<const DrawnConstants> drawn, Steps* steps = nullptr)
+        : season_(&season), catalogue_(&catalogue), steps_(steps), drawn_(std::move(drawn)) {}
 
     [[nodiscard]] const Season& season() const { return *season_; }
     [[nodiscard]] const Catalogue& catalogue() const { return *catalogue_; }
@@ -74,10 +80,12 @@ class Model {
     [[nodiscard]] const std::vector<pile::Exposure>& exposures(const Stay& stay) const;
 
  private:
+    [[nodiscard]] bool goes_on(double done) const;
     void prepare_lifting(std::span<const Stay> stays);
 
     const Season* season_;
     const Catalogue* catalogue_;
+    Steps* steps_;
     std::shared_ptr<const DrawnConstants> drawn_;
     std::map<Stay, std::vector<pile::Exposure>> exposures_;
 };

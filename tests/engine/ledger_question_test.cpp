@@ -274,7 +274,7 @@ TEST(SettleQuestion, PaysEveryLoadOfTheSeason) {
 
 TEST(ReportQuestion, PutsTheDearestCountsFirst) {
     WorkerPool pool(2);
-    const auto report = ask_report(demo(), std::nullopt, pool);
+    const auto report = ask_report(demo(), {}, pool);
     ASSERT_TRUE(report.ok());
     ASSERT_EQ(report->next.size(), 8U);
     for (std::size_t i = 1; i < report->next.size(); ++i) {

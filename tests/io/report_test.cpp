@@ -48,7 +48,7 @@ TEST(PeopleUnits, ShowEitherSystem) {
 
 engine::ReportAnswer report_of(const ledger::Season& season) {
     WorkerPool pool(2);
-    auto report = engine::ask_report(season, std::nullopt, pool);
+    auto report = engine::ask_report(season, {}, pool);
     EXPECT_TRUE(report.ok());
     return std::move(*report);
 }
