@@ -10,6 +10,7 @@
 #include <string>
 
 #include "app/access.hpp"
+#include "app/jobs.hpp"
 #include "app/metrics.hpp"
 #include "app/people.hpp"
 #include "app/people_routes.hpp"
@@ -29,6 +30,7 @@ struct ServeOptions {
     std::string address = "127.0.0.1";
     bool behind_tls = false;
     bool open = false;  ///< no accounts
+    std::size_t job_memory_MB = 1024;
 };
 
 /// More than check passwords or wait for the same answer at once, so that reading goes on
@@ -152,12 +154,15 @@ int serve(const ServeOptions& options) {
     if (!files) {
         return tell(files.problems());
     }
+    app::Jobs jobs(now);
     app::add_every_route(access, {.keeper = **keeper,
                                   .files = *files,
                                   .people = people->get(),
                                   .clock = now,
                                   .metrics = metrics,
-                                  .connections = connections});
+                                  .connections = connections,
+                                  .jobs = &jobs,
+                                  .job_bytes = options.job_memory_MB * 1'000'000});
     http::ServerOptions server_options;
     server_options.address = options.address;
     server_options.port = options.port;
@@ -183,6 +188,7 @@ int serve(const ServeOptions& options) {
     say_where(options, (*server)->port(), first_invitation);
     int signal = 0;
     sigwait(&signals, &signal);
+    jobs.stop();  // first, so that whoever follows one hears of it
     (*server)->stop();
     return 0;
 }
@@ -201,6 +207,10 @@ void add_serve(CLI::App& program, Action& action) {
                    "a proxy that speaks TLS stands in front (docs/guide/serving.md)");
     verb->add_flag("--open", options->open,
                    "no accounts: everybody on this machine may do everything");
+    verb->add_option("--job-memory", options->job_memory_MB,
+                     "memory that one long question may take, in MB")
+        ->check(CLI::Range(16, 1'000'000))
+        ->capture_default_str();
     verb->callback([&action, options] { action = [options] { return serve(*options); }; });
 }
 

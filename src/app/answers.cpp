@@ -26,6 +26,18 @@ http::Response json(std::string body, int status) {
             .headers = {{"Cache-Control", "no-store"}}};
 }
 
+// The page runs nothing and fetches nothing; a browser is told to hold it to that.
+http::Response page(std::string body) {
+    return {.status = 200,
+            .type = "text/html; charset=utf-8",
+            .body = std::move(body),
+            .headers = {{"Cache-Control", "no-store"},
+                        {"Content-Security-Policy",
+                         "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'; "
+                         "base-uri 'none'; form-action 'none'"},
+                        {"Referrer-Policy", "no-referrer"}}};
+}
+
 http::Response refused(const Problems& problems, int status) {
     return json(io::problems_json(problems), status);
 }

@@ -9,6 +9,7 @@
 namespace beetwright::app {
 
 http::Response json(std::string body, int status = 200);
+http::Response page(std::string body);
 /// The problems, under the status that fits the first.
 http::Response refused(const Problems& problems);
 http::Response refused(Problem problem);

@@ -4,6 +4,7 @@
 
 #include "app/answers.hpp"
 #include "app/app_files.hpp"
+#include "app/job_routes.hpp"
 #include "app/people_routes.hpp"
 #include "app/sync_routes.hpp"
 #include "io/questions.hpp"
@@ -18,18 +19,6 @@ using http::Response;
 
 /// A season's whole ledger is half a megabyte; of most questions the last answer is kept.
 constexpr std::size_t kMostCachedBytes = 16U << 20U;
-
-// The page runs nothing and fetches nothing; a browser is told to hold it to that.
-Response page(std::string body) {
-    return {.status = 200,
-            .type = "text/html; charset=utf-8",
-            .body = std::move(body),
-            .headers = {{"Cache-Control", "no-store"},
-                        {"Content-Security-Policy",
-                         "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'; "
-                         "base-uri 'none'; form-action 'none'"},
-                        {"Referrer-Policy", "no-referrer"}}};
-}
 
 using Parameters = std::map<std::string, std::string>;
 
@@ -139,6 +128,9 @@ void add_every_route(Access& access, const Served& served) {
     add_sync_routes(access, served.keeper, cache, served.clock);
     add_app_routes(access, served.files);
     add_watching_routes(access, served.metrics, served.connections);
+    if (served.jobs != nullptr) {
+        add_job_routes(access, served.keeper, *served.jobs, served.job_bytes);
+    }
     if (served.people != nullptr) {
         add_people_routes(access, *served.people);
     } else {

@@ -48,7 +48,9 @@ class AccessTest : public SeasonOfPeople {
                                        .people = with_people ? people_.get() : nullptr,
                                        .clock = [] { return Instant{}; },
                                        .metrics = metrics_,
-                                       .connections = [] { return std::size_t{0}; }});
+                                       .connections = [] { return std::size_t{0}; },
+                                       .jobs = &jobs_,
+                                       .job_bytes = 200'000'000});
     }
 
     /// What a page of this server sends, from a browser on the farm's network.
@@ -74,6 +76,7 @@ class AccessTest : public SeasonOfPeople {
     std::unique_ptr<SeasonKeeper> keeper_;
     AppFiles files_;
     Metrics metrics_;
+    Jobs jobs_{[this] { return now_.load(); }};
     std::unique_ptr<Access> access_;
 };
 

@@ -1,0 +1,149 @@
+#include "app/job_routes.hpp"
+
+#include <charconv>
+
+#include "app/answers.hpp"
+
+namespace beetwright::app {
+namespace {
+
+using http::Method;
+using http::PathValues;
+using http::Request;
+using http::Response;
+
+constexpr std::size_t kMostDraws = 1'000'000;
+
+/// Wants nothing done: a question that comes this far is in order.
+class OnlyLooking final : public Progress {
+ public:
+    bool go_on(double /*share*/) override {
+        is_in_order_ = true;
+        return false;
+    }
+    [[nodiscard]] bool is_in_order() const { return is_in_order_; }
+
+ private:
+    bool is_in_order_ = false;
+};
+
+class JobRoutes {
+ public:
+    JobRoutes(SeasonKeeper& keeper, Jobs& jobs, std::size_t most_bytes)
+        : keeper_(keeper), jobs_(jobs), most_bytes_(most_bytes) {}
+
+    [[nodiscard]] Response start(const Request& request, const Person& person) const {
+        auto wish = io::read_job_wish(request.body);
+        if (!wish) {
+            return refused(wish.problems());
+        }
+        const auto snapshot = keeper_.season();
+        if (!snapshot) {
+            return refused(snapshot.problems());
+        }
+        // Whoever asks in vain is told at once, not by a job that fails.
+        OnlyLooking looking;
+        const auto looked = answer(**snapshot, *wish, looking);
+        if (!looked && !looking.is_in_order()) {
+            return refused(looked.problems());
+        }
+        const auto question = wish->question;
+        const auto started = jobs_.start(
+            question,
+            [season = *snapshot, wish = std::move(*wish), routes = *this](Progress& progress) {
+                return routes.answer(*season, wish, progress);
+            },
+            person);
+        if (!started) {
+            const bool is_too_many = started.problems().front().kind == ProblemKind::limit;
+            return is_too_many ? refused(started.problems(), 429) : refused(started.problems());
+        }
+        auto response = json(io::job_json(*started), 202);
+        response.headers.emplace_back("Location", "/api/v1/jobs/" + started->id.text());
+        return response;
+    }
+
+    [[nodiscard]] Response look(const Uuid& id, const Person& person) const {
+        const auto job = jobs_.look(id, person);
+        return job ? json(io::job_json(*job)) : refused(job.problems());
+    }
+    [[nodiscard]] Response result(const Uuid& id, const Person& person) const {
+        auto answer = jobs_.result(id, person);
+        if (!answer) {
+            return refused(answer.problems());
+        }
+        return answer->form == io::AnswerForm::page ? page(std::move(answer->body))
+                                                    : json(std::move(answer->body));
+    }
+    [[nodiscard]] Response cancel(const Uuid& id, const Person& person) const {
+        const auto cancelled = jobs_.cancel(id, person);
+        return cancelled ? json("{}\n") : refused(cancelled.problems());
+    }
+    [[nodiscard]] Response events(const Request& request, const Uuid& id,
+                                  const Person& person) const {
+        // A browser that lost the connection says what it has heard.
+        const auto heard = request.header("last-event-id");
+        std::uint64_t seen = 0;
+        std::from_chars(heard.data(), heard.data() + heard.size(), seen);
+        const auto job = jobs_.look(id, person);
+        if (job && io::is_over(job->state) && seen >= io::event_number(*job)) {
+            // Tells a browser not to ask again, which it would whenever a stream ends.
+            return {.status = 204, .body = "", .headers = {{"Cache-Control", "no-store"}}};
+        }
+        auto stream = jobs_.events(id, person, seen);
+        if (!stream) {
+            return refused(stream.problems());
+        }
+        return {.status = 200,
+                .type = "text/event-stream",
+                .body = "",
+                // The last tells nginx to pass each event on as it comes.
+                .headers = {{"Cache-Control", "no-store"}, {"X-Accel-Buffering", "no"}},
+                .stream = std::move(*stream)};
+    }
+
+ private:
+    [[nodiscard]] Result<io::QuestionAnswer> answer(const Snapshot& season, const io::JobWish& wish,
+                                                    Progress& progress) const {
+        return io::answer_question(
+            season.season, wish.question, wish.parameters,
+            {.most_draws = kMostDraws, .most_bytes = most_bytes_, .progress = &progress});
+    }
+
+    SeasonKeeper& keeper_;
+    Jobs& jobs_;
+    std::size_t most_bytes_;
+};
+
+/// What is no id is no job's.
+Uuid id_in(const PathValues& values) {
+    return Uuid::parse(values.at("id")).value_or(Uuid());
+}
+
+}  // namespace
+
+void add_job_routes(Access& access, SeasonKeeper& keeper, Jobs& jobs, std::size_t most_bytes) {
+    const JobRoutes routes(keeper, jobs, most_bytes);
+    access.add(Method::post, "/api/v1/jobs", Needs::viewer,
+               [=](const Request& request, const PathValues&, const Person* person) {
+                   return routes.start(request, *person);
+               });
+    access.add(Method::get, "/api/v1/jobs/{id}", Needs::viewer,
+               [=](const Request&, const PathValues& values, const Person* person) {
+                   return routes.look(id_in(values), *person);
+               });
+    access.add(Method::get, "/api/v1/jobs/{id}/result", Needs::viewer,
+               [=](const Request&, const PathValues& values, const Person* person) {
+                   return routes.result(id_in(values), *person);
+               });
+    access.add(Method::remove, "/api/v1/jobs/{id}", Needs::viewer,
+               [=](const Request&, const PathValues& values, const Person* person) {
+                   return routes.cancel(id_in(values), *person);
+               });
+    access.add(Method::get, "/api/v1/jobs/{id}/events", Needs::viewer,
+               [=](const Request& request, const PathValues& values, const Person* person) {
+                   return routes.events(request, id_in(values), *person);
+               });
+}
+
+}  // namespace beetwright::app
