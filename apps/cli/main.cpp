@@ -19,6 +19,7 @@ int run(int argc, char** argv) {
     cli::add_report(program, action);
     cli::add_serve(program, action);
     cli::add_backup(program, action);
+    cli::add_invite(program, action);
     cli::add_constants(program, action);
     cli::add_schema(program, action);
     cli::add_export(program, action);

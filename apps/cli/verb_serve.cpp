@@ -142,6 +142,10 @@ int serve(const ServeOptions& options) {
     if (!keeper) {
         return tell(keeper.problems());
     }
+    const auto photos = app::Photos::open(options.season);
+    if (!photos) {
+        return tell(photos.problems());
+    }
     const auto front = options.behind_tls ? app::Front::tls : app::Front::nothing;
     app::Access access = *people ? app::Access(**people, front) : app::Access::open();
     app::Metrics metrics;
@@ -161,6 +165,7 @@ int serve(const ServeOptions& options) {
                                   .clock = now,
                                   .metrics = metrics,
                                   .connections = connections,
+                                  .photos = photos->get(),
                                   .jobs = &jobs,
                                   .job_bytes = options.job_memory_MB * 1'000'000});
     http::ServerOptions server_options;

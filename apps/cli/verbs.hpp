@@ -21,5 +21,6 @@ void add_constants(CLI::App& program, Action& action);
 void add_schema(CLI::App& program, Action& action);
 void add_report(CLI::App& program, Action& action);
 void add_serve(CLI::App& program, Action& action);
+void add_invite(CLI::App& program, Action& action);
 
 }  // namespace beetwright::cli

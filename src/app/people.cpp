@@ -54,7 +54,7 @@ Result<std::optional<std::string>> People::first_invitation() {
     if (!transaction) {
         return transaction.problems();
     }
-    if (auto voided = store_.void_first_invitations(); !voided) {
+    if (auto voided = store_.void_invitations_of_starts(); !voided) {
         return voided.problems();
     }
     const auto owners = store_.active_owners();
@@ -68,6 +68,7 @@ Result<std::optional<std::string>> People::first_invitation() {
                                                  .role = Role::owner,
                                                  .name_hint = "",
                                                  .made_by = {},
+                                                 .at_start = true,
                                                  .created = clock_(),
                                                  .expires = clock_() + kInvitationLasts,
                                                  .used_by = {}});
@@ -92,6 +93,14 @@ Result<Invited> People::invite(Role role, const std::string& name_hint, const Pe
     if (auto wrong = wrong_name("name_hint", name_hint); wrong && !name_hint.empty()) {
         return *wrong;
     }
+    return invite_as(role, name_hint, by.id);
+}
+
+Result<Invited> People::invite_from_machine(Role role) {
+    return invite_as(role, "", Uuid());
+}
+
+Result<Invited> People::invite_as(Role role, const std::string& name_hint, const Uuid& by) {
     const std::lock_guard lock(mutex_);
     auto transaction = store_.begin();
     if (!transaction) {
@@ -101,12 +110,13 @@ Result<Invited> People::invite(Role role, const std::string& name_hint, const Pe
     auto done = store_.add(Invitation{.token = hash_token(invited.token),
                                       .role = role,
                                       .name_hint = name_hint,
-                                      .made_by = by.id,
+                                      .made_by = by,
                                       .created = clock_(),
                                       .expires = invited.expires,
                                       .used_by = {}});
     if (done) {
-        done = note_now(by.id, "invited", std::string(word_of(role)) + " " + name_hint);
+        done = note_now(by, by.is_nil() ? "invited on the command line" : "invited",
+                        std::string(word_of(role)) + (name_hint.empty() ? "" : " ") + name_hint);
     }
     if (done) {
         done = transaction->commit();

@@ -59,6 +59,8 @@ class People {
     Result<std::optional<std::string>> first_invitation();
     /// Problem: `by` may not invite to this role.
     Result<Invited> invite(Role role, const std::string& name_hint, const Person& by);
+    /// By whoever runs the machine and so holds the season file anyway: to any role.
+    Result<Invited> invite_from_machine(Role role);
     /// Problem: there is none, it was used, it has expired, or whoever made it may no longer.
     Result<records::Invitation> invitation(const std::string& token);
     Result<SignedIn> accept(const std::string& token, const std::string& name,
@@ -93,6 +95,8 @@ class People {
           nobodys_hash_(std::move(nobodys_hash)) {}
 
     // Those that end in _now want the mutex held, and a transaction where they change anything.
+    /// `by` is nil for whoever runs the machine.
+    Result<Invited> invite_as(Role role, const std::string& name_hint, const Uuid& by);
     Result<Done> note_now(const Uuid& person, std::string what, std::string about);
     Result<records::Invitation> invitation_now(const std::string& token);
     Result<std::string> start_session_now(const Person& person);

@@ -6,6 +6,7 @@
 #include "app/app_files.hpp"
 #include "app/job_routes.hpp"
 #include "app/people_routes.hpp"
+#include "app/photo_routes.hpp"
 #include "app/sync_routes.hpp"
 #include "io/questions.hpp"
 
@@ -130,6 +131,9 @@ void add_every_route(Access& access, const Served& served) {
     add_watching_routes(access, served.metrics, served.connections);
     if (served.jobs != nullptr) {
         add_job_routes(access, served.keeper, *served.jobs, served.job_bytes);
+    }
+    if (served.photos != nullptr) {
+        add_photo_routes(access, served.keeper, *served.photos, served.clock);
     }
     if (served.people != nullptr) {
         add_people_routes(access, *served.people);

@@ -10,6 +10,7 @@
 #include "app/app_files.hpp"
 #include "app/jobs.hpp"
 #include "app/metrics.hpp"
+#include "app/photo_routes.hpp"
 #include "app/season_keeper.hpp"
 
 namespace beetwright::app {
@@ -29,6 +30,7 @@ struct Served {
     std::function<Instant()> clock;
     const Metrics& metrics;
     std::function<std::size_t()> connections;
+    Photos* photos = nullptr;   ///< null: no photographs are taken
     Jobs* jobs = nullptr;       ///< null: questions that take long are not taken
     std::size_t job_bytes = 0;  ///< memory that one of them may take; 0: any
 };

@@ -9,6 +9,7 @@
 
 #include "base/nearest_name.hpp"
 #include "io/season_folder.hpp"
+#include "records/people_store.hpp"
 
 namespace beetwright::app {
 namespace {
@@ -80,7 +81,8 @@ class SeasonKeeper::Parts {
         return reading_.received();
     }
 
-    Result<Done> set_file(const std::string& name, const std::string& text) {
+    Result<Done> set_file(const std::string& name, const std::string& text, const Uuid& person,
+                          Instant at) {
         const std::set<std::string> settable{"fields.csv",       "machines.csv",
                                              "destinations.csv", "temperatures.csv",
                                              "constants.csv",    "terms.json"};
@@ -110,7 +112,11 @@ class SeasonKeeper::Parts {
         if (!imported) {
             return imported.problems();
         }
-        return Done{};
+        auto store = records::PeopleStore::open(path_);
+        if (!store) {
+            return store.problems();
+        }
+        return store->note({.at = at, .person = person, .what = "set", .about = name});
     }
 
  private:
@@ -243,8 +249,9 @@ Result<records::Receipt> SeasonKeeper::append(records::Submission submission) {
     return parts_->append(std::move(submission));
 }
 
-Result<Done> SeasonKeeper::set_file(const std::string& name, const std::string& text) {
-    return parts_->set_file(name, text);
+Result<Done> SeasonKeeper::set_file(const std::string& name, const std::string& text,
+                                    const Uuid& person, Instant at) {
+    return parts_->set_file(name, text, person, at);
 }
 
 Result<std::vector<io::Received>> SeasonKeeper::received() {

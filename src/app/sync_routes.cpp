@@ -65,8 +65,9 @@ Response received(SeasonKeeper& keeper) {
     return all ? json(io::received_json(*all)) : refused(all.problems());
 }
 
-Response set_file(SeasonKeeper& keeper, const std::string& file, const Request& request) {
-    const auto set = keeper.set_file(file, request.body);
+Response set_file(SeasonKeeper& keeper, const std::string& file, const Request& request,
+                  const Person& person, Instant at) {
+    const auto set = keeper.set_file(file, request.body, person.id, at);
     return set ? json("{}\n") : refused(set.problems());
 }
 
@@ -79,10 +80,11 @@ void add_sync_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<Answe
                                                    const Person*) {
                    return season_files(keeper, *cache, request);
                });
-    access.add(Method::put, "/api/v1/season/{file}", Needs::manager,
-               [&keeper](const Request& request, const PathValues& values, const Person*) {
-                   return set_file(keeper, values.at("file"), request);
-               });
+    access.add(
+        Method::put, "/api/v1/season/{file}", Needs::manager,
+        [&keeper, clock](const Request& request, const PathValues& values, const Person* person) {
+            return set_file(keeper, values.at("file"), request, *person, clock());
+        });
     access.add(Method::post, "/api/v1/observations", Needs::operator_,
                [&keeper, clock = std::move(clock)](const Request& request, const PathValues&,
                                                    const Person* person) {

@@ -14,7 +14,6 @@ constexpr int arithmetic_conditions = 0xCC;
 constexpr int last_frame = 0xCF;
 constexpr int first_restart = 0xD0;
 constexpr int last_restart = 0xD7;
-constexpr int start_of_image = 0xD8;
 constexpr int end_of_image = 0xD9;
 constexpr int start_of_scan = 0xDA;
 constexpr int quantisation_tables = 0xDB;

@@ -10,6 +10,21 @@ std::string receipt_json(std::int64_t fresh, std::int64_t known) {
     return Json{{"new", fresh}, {"known", known}}.dump() + "\n";
 }
 
+std::string photos_json(std::span<const PhotoShown> all) {
+    Json list = Json::array();
+    for (const auto& one : all) {
+        list.push_back({{"id", one.id.text()},
+                        {"observation", one.observation.text()},
+                        {"field", one.field},
+                        {"at", to_text(one.at)},
+                        {"by", one.by},
+                        {"type", one.type},
+                        {"bytes", one.size}});
+    }
+    return Json{{"photos", std::move(list)}}.dump(-1, ' ', false, Json::error_handler_t::replace) +
+           "\n";
+}
+
 std::string received_json(std::span<const Received> all) {
     Json object = Json::object();
     for (const auto& one : all) {

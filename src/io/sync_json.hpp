@@ -17,8 +17,20 @@ struct Received {
     Instant at{};
 };
 
+/// A photograph that was sent, without its bytes.
+struct PhotoShown {
+    Uuid id;
+    Uuid observation;
+    std::string field;
+    Instant at{};
+    std::string by;
+    std::string type;
+    std::int64_t size = 0;  ///< [bytes]
+};
+
 std::string receipt_json(std::int64_t fresh, std::int64_t known);
 /// An object by id: by whom and when.
 std::string received_json(std::span<const Received> all);
+std::string photos_json(std::span<const PhotoShown> all);
 
 }  // namespace beetwright::io

@@ -105,8 +105,21 @@ CREATE TABLE revision (one INTEGER PRIMARY KEY CHECK (one = 1), number INTEGER N
 INSERT INTO revision VALUES (1, 0);
 )sql";
 
+// Photographs, kept beside what was seen: `bytes` last, so that lists do not read through them. An
+// invitation for the first owner, which each start of the server makes anew, is told from one made
+// on the command line, which no start may void.
+constexpr const char* kVersion5 = R"sql(
+CREATE TABLE photos (
+    id BLOB PRIMARY KEY NOT NULL, observation BLOB NOT NULL, field TEXT NOT NULL,
+    at INTEGER NOT NULL, by TEXT NOT NULL, type TEXT NOT NULL, bytes BLOB NOT NULL
+) STRICT;
+CREATE INDEX photos_of_field ON photos (field);
+ALTER TABLE invitations ADD COLUMN at_start INTEGER NOT NULL DEFAULT 0;
+UPDATE invitations SET at_start = 1 WHERE made_by IS NULL;
+)sql";
+
 constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2, kVersion3,
-                                                            kVersion4};
+                                                            kVersion4, kVersion5};
 
 struct FileVersion {
     std::int64_t application = 0;

@@ -163,21 +163,23 @@ Result<Done> PeopleStore::forget_expired(Instant now) {
 
 Result<Done> PeopleStore::add(const Invitation& invitation) {
     return run(
-        "INSERT INTO invitations (token_hash, role, name_hint, made_by, created, expires, used_by) "
-        "VALUES (?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO invitations (token_hash, role, name_hint, made_by, created, expires, used_by, "
+        "at_start) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
         std::span<const std::uint8_t>(invitation.token), number_of(invitation.role),
         std::string_view(invitation.name_hint), invitation.made_by,
-        milliseconds(invitation.created), milliseconds(invitation.expires), invitation.used_by);
+        milliseconds(invitation.created), milliseconds(invitation.expires), invitation.used_by,
+        std::int64_t{invitation.at_start});
 }
 Result<std::optional<Invitation>> PeopleStore::invitation(const TokenHash& token) {
     return row<Invitation>(
-        "SELECT role, name_hint, made_by, created, expires, used_by FROM invitations "
+        "SELECT role, name_hint, made_by, created, expires, used_by, at_start FROM invitations "
         "WHERE token_hash = ?",
         [&](const Statement& s) {
             return Invitation{.token = token,
                               .role = static_cast<Role>(s.integer(0)),
                               .name_hint = s.text(1),
                               .made_by = s.uuid(2),
+                              .at_start = s.integer(6) != 0,
                               .created = instant(s, 3),
                               .expires = instant(s, 4),
                               .used_by = s.uuid(5)};
@@ -188,8 +190,8 @@ Result<Done> PeopleStore::use_invitation(const TokenHash& token, const Uuid& per
     return run("UPDATE invitations SET used_by = ? WHERE token_hash = ?", person,
                std::span<const std::uint8_t>(token));
 }
-Result<Done> PeopleStore::void_first_invitations() {
-    return run("DELETE FROM invitations WHERE made_by IS NULL AND used_by IS NULL");
+Result<Done> PeopleStore::void_invitations_of_starts() {
+    return run("DELETE FROM invitations WHERE at_start <> 0 AND used_by IS NULL");
 }
 
 Result<Done> PeopleStore::note(const AuditEntry& entry) {

@@ -42,7 +42,8 @@ struct Invitation {
     TokenHash token{};
     Role role = Role::viewer;
     std::string name_hint;
-    Uuid made_by;  ///< nil: made for the first owner when the server started
+    Uuid made_by;           ///< nil: made on the machine itself
+    bool at_start = false;  ///< for the first owner, when the server started
     Instant created;
     Instant expires;
     Uuid used_by;  ///< nil: not used yet
@@ -84,7 +85,7 @@ class PeopleStore {
     Result<Done> add(const Invitation& invitation);
     Result<std::optional<Invitation>> invitation(const TokenHash& token);
     Result<Done> use_invitation(const TokenHash& token, const Uuid& person);
-    Result<Done> void_first_invitations();
+    Result<Done> void_invitations_of_starts();
 
     Result<Done> note(const AuditEntry& entry);
     Result<std::vector<AuditEntry>> audit(std::int64_t most);  ///< newest first

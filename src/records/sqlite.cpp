@@ -124,6 +124,11 @@ std::string Statement::text(int column) const {
                ? std::string()
                : std::string(reinterpret_cast<const char*>(text), static_cast<std::size_t>(size));
 }
+std::string Statement::blob(int column) const {
+    const auto* bytes = static_cast<const char*>(sqlite3_column_blob(handle_.get(), column));
+    const int size = sqlite3_column_bytes(handle_.get(), column);
+    return bytes == nullptr ? std::string() : std::string(bytes, static_cast<std::size_t>(size));
+}
 Uuid Statement::uuid(int column) const {
     std::array<std::uint8_t, 16> bytes{};
     if (sqlite3_column_bytes(handle_.get(), column) == 16) {

@@ -44,6 +44,7 @@ class Statement {
     [[nodiscard]] double real(int column) const;  ///< NULL is NaN
     [[nodiscard]] std::int64_t integer(int column) const;
     [[nodiscard]] std::string text(int column) const;
+    [[nodiscard]] std::string blob(int column) const;
     [[nodiscard]] Uuid uuid(int column) const;  ///< NULL is the nil id
     [[nodiscard]] bool is_null(int column) const;
 

@@ -39,6 +39,7 @@ class AccessTest : public SeasonOfPeople {
                         .ok());
         people_ = open();
         keeper_ = std::move(SeasonKeeper::open(path()).value());
+        photos_ = std::move(Photos::open(path()).value());
         add_every_route(access_ = make(Front::nothing));
     }
     std::unique_ptr<Access> make(Front front) { return std::make_unique<Access>(*people_, front); }
@@ -46,9 +47,10 @@ class AccessTest : public SeasonOfPeople {
         app::add_every_route(*access, {.keeper = *keeper_,
                                        .files = files_,
                                        .people = with_people ? people_.get() : nullptr,
-                                       .clock = [] { return Instant{}; },
+                                       .clock = [this] { return now_.load(); },
                                        .metrics = metrics_,
                                        .connections = [] { return std::size_t{0}; },
+                                       .photos = photos_.get(),
                                        .jobs = &jobs_,
                                        .job_bytes = 200'000'000});
     }
@@ -75,6 +77,7 @@ class AccessTest : public SeasonOfPeople {
     std::unique_ptr<People> people_;
     std::unique_ptr<SeasonKeeper> keeper_;
     AppFiles files_;
+    std::unique_ptr<Photos> photos_;
     Metrics metrics_;
     Jobs jobs_{[this] { return now_.load(); }};
     std::unique_ptr<Access> access_;

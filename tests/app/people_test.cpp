@@ -325,9 +325,26 @@ TEST_F(PeopleTest, WhoDidWhatIsKept) {
     EXPECT_EQ(audit[1].what + " " + audit[1].about, "changed role Bert: viewer to operator");
     EXPECT_EQ(audit[2].what + " " + audit[2].about, "joined viewer");
     EXPECT_EQ(audit[2].person, bert.person.id);
-    EXPECT_EQ(audit[3].what, "invited");
+    EXPECT_EQ(audit[3].what + " " + audit[3].about, "invited viewer");
     EXPECT_EQ(audit[3].person, anna.person.id);
     EXPECT_EQ(audit[4].at + hours(1), audit[3].at);
+}
+
+TEST_F(PeopleTest, WhoeverRunsTheMachineCanInviteAnOwner) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto invited = people->invite_from_machine(Role::owner);
+    ASSERT_TRUE(invited.ok());
+    EXPECT_EQ(invited->expires, now_.load() + kInvitationLasts);
+    const auto note = people->audit().value().front();
+    EXPECT_EQ(note.what + ": " + note.about, "invited on the command line: owner");
+    EXPECT_TRUE(note.person.is_nil());
+    // The server starts anew: that voids what an earlier start made, and nothing else.
+    EXPECT_FALSE(people->first_invitation().value());
+    const auto again = must_join(*people, invited->token, "Anna again");
+    EXPECT_EQ(again.person.role, Role::owner);
+    EXPECT_FALSE(people->accept(invited->token, "Bert", kPassword).ok()) << "once";
+    EXPECT_TRUE(people->change(anna.person.id, std::nullopt, false, again.person).ok());
 }
 
 TEST(People, OfASeasonThatIsNotThere) {

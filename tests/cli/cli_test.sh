@@ -132,6 +132,25 @@ serve --behind-tls
 answers '"name": "Anna"' GET /api/v1/me "Cookie: $cookie" </dev/null
 answers '; Secure' POST /api/v1/session <<<'{"name": "anna", "password": "beets in rows"}'
 stop
+# Whoever runs the machine lets an owner in, and a start of the server takes nothing back.
+"$beetwright" invite --season "$season" >"$work/invited" || fail 'nobody can be invited'
+token=$(sed -n '1s#^/\#/join/\([A-Za-z0-9_-]*\)$#\1#p' "$work/invited")
+[[ ${#token} == 43 ]] || fail 'there is no link in what invite prints'
+serve
+answers '"name": "Anna again"' POST "/api/v1/invitations/$token" <<<'{"name": "Anna again", "password": "beets in rows"}'
+cookie=$(sed -n 's/^Set-Cookie: \([^;]*\);.*/\1/p' "$work/answer")
+answers '"what": "invited on the command line"' GET /api/v1/audit "Cookie: $cookie" </dev/null
+# A long question, followed to its end.
+answers '202 Accepted' POST /api/v1/jobs "Cookie: $cookie" <<<'{"question": "ledger", "parameters": {"draws": 2000}}'
+job=$(sed -n 's#^Location: \(.*\)\r$#\1#p' "$work/answer")
+answers 'event: done' GET "$job/events" "Cookie: $cookie" </dev/null
+answers '"line": "tails"' GET "$job/result" "Cookie: $cookie" </dev/null
+# One that takes long does not hold the stop up.
+answers '202 Accepted' POST /api/v1/jobs "Cookie: $cookie" <<<'{"question": "ledger", "parameters": {"draws": 200000}}'
+SECONDS=0
+stop
+((SECONDS < 5)) || fail "the server took $SECONDS s to stop"
+refuses 2 'not in' "$beetwright" invite --season "$season" --as king
 serve --open
 answers '"line": "tails"' GET /api/v1/ledger </dev/null
 stop

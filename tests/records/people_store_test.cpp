@@ -109,6 +109,7 @@ TEST_F(PeopleStoreTest, KeepsInvitations) {
                           .role = Role::owner,
                           .name_hint = "",
                           .made_by = {},
+                          .at_start = true,
                           .created = kNow,
                           .expires = kNow + kHour,
                           .used_by = {}};
@@ -116,14 +117,18 @@ TEST_F(PeopleStoreTest, KeepsInvitations) {
     invitation.token = hash(2);
     ASSERT_TRUE(store.add(invitation).ok());
     ASSERT_TRUE(store.use_invitation(hash(1), id(1)).ok());
+    invitation.token = hash(4);
+    invitation.at_start = false;
+    ASSERT_TRUE(store.add(invitation).ok());
     invitation.token = hash(3);
     invitation.made_by = id(1);
     invitation.name_hint = "Bert";
     ASSERT_TRUE(store.add(invitation).ok());
-    ASSERT_TRUE(store.void_first_invitations().ok());
+    ASSERT_TRUE(store.void_invitations_of_starts().ok());
     EXPECT_EQ(store.invitation(hash(1)).value()->used_by, id(1)) << "what was used stays";
     EXPECT_TRUE(store.invitation(hash(1)).value()->made_by.is_nil());
     EXPECT_FALSE(store.invitation(hash(2)).value());
+    EXPECT_TRUE(store.invitation(hash(4)).value()) << "made on the command line";
     EXPECT_EQ(store.invitation(hash(3)).value()->name_hint, "Bert");
     ASSERT_TRUE(store.forget_expired(kNow + kHour).ok());
     EXPECT_TRUE(store.invitation(hash(1)).value());
@@ -168,7 +173,8 @@ TEST_F(PeopleStoreTest, BringsAFileOfVersionTwoUpToDate) {
         ASSERT_TRUE(database
                         ->execute("DROP TABLE audit; DROP TABLE received; DROP TABLE revision; "
                                   "DROP TABLE invitations; DROP TABLE sessions;"
-                                  "DROP TABLE people; PRAGMA user_version = 2")
+                                  "DROP TABLE people; DROP TABLE photos; "
+                                  "PRAGMA user_version = 2")
                         .ok());
     }
     EXPECT_FALSE(SeasonFile::open(path(), OpenMode::read_only).ok());
@@ -178,6 +184,35 @@ TEST_F(PeopleStoreTest, BringsAFileOfVersionTwoUpToDate) {
     expect_equal_seasons(season, file->load().value());
     EXPECT_EQ(*Database::open(path(), Access::read)->integer("PRAGMA user_version"),
               kNewestVersion);
+}
+
+// Of version 4, an invitation that nobody made was made by a start of the server.
+TEST_F(PeopleStoreTest, BringsAFileOfVersionFourUpToDate) {
+    {
+        auto store = open();
+        ASSERT_TRUE(store.add(person(1, "Anna"), "x").ok());
+        for (const std::uint8_t token : {std::uint8_t{1}, std::uint8_t{2}}) {
+            ASSERT_TRUE(store
+                            .add(Invitation{.token = hash(token),
+                                            .role = Role::owner,
+                                            .name_hint = "",
+                                            .made_by = token == 1 ? Uuid() : id(1),
+                                            .created = kNow,
+                                            .expires = kNow + kHour,
+                                            .used_by = {}})
+                            .ok());
+        }
+    }
+    ASSERT_TRUE(Database::open(path(), Access::write)
+                    ->execute("DROP TABLE photos; ALTER TABLE invitations DROP COLUMN at_start; "
+                              "PRAGMA user_version = 4")
+                    .ok());
+    auto store = open();
+    EXPECT_TRUE(store.invitation(hash(1)).value()->at_start);
+    ASSERT_TRUE(store.void_invitations_of_starts().ok());
+    EXPECT_FALSE(store.invitation(hash(1)).value());
+    EXPECT_TRUE(store.invitation(hash(2)).value());
+    EXPECT_EQ(*Database::open(path(), Access::read)->integer("SELECT count(*) FROM photos"), 0);
 }
 
 TEST_F(PeopleStoreTest, AnImportLeavesPeopleAlone) {

@@ -149,7 +149,8 @@ TEST_F(SeasonFileTest, OfAnOlderVersionIsBroughtUpToDateAndKnowsItsLoads) {
         ASSERT_TRUE(database
                         ->execute("DROP TABLE audit; DROP TABLE received; DROP TABLE revision; "
                                   "DROP TABLE invitations; DROP TABLE sessions;"
-                                  "DROP TABLE people; ALTER TABLE loads DROP COLUMN supersedes;"
+                                  "DROP TABLE people; DROP TABLE photos; "
+                                  "ALTER TABLE loads DROP COLUMN supersedes;"
                                   "PRAGMA user_version = 1")
                         .ok());
     }
