@@ -242,12 +242,12 @@ class BeastServer final : public Server {
         beast::flat_buffer buffer(options_.most_header_bytes + 64 * 1024);
         bool goes_on = true;
         while (goes_on && !stopping_) {
-            const auto start = steady_clock::now();
+            auto start = steady_clock::now();
             Parser parser;
             parser.header_limit(static_cast<std::uint32_t>(options_.most_header_bytes));
             parser.body_limit(options_.most_body_bytes);
             BodyShare share(body_bytes_);
-            co_await read(stream, buffer, parser, share, error);
+            co_await read(stream, buffer, parser, share, start, error);
             if (error) {
                 if (const auto refused = refusal_of(error)) {
                     co_await write(stream, to_wire(*refused, parser.get(), false), error);
@@ -270,12 +270,15 @@ class BeastServer final : public Server {
     }
 
     asio::awaitable<void> read(beast::tcp_stream& stream, beast::flat_buffer& buffer,
-                               Parser& parser, BodyShare& share, beast::error_code& error) {
+                               Parser& parser, BodyShare& share, steady_clock::time_point& start,
+                               beast::error_code& error) {
         idle_.insert(&stream);
         stream.expires_after(options_.header_time);
         co_await wire::async_read_header(stream, buffer, parser,
                                          asio::redirect_error(kAwait, error));
         idle_.erase(&stream);
+        // A connection may have been idle for long before somebody asked.
+        start = steady_clock::now();
         if (error) {
             co_return;
         }
