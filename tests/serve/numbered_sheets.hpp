@@ -24,8 +24,9 @@ inline constexpr std::array kToppingsSeen{check::Topping::correct, check::Toppin
                                           check::Topping::slanted};
 
 // The content follows from the number, so that nothing needs to be remembered to be checked.
+// Now and then a sheet is long, so that writing it takes a while.
 inline int beets_of(int number) {
-    return 1 + number % 7;
+    return number % 100 == 0 ? 600 : 1 + number % 7;
 }
 inline std::size_t topping_of(int number, int beet) {
     return static_cast<std::size_t>(number + beet) % kToppings.size();
