@@ -2,14 +2,12 @@
 
 #include <algorithm>
 
-#include "io/questions.hpp"
-
 namespace beetwright::app {
 
 Result<BasisOnDemand::Basis> BasisOnDemand::of(const ledger::Season& season) {
     const std::lock_guard lock(mutex_);
     if (!is_done_) {
-        auto basis = engine::ledger_basis(season, io::kAnswerDraws, newest_.get());
+        auto basis = engine::ledger_basis(season, engine::kUsualDraws, newest_.get());
         if (!basis) {
             return basis.problems();
         }

@@ -25,11 +25,13 @@ namespace beetwright::engine {
 /// How the fields of a season are put together.
 enum class GroupBy { field, machine, operator_name, day, destination, grower };
 
+inline constexpr std::size_t kUsualDraws = 1000;
+
 struct LedgerQuestion {
     std::string field;  ///< only this field; empty: all
     /// Slice this many days after lifting, whatever the season says; absent: as the season says.
     std::optional<int> slice_after_days;
-    std::size_t draws = 1000;  ///< 100 to 1,000,000
+    std::size_t draws = kUsualDraws;  ///< 100 to 1,000,000
     ledger::Detail detail = ledger::Detail::full;
     std::vector<GroupBy> groups;  ///< besides the whole season
     std::size_t most_bytes = 0;   ///< refused where it would need more memory; 0: any

@@ -56,9 +56,6 @@ Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string
                                        const Patience& patience = {},
                                        const engine::LedgerBasis* basis = nullptr);
 
-/// How many draws answers take unless they are asked for others.
-inline constexpr std::size_t kAnswerDraws = engine::LedgerQuestion{}.draws;
-
 /// Whether a question has draws, and so may take long.
 bool may_take_long(const QuestionInfo& question);
 
