@@ -155,11 +155,11 @@ export const tables = {
 } as const;
 
 export const questions = {
-  ledger: ["field","slice_in","by"],
+  ledger: ["field","slice_in","by","draws"],
   check: ["field"],
   enough: ["spots"],
   next: [],
   settlement: ["field","grower"],
   constants: ["start"],
-  report: ["slice_in","units"],
+  report: ["slice_in","units","draws"],
 } as const;
