@@ -7,6 +7,7 @@
 #include <set>
 #include <thread>
 
+#include "app/secrets.hpp"
 #include "base/nearest_name.hpp"
 #include "io/season_folder.hpp"
 #include "records/people_store.hpp"
@@ -221,7 +222,8 @@ class SeasonKeeper::Parts {
     std::jthread writer_;
 };
 
-SeasonKeeper::SeasonKeeper(std::unique_ptr<Parts> parts) : parts_(std::move(parts)) {}
+SeasonKeeper::SeasonKeeper(std::unique_ptr<Parts> parts)
+    : parts_(std::move(parts)), opening_(random_token().substr(0, 12)) {}
 SeasonKeeper::~SeasonKeeper() = default;
 
 Result<std::unique_ptr<SeasonKeeper>> SeasonKeeper::open(const std::string& path) {

@@ -30,6 +30,10 @@ class SeasonKeeper {
 
     Result<std::vector<io::Received>> received();
 
+    /// Another word each time a file is opened: revisions of a file that was put back from a backup
+    /// are not those that somebody has heard of.
+    [[nodiscard]] const std::string& opening() const { return opening_; }
+
     /// Puts one of the season's own files, `fields.csv` or `terms.json`, in the place of what it
     /// says now. Rows that are left out stay, but of `constants.csv`, where they are withdrawn.
     /// Problems: a file of observations, or none that we know; all that reading it finds. What was
@@ -41,6 +45,7 @@ class SeasonKeeper {
     class Parts;
     explicit SeasonKeeper(std::unique_ptr<Parts> parts);
     std::unique_ptr<Parts> parts_;
+    std::string opening_;
 };
 
 }  // namespace beetwright::app

@@ -28,12 +28,20 @@ std::int64_t Snapshot::field_changed(const std::string& field) const {
                                          : std::max(only_added_since, added->second);
 }
 
+namespace {
+
+/// A tablet that was away for longer fetches the season whole.
+constexpr std::size_t kMostAdditions = 500;
+
+}  // namespace
+
 Snapshot snapshot_of(ledger::Season season, std::int64_t revision, const Snapshot* before) {
     Snapshot snapshot;
     snapshot.season = std::move(season);
     snapshot.ids = io::ids_of(snapshot.season);
     snapshot.revision = revision;
     snapshot.only_added_since = revision;
+    snapshot.additions_since = revision;
     snapshot.basis =
         std::make_shared<BasisOnDemand>(before == nullptr ? nullptr : before->basis->newest());
     return snapshot;
@@ -64,6 +72,25 @@ void add_to(Snapshot& snapshot, const ledger::Season& observations, std::int64_t
     add(io::Observed::lab, observations.labs);
     ledger::add_observations(snapshot.season, observations);
     snapshot.revision = revision;
+    snapshot.additions.push_back(
+        std::make_shared<const Addition>(Addition{revision, observations}));
+    if (snapshot.additions.size() > kMostAdditions) {
+        snapshot.additions_since = snapshot.additions.front()->revision;
+        snapshot.additions.erase(snapshot.additions.begin());
+    }
+}
+
+std::optional<ledger::Season> Snapshot::added_after(std::int64_t after) const {
+    if (after < additions_since || after > revision) {
+        return std::nullopt;
+    }
+    ledger::Season added;
+    for (const auto& one : additions) {
+        if (one->revision > after) {
+            ledger::add_observations(added, one->observations);
+        }
+    }
+    return added;
 }
 
 }  // namespace beetwright::app

@@ -5,7 +5,9 @@
 #include <map>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <string>
+#include <vector>
 
 #include "base/result.hpp"
 #include "engine/ledger_question.hpp"
@@ -32,6 +34,12 @@ class BasisOnDemand {
     Basis newest_;
 };
 
+/// Observations that made a revision.
+struct Addition {
+    std::int64_t revision = 0;
+    ledger::Season observations;
+};
+
 struct Snapshot {
     ledger::Season season;
     io::KnownIds ids;
@@ -41,7 +49,12 @@ struct Snapshot {
     /// ... the last of a field at this revision.
     std::map<std::string, std::int64_t> added_to_field;
     std::shared_ptr<BasisOnDemand> basis;
+    /// All that changed since `additions_since`, in order.
+    std::vector<std::shared_ptr<const Addition>> additions;
+    std::int64_t additions_since = 0;
 
+    /// The observations that were added after a revision; nothing where more may have changed.
+    [[nodiscard]] std::optional<ledger::Season> added_after(std::int64_t revision) const;
     /// The last revision at which anything that concerns a field alone may have changed.
     [[nodiscard]] std::int64_t field_changed(const std::string& field) const;
 };

@@ -1,7 +1,12 @@
 #include "app/sync_routes.hpp"
 
+#include <algorithm>
+#include <charconv>
+#include <optional>
+
 #include "app/answers.hpp"
 #include "io/season_folder.hpp"
+#include "io/season_tables.hpp"
 #include "io/sync_json.hpp"
 #include "io/text_map.hpp"
 
@@ -13,28 +18,67 @@ using http::PathValues;
 using http::Request;
 using http::Response;
 
-std::string revision_tag(std::int64_t revision) {
-    return "\"" + std::to_string(revision) + "\"";
+/// A revision that a browser may have heard of: the opening of the file and its number.
+std::string revision_tag(const SeasonKeeper& keeper, std::int64_t revision) {
+    return "\"" + keeper.opening() + "." + std::to_string(revision) + "\"";
 }
 
-/// The season as the files of a folder, or 304 where the browser has this revision.
-Response season_files(SeasonKeeper& keeper, AnswerCache& cache, const Request& request) {
-    const auto snapshot = keeper.season();
-    if (!snapshot) {
-        return refused(snapshot.problems());
+/// The revision's number, where the tag is of this opening.
+std::optional<std::int64_t> revision_of(const SeasonKeeper& keeper, std::string_view tag) {
+    const std::string start = "\"" + keeper.opening() + ".";
+    std::int64_t revision = 0;
+    if (!tag.starts_with(start)) {
+        return std::nullopt;
     }
-    const auto tag = revision_tag((*snapshot)->revision);
+    tag.remove_prefix(start.size());
+    const auto read = std::from_chars(tag.data(), tag.data() + tag.size(), revision);
+    const bool is_whole =
+        read.ec == std::errc{} && read.ptr + 1 == tag.data() + tag.size() && *read.ptr == '"';
+    return is_whole ? std::optional(revision) : std::nullopt;
+}
+
+/// Files that hold observations and nothing else.
+std::string tables_of(const ledger::Season& observations) {
+    auto files = io::write_season(observations, UnitSystem::metric);
+    std::erase_if(files, [](const auto& file) {
+        return std::ranges::none_of(io::observation_tables(), [&](const io::Table* table) {
+            return file.first == table->file;
+        });
+    });
+    return io::text_map_json(files);
+}
+
+/// The season as the files of a folder; 304 where the browser has this revision; what was added
+/// where it has an earlier one, asks for no more, and no more has changed.
+Response season_files(SeasonKeeper& keeper, AnswerCache& cache, const Request& request) {
+    const auto read = keeper.season();
+    if (!read) {
+        return refused(read.problems());
+    }
+    const Snapshot& snapshot = **read;
+    const auto tag = revision_tag(keeper, snapshot.revision);
+    const auto has = request.header("if-none-match");
     Response response;
-    if (request.header("if-none-match") == tag) {
+    std::vector<std::pair<std::string, std::string>> headers{{"Cache-Control", "private, no-cache"},
+                                                             {"ETag", tag}};
+    if (has == tag) {
         response.status = 304;
     } else {
-        response = cache.get("the season's files", {(*snapshot)->revision, std::nullopt}, [&] {
-            return json(
-                io::text_map_json(io::write_season((*snapshot)->season, UnitSystem::metric)));
-        });
+        const auto earlier = request.header("x-beetwright-additions").empty()
+                                 ? std::nullopt
+                                 : revision_of(keeper, has);
+        const auto added = earlier ? snapshot.added_after(*earlier) : std::nullopt;
+        if (added) {
+            response = json(tables_of(*added));
+            headers.emplace_back("X-Beetwright-Additions", "1");
+        } else {
+            response = cache.get("the season's files", {snapshot.revision, std::nullopt}, [&] {
+                return json(
+                    io::text_map_json(io::write_season(snapshot.season, UnitSystem::metric)));
+            });
+        }
     }
-    // Kept, but asked about each time.
-    response.headers = {{"Cache-Control", "private, no-cache"}, {"ETag", tag}};
+    response.headers = std::move(headers);
     return response;
 }
 

@@ -78,6 +78,14 @@ class SyncTest : public SeasonOfPeople {
         return ask(http::Method::post, "/api/v1/observations",
                    Json{{"beets.csv", kHeader + rows}}.dump());
     }
+    /// As `beetwright import` does while the server runs.
+    void import_beside() const {
+        auto file = records::SeasonFile::open(path(), records::OpenMode::existing);
+        ASSERT_TRUE(file.ok());
+        auto season = *file->load();
+        season.fields.front().grower = "another grower";
+        ASSERT_TRUE(file->import(season).ok());
+    }
     [[nodiscard]] std::size_t new_sheets() const {
         return (*keeper_->season())->season.beet_sheets.size() - sheets_before_;
     }
@@ -191,11 +199,7 @@ TEST_F(SyncTest, ManyAtOnceAllArriveOnceWhileOthersRead) {
 
 TEST_F(SyncTest, AnImportBesideTheServerIsSeenWithWhatWasSent) {
     ASSERT_EQ(send(sheet(id_of(1), field_, 10)).status, 200);
-    auto file = records::SeasonFile::open(path(), records::OpenMode::existing);
-    ASSERT_TRUE(file.ok());
-    auto season = *file->load();
-    season.fields.front().grower = "another grower";
-    ASSERT_TRUE(file->import(season).ok());
+    import_beside();
     ASSERT_EQ(send(sheet(id_of(2), field_, 10)).status, 200);
     EXPECT_EQ((*keeper_->season())->season.fields.front().grower, "another grower");
     EXPECT_EQ(new_sheets(), 2U);
@@ -229,6 +233,43 @@ TEST_F(SyncTest, TheSeasonComesOnceForEachRevision) {
     const auto read = io::read_season(files);
     ASSERT_TRUE(read.ok()) << read.problems()[0].text();
     EXPECT_EQ(read->beet_sheets.size(), sheets_before_ + 1);
+}
+
+TEST_F(SyncTest, WhoHasAnEarlierRevisionGetsWhatWasAddedAlone) {
+    const auto header = [](const http::Response& response, std::string_view wanted) {
+        for (const auto& [name, value] : response.headers) {
+            if (name == wanted) {
+                return value;
+            }
+        }
+        return std::string();
+    };
+    const auto since = [&](const std::string& tag) {
+        return ask(http::Method::get, "/api/v1/season", {},
+                   {{"if-none-match", tag}, {"x-beetwright-additions", "1"}});
+    };
+    const auto whole = ask(http::Method::get, "/api/v1/season");
+    const auto first_tag = header(whole, "ETag");
+    ASSERT_EQ(send(sheet(id_of(1), field_, 3)).status, 200);
+    ASSERT_EQ(send(sheet(id_of(2), field_, 4)).status, 200);
+    const auto added = since(first_tag);
+    EXPECT_EQ(header(added, "X-Beetwright-Additions"), "1");
+    const auto tables = Json::parse(added.body);
+    ASSERT_EQ(tables.size(), 1U);
+    // Put after what one has, it is the season whole.
+    const auto now = Json::parse(ask(http::Method::get, "/api/v1/season").body);
+    auto put_together = Json::parse(whole.body);
+    const std::string rows = tables.at("beets.csv");
+    put_together["beets.csv"] =
+        put_together.at("beets.csv").get<std::string>() + rows.substr(rows.find('\n') + 1);
+    EXPECT_EQ(put_together, now);
+    // Somebody else's import, another opening of the file, a tag that nobody gave: all of it.
+    for (const char* tag : {"\"x.1\"", "7", ""}) {
+        EXPECT_EQ(header(since(tag), "X-Beetwright-Additions"), "") << tag;
+    }
+    import_beside();
+    EXPECT_EQ(header(since(first_tag), "X-Beetwright-Additions"), "");
+    EXPECT_EQ(since(header(since(first_tag), "ETag")).status, 304);
 }
 
 TEST_F(SyncTest, OwnConstantsAreSetAndWithdrawn) {

@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { newId } from '../../../web/src/sync/ids.ts';
 import { recordsOf } from '../../../web/src/sync/records.ts';
-import { fromText, toText } from '../../../web/src/sync/tables.ts';
+import { fromText, toText, withAdditions } from '../../../web/src/sync/tables.ts';
 
 test('rows come back as they went, whatever stands in them', () => {
   const rows = [
@@ -42,4 +42,11 @@ test('what was recorded is told newest first, with what corrects it', () => {
     ['one', 'two', '2 beets at 2 spots'],
   ]);
   assert.deepEqual(recordsOf(files, waiting, 'Elsewhere'), []);
+});
+
+test('what was added is put after what one has', () => {
+  const old = { 'tares.csv': 'id,field\na,Home\n', 'season.json': '{}' };
+  const added = { 'tares.csv': 'id,field\nb,Home\n', 'labs.csv': 'id,field\nc,Home\n' };
+  assert.deepEqual(withAdditions(old, added), { 'tares.csv': 'id,field\na,Home\nb,Home\n', 'labs.csv': 'id,field\nc,Home\n', 'season.json': '{}' });
+  assert.deepEqual(withAdditions(old, {}), old);
 });

@@ -3,7 +3,7 @@ import { addWaiting, openSeason } from '../engine/client.ts';
 import { Refused, type Files } from '../engine/engine.ts';
 import * as kept from './kept.ts';
 import { getJson, NotSignedIn, OutOfReach, request, sendJson } from './server.ts';
-import { fromText, toText, type Row, type TableName } from './tables.ts';
+import { fromText, toText, withAdditions, type Row, type TableName } from './tables.ts';
 
 type Reach = 'asking' | 'in reach' | 'out of reach' | 'sign in';
 
@@ -225,8 +225,10 @@ class Season {
   async #fetch(): Promise<void> {
     const response = await request('/api/v1/season', { tag: this.#tag });
     const isNew = response.status !== 304;
+    const fetched = isNew ? ((await response.json()) as Files) : {};
+    const isAddition = response.headers.has('X-Beetwright-Additions');
     const season: kept.KeptSeason = {
-      files: isNew ? ((await response.json()) as Files) : this.files,
+      files: isNew && !isAddition ? fetched : withAdditions(this.files, fetched),
       tag: response.headers.get('ETag') ?? this.#tag,
       at: Date.now(),
     };

@@ -18,7 +18,10 @@ export interface Sent {
 
 export async function request(path: string, sent: Sent = {}): Promise<Response> {
   const headers: Record<string, string> = { 'X-Beetwright': '1' };
-  if (sent.tag) headers['If-None-Match'] = sent.tag;
+  if (sent.tag) {
+    headers['If-None-Match'] = sent.tag;
+    headers['X-Beetwright-Additions'] = '1';
+  }
   if (sent.body !== undefined) headers['Content-Type'] = 'application/json';
   if (sent.picture) headers['Content-Type'] = sent.picture.type;
   let response: Response;

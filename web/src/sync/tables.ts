@@ -56,3 +56,12 @@ export function fromText<T extends TableName>(table: T, text: string | undefined
     return read;
   });
 }
+
+/** Tables with the rows of others put after theirs; both as the server writes them. */
+export function withAdditions(files: Record<string, string>, added: Record<string, string>): Record<string, string> {
+  const all = { ...files };
+  for (const [table, text] of Object.entries(added)) {
+    all[table] = all[table] ? all[table] + text.slice(text.indexOf('\n') + 1) : text;
+  }
+  return all;
+}
