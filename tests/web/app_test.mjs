@@ -67,6 +67,61 @@ const paidShown = async (page, name) => {
   return page.locator('dl.figures div', { hasText: 'Paid' }).locator('dd').innerText();
 };
 
+/** What people come to each screen for, once. */
+const mainPaths = async (page, system) => {
+  const us = system === 'us';
+  const recorded = async () => {
+    await page.getByText('Recorded on this device.').waitFor();
+    await page.getByTestId('waiting').waitFor({ state: 'detached' });
+    await inStep(page);
+  };
+  await open(page, 'settings');
+  await page.getByLabel(us ? /US customary/ : /Metric/).check();
+  await page.getByTestId('example').waitFor();
+  await open(page, 'today');
+  await page.getByText('Counts that would settle most money').waitFor();
+  await page.getByRole('link', { name: 'Count there' }).first().click();
+  await page.getByTestId('start').waitFor();
+  await startCount(page, 'Kiln Close');
+  await tapBeets(page, [['Cut right', us ? '0.8 to 1.6 in' : '2 to 4 cm'], [us ? 'Stalks over 0.8 in' : 'Stalks over 2 cm', 'tail on']]);
+  await recordCount(page);
+  await recorded();
+  await page.getByRole('button', { name: 'Typed in' }).click();
+  await page.locator('#field').selectOption('Kiln Close');
+  await page.getByLabel('tail on').fill('9');
+  await page.getByTestId('record').click();
+  await recorded();
+  await page.getByRole('button', { name: 'Dug strip' }).click();
+  await page.locator('#field').selectOption('Kiln Close');
+  await page.getByLabel(/Length by the tape/).fill('20');
+  await page.getByTestId('area').getByText(us ? 'sq ft' : 'm²').waitFor();
+  await page.getByLabel(/Tails with bucket/).fill('1.5');
+  await page.getByTestId('record').click();
+  await recorded();
+  await open(page, 'fields');
+  await page.getByRole('link', { name: /Kiln Close/ }).click();
+  await page.locator('[data-line=storage_tail_wounds]').click();
+  await page.locator('section.card').getByText(us ? 'lb/acre' : 'kg/ha').first().waitFor();
+  await page.locator('#days').fill('90');
+  await page.getByTestId('days').getByText('90 days').waitFor();
+  await open(page, 'season');
+  await page.getByRole('button', { name: 'Machines' }).click();
+  await page.getByRole('rowheader', { name: 'Harvester North' }).waitFor();
+  await page.getByRole('columnheader', { name: us ? /short ton\/acre/ : /t\/ha/ }).waitFor();
+  await open(page, 'loads');
+  await page.getByRole('button', { name: 'A tare sample' }).click();
+  await page.locator('#field').selectOption('Kiln Close');
+  await page.getByLabel(/The sample as taken/).fill('22');
+  await page.getByLabel(/Soil on it/).fill('2');
+  await page.getByTestId('record').click();
+  await recorded();
+  await page.getByLabel('Grower').selectOption({ index: 1 });
+  await page.locator('p.total').getByText(us ? 'short ton' : /\d t of/).waitFor();
+  await open(page, 'numbers');
+  await page.getByLabel('Find').fill('wound');
+  await page.getByRole('status').getByText(/\d+ numbers/).waitFor();
+};
+
 const playwright = await import('playwright-core');
 playwright.selectors.setTestIdAttribute('data-test');
 
@@ -381,6 +436,17 @@ try {
     assert.equal(kept.by, 'Anna');
     assert.equal(kept.width, 1600);
     assert.ok(!kept.text.includes('GPS'));
+    // Where somebody wants it kept, it is.
+    await open(page, 'settings');
+    await page.getByLabel('Photographs keep where').check();
+    await open(page, 'fields', 'Crow Park');
+    await page.locator('input[type=file]').first().setInputFiles({ name: 'beets.jpg', mimeType: 'image/jpeg', buffer: marked });
+    await page.locator('.photos a img').nth(1).waitFor();
+    const all = await page.evaluate(async () => {
+      const { photos } = await (await fetch('/api/v1/photos?field=Crow%20Park')).json();
+      return Promise.all(photos.map(async (one) => new TextDecoder('latin1').decode(await (await fetch(`/api/v1/photos/${one.id}`)).arrayBuffer())));
+    });
+    assert.equal(all.filter((text) => text.includes('GPS')).length, 1);
     await page.locator('input[type=file]').first().setInputFiles({ name: 'not.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('no picture') });
     await page.getByText('not a picture').waitFor();
   });
@@ -405,6 +471,17 @@ try {
     const rows = await page.evaluate(async () => (await (await fetch('/api/v1/season')).json())['fields.csv']);
     assert.match(rows, /^New Corner,,8,,,Harvester South,.*2031-10-09/m);
     assert.equal(rows.match(/New Corner/g).length, 1);
+  });
+
+  await step('each screen’s main path, on tablet and phone, in metric and US units', async () => {
+    const state = await owner.context.storageState();
+    for (const size of ['tablet', 'phone']) {
+      const { context, page } = await device(size, { storageState: state });
+      await page.goto(server.url);
+      await inStep(page);
+      for (const system of ['metric', 'us']) await mainPaths(page, system);
+      await context.close();
+    }
   });
 
   await step('every screen, at each size, in both systems: it fits, can be touched, and axe finds nothing', async () => {

@@ -37,8 +37,9 @@ export interface WaitingPhoto {
   observation: string;
   field: string;
   made: number;
-  /** JPEG, made small and without what the camera wrote beside it. */
+  /** JPEG: made small and without what the camera wrote beside it, unless that is wanted. */
   picture: Blob;
+  keepsMetadata: boolean;
   state: 'waiting' | 'refused';
   problems?: Problem[];
 }

@@ -195,6 +195,7 @@ class Season {
     const isRecorded = (id: string) => this.outbox.some((one) => one.id === id) || Object.values(this.files).some((text) => text.includes(id));
     for (const one of this.photos.filter((photo) => photo.state === 'waiting' && isRecorded(photo.observation))) {
       const about = new URLSearchParams({ id: one.id, observation: one.observation, field: one.field });
+      if (one.keepsMetadata) about.set('keep_metadata', '1');
       try {
         await request(`/api/v1/photos?${about}`, { method: 'POST', picture: one.picture });
       } catch (error) {

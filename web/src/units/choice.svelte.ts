@@ -14,6 +14,8 @@ class Choice {
   #system = $state<System | undefined>((stored('units') as System | null) ?? undefined);
   #signals = $state(stored('signals') !== 'off');
 
+  #keepsMetadata = $state(stored('metadata') === 'keep');
+
   get system(): System {
     return this.#system ?? season.facts.units;
   }
@@ -28,6 +30,14 @@ class Choice {
   set signals(on: boolean) {
     this.#signals = on;
     localStorage.setItem('signals', on ? 'on' : 'off');
+  }
+  /** Whether photographs keep what the camera wrote beside them: where, when, with what. */
+  get keepsMetadata(): boolean {
+    return this.#keepsMetadata;
+  }
+  set keepsMetadata(on: boolean) {
+    this.#keepsMetadata = on;
+    localStorage.setItem('metadata', on ? 'keep' : 'strip');
   }
   show(estimate: Parameters<typeof shown>[0], quantity: Quantity): Shown {
     return shown(estimate, quantity, this.system, season.facts.currency);

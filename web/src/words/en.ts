@@ -239,6 +239,7 @@ export const en = {
     metric: 'Metric: t/ha, kg, cm, °C',
     us: 'US customary: short ton/acre, lb, in, °F',
     signals: 'Feel and hear each recorded beet',
+    metadata: 'Photographs keep where and when they were taken',
     terms: 'Payment terms',
     termsLead: 'As the contract has them. The worked example follows as you type.',
     example: 'Worked example',
