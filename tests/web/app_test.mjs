@@ -36,6 +36,11 @@ const join_ = async (page, link, name) => {
   await page.getByRole('navigation').waitFor();
 };
 const inStep = (page) => page.getByText('In step with the server').waitFor();
+/** Until the server has all that was recorded: what waits is shown as soon as it is recorded. */
+const sent = async (page) => {
+  await page.getByTestId('waiting').waitFor({ state: 'detached' });
+  await inStep(page);
+};
 /** As many beets as given, each by two taps. */
 const tapBeets = async (page, beets) => {
   for (const [crown, tail] of beets) {
@@ -72,8 +77,7 @@ const mainPaths = async (page, system) => {
   const us = system === 'us';
   const recorded = async () => {
     await page.getByText('Recorded on this device.').waitFor();
-    await page.getByTestId('waiting').waitFor({ state: 'detached' });
-    await inStep(page);
+    await sent(page);
   };
   await open(page, 'settings');
   await page.getByLabel(us ? /US customary/ : /Metric/).check();
@@ -179,8 +183,7 @@ try {
     await page.getByRole('link', { name: 'Go on counting' }).click();
     await page.getByText('10 beets at 1 spot').waitFor();
     await recordCount(page);
-    await page.getByTestId('waiting').waitFor({ state: 'detached' });
-    await inStep(page);
+    await sent(page);
     assert.deepEqual(await sheetsOf(page, field), [...before, 10]);
   });
 
@@ -245,8 +248,7 @@ try {
     await phone.context.setOffline(false);
     for (const one of [page, phone.page, page]) {
       await one.evaluate(() => dispatchEvent(new Event('online')));
-      await inStep(one);
-      await one.getByTestId('waiting').waitFor({ state: 'detached' });
+      await sent(one);
     }
     assert.deepEqual(await sheetsOf(page, 'Crow Park'), [...before, 5, 5]);
     // Bero corrects Anna's; it says so.
@@ -257,8 +259,7 @@ try {
     await phone.page.getByTestId('start').click();
     await tapBeets(phone.page, Array(4).fill(['Too deep', 'tail on']));
     await recordCount(phone.page);
-    await inStep(phone.page);
-    await phone.page.getByTestId('waiting').waitFor({ state: 'detached' });
+    await sent(phone.page);
     await open(phone.page, 'fields', 'Crow Park');
     await phone.page.locator('li', { hasText: 'corrected later' }).filter({ hasText: 'Anna' }).waitFor();
     // Anna, who has not heard of it, corrects the same sheet: told, kept, for her to decide.
@@ -344,7 +345,7 @@ try {
     await page.getByText('10.00 lb found').waitFor();
     await page.getByTestId('record').click();
     await page.getByText('Recorded on this device.').waitFor();
-    await inStep(page);
+    await sent(page);
     const strip = await page.evaluate(async () => (await (await fetch('/api/v1/season')).json())['strips.csv'].trim().split('\n').at(-1).split(','));
     assert.ok(Math.abs(Number(strip[5]) - 92.90304) < 1e-6, `1000 sq ft in m2: ${strip[5]}`);
     assert.ok(Math.abs(Number(strip[6]) - 4.5359237) < 1e-6, `10 lb in kg: ${strip[6]}`);
@@ -362,7 +363,7 @@ try {
     await page.getByLabel('tail on').fill('9');
     await page.getByTestId('record').click();
     await page.getByText('Recorded on this device.').waitFor();
-    await inStep(page);
+    await sent(page);
   });
 
   await step('a load in, the settlement out, terms with an example that follows', async () => {
@@ -378,7 +379,7 @@ try {
     await page.getByLabel('Ticket').first().fill('T-1');
     await page.getByTestId('record').click();
     await page.waitForFunction((old) => Number(document.querySelector('p.total strong').textContent.replace(/.*: /, '').replace(/[^\d.]/g, '')) > old, before);
-    await inStep(page);
+    await sent(page);
     await open(page, 'settings');
     const example = page.getByTestId('example');
     const first = await example.innerText();
