@@ -10,6 +10,7 @@
 #include "app/secrets.hpp"
 #include "base/nearest_name.hpp"
 #include "io/season_folder.hpp"
+#include "ledger/observation_kinds.hpp"
 #include "records/people_store.hpp"
 
 namespace beetwright::app {
@@ -19,14 +20,7 @@ namespace {
 ledger::Season fresh_part(const ledger::Season& sent, const std::vector<Uuid>& fresh_ids) {
     const std::set<Uuid> fresh(fresh_ids.begin(), fresh_ids.end());
     ledger::Season part = sent;
-    const auto keep = [&](auto& all) {
-        std::erase_if(all, [&](const auto& one) { return !fresh.contains(one.id); });
-    };
-    keep(part.loads);
-    keep(part.beet_sheets);
-    keep(part.strips);
-    keep(part.tares);
-    keep(part.labs);
+    ledger::leave_out(part, [&](const Uuid& id) { return !fresh.contains(id); });
     return part;
 }
 

@@ -1,5 +1,7 @@
 #include "app/season_snapshot.hpp"
 
+#include "ledger/observation_kinds.hpp"
+
 #include <algorithm>
 
 namespace beetwright::app {
@@ -54,8 +56,9 @@ Snapshot successor_of(const Snapshot& before) {
 }
 
 void add_to(Snapshot& snapshot, const ledger::Season& observations, std::int64_t revision) {
-    const auto add = [&](io::Observed kind, const auto& all) {
-        auto& ids = snapshot.ids[static_cast<std::size_t>(kind)];
+    std::size_t kind = 0;
+    ledger::for_each_kind(observations, [&](const auto& all) {
+        auto& ids = snapshot.ids[kind++];
         for (const auto& one : all) {
             ids.push_back(one.id);
             snapshot.added_to_field[one.field] = revision;
@@ -64,12 +67,7 @@ void add_to(Snapshot& snapshot, const ledger::Season& observations, std::int64_t
                 snapshot.only_added_since = revision;
             }
         }
-    };
-    add(io::Observed::load, observations.loads);
-    add(io::Observed::sheet, observations.beet_sheets);
-    add(io::Observed::strip, observations.strips);
-    add(io::Observed::tare, observations.tares);
-    add(io::Observed::lab, observations.labs);
+    });
     ledger::add_observations(snapshot.season, observations);
     snapshot.revision = revision;
     snapshot.additions.push_back(

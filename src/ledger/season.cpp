@@ -2,6 +2,8 @@
 
 #include <set>
 
+#include "ledger/observation_kinds.hpp"
+
 namespace beetwright::ledger {
 
 void add_observations(Season& season, const Season& more) {
@@ -16,18 +18,14 @@ void add_observations(Season& season, const Season& more) {
 }
 
 Season only_new(const Season& season, Season observations) {
-    const auto drop = [](auto& from, const auto& known) {
-        std::set<Uuid> ids;
-        for (const auto& one : known) {
-            ids.insert(one.id);
+    // An id is of one kind, so one set serves all.
+    std::set<Uuid> known;
+    for_each_kind(season, [&](const auto& all) {
+        for (const auto& one : all) {
+            known.insert(one.id);
         }
-        std::erase_if(from, [&](const auto& one) { return ids.contains(one.id); });
-    };
-    drop(observations.loads, season.loads);
-    drop(observations.beet_sheets, season.beet_sheets);
-    drop(observations.strips, season.strips);
-    drop(observations.tares, season.tares);
-    drop(observations.labs, season.labs);
+    });
+    leave_out(observations, [&](const Uuid& id) { return known.contains(id); });
     return observations;
 }
 

@@ -194,4 +194,21 @@ Result<Done> migrate(const Database& database) {
     return Done{};
 }
 
+Result<Database> open_to_write(const std::string& path, Access access) {
+    auto database = Database::open(path, access);
+    if (!database) {
+        return database;
+    }
+    // Looked at before anything is set, so that a stranger's or a newer file is left as it is.
+    if (auto migrated = migrate(*database); !migrated) {
+        return migrated.problems();
+    }
+    if (auto set = database->execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; "
+                                     "PRAGMA foreign_keys = ON;");
+        !set) {
+        return set.problems();
+    }
+    return database;
+}
+
 }  // namespace beetwright::records

@@ -30,17 +30,9 @@ Person read_person(const Statement& row) {
 }  // namespace
 
 Result<PeopleStore> PeopleStore::open(const std::string& path) {
-    auto database = Database::open(path, Access::write);
+    auto database = open_to_write(path, Access::write);
     if (!database) {
         return database.problems();
-    }
-    if (auto migrated = migrate(*database); !migrated) {
-        return migrated.problems();
-    }
-    if (auto set = database->execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; "
-                                     "PRAGMA foreign_keys = ON;");
-        !set) {
-        return set.problems();
     }
     return PeopleStore(std::move(*database));
 }

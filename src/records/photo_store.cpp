@@ -25,17 +25,9 @@ std::span<const std::uint8_t> as_bytes(const std::string& text) {
 }  // namespace
 
 Result<PhotoStore> PhotoStore::open(const std::string& path) {
-    auto database = Database::open(path, Access::write);
+    auto database = open_to_write(path, Access::write);
     if (!database) {
         return database.problems();
-    }
-    if (auto migrated = migrate(*database); !migrated) {
-        return migrated.problems();
-    }
-    if (auto set = database->execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; "
-                                     "PRAGMA foreign_keys = ON;");
-        !set) {
-        return set.problems();
     }
     return PhotoStore(std::move(*database));
 }

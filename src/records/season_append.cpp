@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "ledger/observation_kinds.hpp"
 #include "records/corrections_check.hpp"
 #include "records/observation_writer.hpp"
 #include "records/season_file.hpp"
@@ -8,11 +9,12 @@ namespace beetwright::records {
 namespace {
 
 bool corrects_anything(const ledger::Season& season) {
-    const auto any = [](const auto& all) {
-        return std::ranges::any_of(all, [](const auto& one) { return !one.supersedes.is_nil(); });
-    };
-    return any(season.loads) || any(season.beet_sheets) || any(season.strips) ||
-           any(season.tares) || any(season.labs);
+    bool corrects = false;
+    ledger::for_each_kind(season, [&](const auto& all) {
+        corrects = corrects || std::ranges::any_of(
+                                   all, [](const auto& one) { return !one.supersedes.is_nil(); });
+    });
+    return corrects;
 }
 
 Problems contradictions(const std::vector<Uuid>& edited) {

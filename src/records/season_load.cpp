@@ -312,29 +312,19 @@ class Loader {
 }  // namespace
 
 Result<SeasonFile> SeasonFile::open(const std::string& path, OpenMode mode) {
-    const Access access = mode == OpenMode::create     ? Access::create
-                          : mode == OpenMode::existing ? Access::write
-                                                       : Access::read;
-    auto database = Database::open(path, access);
-    if (!database) {
-        return database.problems();
-    }
     if (mode == OpenMode::read_only) {
+        auto database = Database::open(path, Access::read);
+        if (!database) {
+            return database.problems();
+        }
         if (auto checked = check_version(*database); !checked) {
             return checked.problems();
         }
         return SeasonFile(std::move(*database));
     }
-    // Looked at before anything is set, so that a stranger's or a newer file is left as it is.
-    if (auto migrated = migrate(*database); !migrated) {
-        return migrated.problems();
-    }
-    // Write-ahead log and full synchronisation: what an import reported as done survives a power
-    // cut.
-    if (auto set = database->execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; "
-                                     "PRAGMA foreign_keys = ON;");
-        !set) {
-        return set.problems();
+    auto database = open_to_write(path, mode == OpenMode::create ? Access::create : Access::write);
+    if (!database) {
+        return database.problems();
     }
     return SeasonFile(std::move(*database));
 }

@@ -68,13 +68,17 @@ export async function fact<T>(name: string): Promise<T | undefined> {
   return (await (await database()).get('facts', name)) as T | undefined;
 }
 
-/** Settles once the fact is on the disk. */
-export async function keepFact(name: string, value: unknown): Promise<void> {
-  const tx = (await database()).transaction('facts', 'readwrite', { durability: 'strict' });
-  // Svelte's state is a proxy, which no database clones.
-  await tx.store.put(structuredClone(value), name);
+/** Settles once it is on the disk. */
+async function put<Name extends 'facts' | 'outbox' | 'photos'>(store: Name, value: Schema[Name]['value'], key?: string): Promise<void> {
+  const tx = (await database()).transaction(store, 'readwrite', { durability: 'strict' });
+  await tx.store.put(value, key);
   await tx.done;
 }
+
+// Each settles once it is on the disk.
+export const keepFact = (name: string, value: unknown): Promise<void> => put('facts', value, name);
+export const keepWaiting = (one: Waiting): Promise<void> => put('outbox', one);
+export const keepPhoto = (one: WaitingPhoto): Promise<void> => put('photos', one);
 
 export async function forgetFact(name: string): Promise<void> {
   await (await database()).delete('facts', name);
@@ -84,26 +88,12 @@ export async function outbox(): Promise<Waiting[]> {
   return (await database()).getAll('outbox');
 }
 
-/** Settles once it is on the disk. */
-export async function keepWaiting(one: Waiting): Promise<void> {
-  const tx = (await database()).transaction('outbox', 'readwrite', { durability: 'strict' });
-  await tx.store.put(structuredClone(one));
-  await tx.done;
-}
-
 export async function forgetWaiting(id: string): Promise<void> {
   await (await database()).delete('outbox', id);
 }
 
 export async function photos(): Promise<WaitingPhoto[]> {
   return (await database()).getAll('photos');
-}
-
-/** Settles once it is on the disk. */
-export async function keepPhoto(one: WaitingPhoto): Promise<void> {
-  const tx = (await database()).transaction('photos', 'readwrite', { durability: 'strict' });
-  await tx.store.put(one);
-  await tx.done;
 }
 
 export async function forgetPhoto(id: string): Promise<void> {

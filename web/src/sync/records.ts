@@ -1,5 +1,6 @@
 // What was recorded, gathered from the season's tables and the outbox, for people to look at.
 import type { Files } from '../engine/engine.ts';
+import { say } from '../words/en.ts';
 import type { Waiting } from './kept.ts';
 import { fromText, type Row, type TableName } from './tables.ts';
 
@@ -16,15 +17,13 @@ export interface Recorded {
 const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv'] as const;
 type Any = Record<string, string | undefined>;
 
-const many = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`;
-
 function summaryOf(table: TableName, rows: Any[]): string {
   const first = rows[0] ?? {};
   switch (table) {
     case 'beets.csv':
-      return `${many(rows.length, 'beet')} at ${many(new Set(rows.map((row) => row.spot)).size, 'spot')}`;
+      return say.count.finishNote(rows.length, new Set(rows.map((row) => row.spot)).size);
     case 'spots.csv':
-      return `${many(rows.reduce((sum, row) => sum + Number(row.beets ?? 0), 0), 'beet')} at ${many(rows.length, 'spot')}`;
+      return say.count.finishNote(rows.reduce((sum, row) => sum + Number(row.beets ?? 0), 0), rows.length);
     case 'loads.csv':
       return [first.ticket, first.destination].filter(Boolean).join(', ');
     default:
@@ -47,9 +46,8 @@ export function recordsOf(files: Files, outbox: Waiting[], field?: string): Reco
       all.push({ id, table, field: first.field ?? '', at: first.at ?? '', supersedes: first.supersedes ?? '', correctedBy: '', summary: summaryOf(table, rows) });
     }
   }
-  for (const one of all) {
-    const later = all.find((other) => other.supersedes === one.id);
-    one.correctedBy = later?.id ?? '';
-  }
+  // Of two that correct the same one, the first counts: the other waits to be looked at.
+  const correctedBy = new Map([...all].reverse().filter((one) => one.supersedes).map((one) => [one.supersedes, one.id]));
+  for (const one of all) one.correctedBy = correctedBy.get(one.id) ?? '';
   return all.filter((one) => field === undefined || one.field === field).sort((a, b) => b.at.localeCompare(a.at));
 }

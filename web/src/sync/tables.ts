@@ -6,7 +6,7 @@ export type ColumnOf<T extends TableName> = (typeof tables)[T]['columns'][number
 /** A row by column name; what is left out is not known. */
 export type Row<T extends TableName = TableName> = Partial<Record<ColumnOf<T>, string>>;
 
-const quoted = (cell: string): string => (/[",\n\r]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);
+export const quoted = (cell: string): string => (/[",\n\r]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);
 
 export function toText<T extends TableName>(table: T, rows: Row<T>[]): string {
   const columns = tables[table].columns;
@@ -42,8 +42,21 @@ function cells(text: string): string[][] {
   return rows;
 }
 
+/** The last text of each table and what it says: a season's tables are long, and many screens ask for them. */
+const lastRead = new Map<TableName, { text: string; rows: Row[] }>();
+
+/** Rows that are shared: to be copied by whoever changes them. */
 export function fromText<T extends TableName>(table: T, text: string | undefined): Row<T>[] {
   if (!text) return [];
+  let last = lastRead.get(table);
+  if (last?.text !== text) {
+    last = { text, rows: readText(table, text) };
+    lastRead.set(table, last);
+  }
+  return last.rows as Row<T>[];
+}
+
+function readText<T extends TableName>(table: T, text: string): Row<T>[] {
   const [header, ...rows] = cells(text);
   const columns = tables[table].columns;
   const names = (header ?? []).map((cell) => columns.find((column) => column.header === cell || column.name === cell)?.name);

@@ -1,6 +1,6 @@
 // Every word that people read in the app, in one place, so that another language is another file.
 
-const plural = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
+export const plural = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
 
 export const en = {
   app: {

@@ -1,12 +1,14 @@
 // Times as people say them.
 
+import { plural } from './en.ts';
+
 const minute_ms = 60_000;
 const hour_ms = 60 * minute_ms;
 const day_ms = 24 * hour_ms;
 
 export function ago(then: number, now: number = Date.now()): string {
   const passed = now - then;
-  const many = (n: number, unit: string) => `${n} ${unit}${n === 1 ? '' : 's'} ago`;
+  const many = (n: number, unit: string) => `${plural(n, unit)} ago`;
   if (passed < minute_ms) return 'just now';
   if (passed < hour_ms) return many(Math.floor(passed / minute_ms), 'minute');
   if (passed < day_ms) return many(Math.floor(passed / hour_ms), 'hour');
