@@ -12,8 +12,8 @@ namespace beetwright {
 class Progress {
  public:
     virtual ~Progress() = default;
-    /// `share` of the work is done, from 0 to 1; false: stop. Called often, from several threads at
-    /// once where several work; must not wait.
+    /// `share` of the work is done, from 0 to 1; false: stop, and it is not called again. Called
+    /// often, from whichever thread works, one at a time; must not wait.
     virtual bool go_on(double share) = 0;
 
  protected:
@@ -34,9 +34,13 @@ class Steps {
             return true;
         }
         const double so_far = done_.fetch_add(count) + count;
+        // Whoever follows does not wait, so nobody spins for long; and after a no none asks again.
+        while (asking_.test_and_set(std::memory_order_acquire)) {
+        }
         if (!stopped_ && !progress_->go_on(std::min(1.0, so_far / all_))) {
             stopped_ = true;
         }
+        asking_.clear(std::memory_order_release);
         return !stopped_;
     }
     [[nodiscard]] bool are_stopped() const { return stopped_; }
@@ -46,6 +50,7 @@ class Steps {
     double all_;
     std::atomic<double> done_ = 0.0;
     std::atomic<bool> stopped_ = false;
+    std::atomic_flag asking_;
 };
 
 }  // namespace beetwright
