@@ -102,12 +102,6 @@ std::string dump(const Json& json) {
 
 }  // namespace
 
-std::string account_json(const ledger::Account& account, const std::string& currency) {
-    Json object = {{"beetwright_ledger", kLedgerJsonVersion}, {"currency", currency}};
-    object["account"] = account_object(account);
-    return dump(object);
-}
-
 std::string ledger_json(const engine::LedgerAnswer& answer, const std::string& currency) {
     Json object = {{"beetwright_ledger", kLedgerJsonVersion}, {"currency", currency}};
     object["season"] = account_object(answer.season);

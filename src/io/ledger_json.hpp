@@ -11,8 +11,6 @@ namespace beetwright::io {
 
 inline constexpr int kLedgerJsonVersion = 1;
 
-/// One account, indented text.
-std::string account_json(const ledger::Account& account, const std::string& currency);
 /// The whole answer: season, fields, groups, assumptions.
 std::string ledger_json(const engine::LedgerAnswer& answer, const std::string& currency);
 

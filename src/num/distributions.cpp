@@ -65,17 +65,8 @@ double binomial_cdf(int hits, int n, double p) {
     return boost::math::cdf(Binomial(n, p), hits);
 }
 
-double binomial_pmf(int hits, int n, double p) {
-    require_count(hits, n, p);
-    return boost::math::pdf(Binomial(n, p), hits);
-}
-
 double beta_cdf(double x, double a, double b) {
     return boost::math::cdf(Beta(a, b), x);
-}
-
-double beta_pdf(double x, double a, double b) {
-    return boost::math::pdf(Beta(a, b), x);
 }
 
 double beta_quantile(double p, double a, double b) {

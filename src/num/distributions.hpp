@@ -8,12 +8,9 @@ namespace beetwright::num {
 
 /// P(X <= hits) for hits of n at chance p. 0 <= hits <= n, 0 <= p <= 1.
 double binomial_cdf(int hits, int n, double p);
-/// P(X = hits).
-double binomial_pmf(int hits, int n, double p);
 
 /// Beta distribution, a > 0, b > 0, 0 <= x <= 1.
 double beta_cdf(double x, double a, double b);
-double beta_pdf(double x, double a, double b);
 /// 0 < p < 1.
 double beta_quantile(double p, double a, double b);
 

@@ -242,9 +242,6 @@ Result<Done> Database::copy_into(const Database& empty) const {
     return ended;
 }
 
-std::int64_t Database::changed() const {
-    return sqlite3_changes64(handle_.get());
-}
 std::int64_t Database::last_row() const {
     return sqlite3_last_insert_rowid(handle_.get());
 }

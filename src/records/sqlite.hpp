@@ -1,6 +1,6 @@
 // A thin layer over SQLite: statements that free themselves, failures as Problems in plain words.
 //
-// Our own forty lines of it rather than a wrapper library: those in reach bring type mappings that
+// Our own few hundred lines rather than a wrapper library: those in reach bring type mappings that
 // we do not need, and none turns a full disk into a sentence.
 #pragma once
 
@@ -73,8 +73,6 @@ class Database {
     /// Copies all of it, as it is at this moment, into an empty database. Others may write the
     /// while.
     Result<Done> copy_into(const Database& empty) const;
-    /// Rows changed by the last statement.
-    [[nodiscard]] std::int64_t changed() const;
     [[nodiscard]] std::int64_t last_row() const;
     [[nodiscard]] const std::string& path() const { return path_; }
 

@@ -40,8 +40,4 @@ SugarContent white_sugar_content(SugarContent pol, SugarContent molasses, SugarC
     return pol - molasses - fixed_loss;
 }
 
-double alkalinity(AmountContent potassium, AmountContent sodium, AmountContent amino_nitrogen) {
-    return (potassium + sodium) / amino_nitrogen;
-}
-
 }  // namespace beetwright::worth

@@ -103,8 +103,4 @@ SugarContent molasses_loss(MolassesFormula formula, const Catalogue& catalogue,
 /// White sugar content [kg/kg]: pol less molasses loss less the fixed loss of processing.
 SugarContent white_sugar_content(SugarContent pol, SugarContent molasses, SugarContent fixed_loss);
 
-/// Alkalinity coefficient (K + Na) / amino N; below about 1.8 a shortage of alkali is expected
-/// (Wieninger and Kubadinow 1971 [M]).
-double alkalinity(AmountContent potassium, AmountContent sodium, AmountContent amino_nitrogen);
-
 }  // namespace beetwright::worth
