@@ -34,7 +34,7 @@ struct ChangeAnswer {
     /// If the shares really are as counted: chance that two such checks would not show it.
     double chance_of_missing = 1.0;
     /// Beets for each check that would show a difference of this size (false alarm 10 %, miss 10
-    /// %); 0 if the shares are equal.
+    /// %); 0 if the shares are equal, or so near that a million would not.
     int beets_each_to_tell = 0;
     /// More beets now, the earlier check staying as it is, to the same end; 0 if this cannot be had
     /// by counting more now alone.

@@ -38,8 +38,6 @@ std::span<const Scheme> schemes();
 /// one place are alike with this correlation (0: not at all).
 double acceptance(int beets, int most_hits, double share, double correlation);
 
-enum class Verdict { met, missed, not_settled };
-
 /// The same for `spots` spots of `beets` each, judged together: beets are alike within a spot, and
 /// spots are independent. One spot is acceptance().
 double acceptance_of_spots(int spots, int beets, int most_hits, double share, double correlation);
@@ -56,6 +54,8 @@ struct Ruling {
 };
 /// Of a spot with more beets than the scheme wants, as many hits may be found as in proportion.
 Ruling rule(const Scheme& scheme, std::span<const SpotSum> spots);
+
+enum class Verdict { met, missed, not_settled };
 
 /// A count held against a target.
 struct Judgement {

@@ -97,8 +97,11 @@ double hypergeometric_cdf(int hits, int marked, int draws, int all) {
 
 double beta_binomial_cdf(int limit, int n, double mean, double correlation) {
     require_count(std::clamp(limit, 0, n), n, mean);
+    if (limit < 0) {
+        return 0.0;
+    }
     if (correlation <= 0.0 || mean <= 0.0 || mean >= 1.0) {
-        return binomial_cdf(std::clamp(limit, 0, n), n, mean);
+        return binomial_cdf(std::min(limit, n), n, mean);
     }
     const double size = 1.0 / correlation - 1.0;
     const double a = mean * size;

@@ -20,7 +20,7 @@ double hypergeometric_cdf(int hits, int marked, int draws, int all);
 double hypergeometric_pmf(int hits, int marked, int draws, int all);
 
 /// P(hits <= limit) of n when the chance itself varies as beta with this mean and intra-group
-/// correlation (beta-binomial; 0 <= correlation < 1; 0 is the binomial).
+/// correlation (beta-binomial; 0 <= correlation < 1; 0 is the binomial). Any limit.
 double beta_binomial_cdf(int limit, int n, double mean, double correlation);
 
 /// Quantile of Student's t, 0 < p < 1, freedom > 0, and of the gamma distribution of unit scale.

@@ -63,5 +63,12 @@ TEST(Distributions, BetaBinomialIsTheBinomialWhenNothingIsAlike) {
     EXPECT_NEAR(beta_binomial_cdf(3, 10, 0.5, 1.0 / 3.0), 4.0 / 11.0, 1e-12);
 }
 
+TEST(Distributions, BetaBinomialTakesAnyLimit) {
+    for (const double correlation : {0.0, 0.2}) {
+        EXPECT_EQ(beta_binomial_cdf(-1, 10, 0.3, correlation), 0.0);
+        EXPECT_NEAR(beta_binomial_cdf(11, 10, 0.3, correlation), 1.0, 1e-12);
+    }
+}
+
 }  // namespace
 }  // namespace beetwright::num
