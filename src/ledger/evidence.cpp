@@ -44,7 +44,7 @@ class Lessons {
         : least_(static_cast<std::size_t>(catalogue.value(ConstantId::learned_least_fields))) {
         for (std::size_t f = 0; f < fields.size(); ++f) {
             for (std::size_t a = 0; a < kAmountCount; ++a) {
-                if (fields[f].measured[a]) {
+                if (fields[f].measured[a] && teaches(season.fields[f], a)) {
                     estimates_[group(season.fields[f], a)].push_back(fields[f].measured[a]->number);
                 }
             }
@@ -57,7 +57,7 @@ class Lessons {
         if (found == estimates_.end()) {
             return std::nullopt;
         }
-        const auto next = num_predict(found->second);
+        const auto next = predict_another(found->second, least_);
         if (!next) {
             return std::nullopt;
         }
@@ -73,9 +73,9 @@ class Lessons {
     static Group group(const Field& field, std::size_t amount) {
         return {is_of_season(static_cast<Amount>(amount)) ? std::string() : field.machine, amount};
     }
-    [[nodiscard]] std::optional<num::Uncertain> num_predict(
-        const std::vector<num::Uncertain>& estimates) const {
-        return predict_another(estimates, least_);
+    /// Fields whose machine nobody named may have been lifted by any: they say nothing of another.
+    static bool teaches(const Field& field, std::size_t amount) {
+        return is_of_season(static_cast<Amount>(amount)) || !field.machine.empty();
     }
 
     std::size_t least_;

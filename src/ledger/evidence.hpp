@@ -1,11 +1,11 @@
 // From observations to the uncertain amounts of a field.
 //
 // An amount is measured here where this field was counted; else learned from the same machine's
-// other fields, if enough of those were counted; else published. Amounts that were not measured
-// never pass for measured: every one carries what it rests on.
+// other fields, or from all of the season's where it goes with crop and weather, if enough of those
+// were counted; else published. Amounts that were not measured never pass for measured: every one
+// carries what it rests on.
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "base/catalogue.hpp"

@@ -181,7 +181,7 @@ class FieldMeasurer {
                 }
                 const double diameter =
                     beet::representative_diameter(beet.tip.from, beet.tip.to).si();
-                return std::pow(diameter / 0.05, exponent);
+                return std::pow(diameter / beet::kReferenceBreak_m, exponent);
             };
         };
         const auto number = measure_mean(Amount::tail_moment, moment(central));

@@ -1,9 +1,8 @@
-// What a machine's other fields say about a field where nobody counted.
+// What other fields say about a field where nobody counted.
 #pragma once
 
 #include <optional>
 #include <span>
-#include <vector>
 
 #include "num/uncertain.hpp"
 

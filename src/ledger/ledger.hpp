@@ -1,8 +1,8 @@
 // The sugar ledger: from standing crop to money, every line with its interval and its footing.
 #pragma once
 
-#include <array>
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>

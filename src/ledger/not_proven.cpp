@@ -10,6 +10,7 @@ namespace {
 struct Asked {
     Line line;
     std::string_view not_counted;  ///< what is missing when nothing was counted here
+    std::string_view learned_from = "the machine's other fields";
 };
 
 constexpr std::array kAsked{
@@ -18,7 +19,7 @@ constexpr std::array kAsked{
     Asked{Line::whole_roots, "no strip was dug here"},
     Asked{Line::storage_skin_wounds, "nobody judged torn skin here"},
     Asked{Line::soil_and_tops, "no tare sample was taken here"},
-    Asked{Line::molasses, "no laboratory sample was taken here"},
+    Asked{Line::molasses, "no laboratory sample was taken here", "the season's other fields"},
 };
 
 constexpr double kWideShare = 0.5;  ///< half-width over value beyond which a line proves little
@@ -58,9 +59,10 @@ std::vector<std::string> not_proven(const Account& account) {
             }
             continue;
         }
-        const std::string from = entry->counted == RestsOn::learned
-                                     ? "the figure is learned from the machine's other fields"
-                                     : "the figure is published elsewhere and may be far off";
+        const std::string from =
+            entry->counted == RestsOn::learned
+                ? "the figure is learned from " + std::string(asked->learned_from)
+                : "the figure is published elsewhere and may be far off";
         sentences.push_back(name + ": " + std::string(asked->not_counted) + "; " + from + ".");
     }
     return sentences;

@@ -34,7 +34,7 @@ struct Field {
     std::string destination;
     Length haul;  ///< from the field's loading place to the factory; NaN: not known
     std::optional<ExpectedYield> expected_yield;
-    std::optional<Day> lifted;  ///< NaN-free: absent means not lifted yet
+    std::optional<Day> lifted;  ///< absent: not lifted yet
     std::optional<Day> sliced;  ///< when its beets are to be sliced; absent: not decided
 };
 

@@ -176,6 +176,24 @@ TEST(LedgerQuestion, AFieldNobodyCountedIsNotCalledMeasured) {
     EXPECT_GE(uncounted, 2) << "the demo has two such fields";
 }
 
+TEST(LedgerQuestion, SaysFromWhichFieldsAFigureIsLearned) {
+    LedgerQuestion question;
+    question.field = "Station Piece";
+    const auto field = must_ask(question).fields.at(0);
+    const auto told = [&](std::string_view start) {
+        const auto found = std::ranges::find_if(
+            field.not_proven, [&](const auto& sentence) { return sentence.starts_with(start); });
+        return found == field.not_proven.end() ? std::string() : *found;
+    };
+    // Tails go with the machine, what the laboratory finds with the crop of the season.
+    EXPECT_EQ(told("Tails"),
+              "Tails broken and left: no broken tails were counted here; the figure is learned "
+              "from the machine's other fields.");
+    EXPECT_EQ(told("Held back"),
+              "Held back in molasses: no laboratory sample was taken here; the figure is learned "
+              "from the season's other fields.");
+}
+
 TEST(LedgerQuestion, MoreBeetsNarrowTheInterval) {
     auto season = demo();
     // The first field with a sheet: four times the same beets at new spots.

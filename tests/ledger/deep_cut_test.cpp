@@ -91,6 +91,16 @@ TEST(DeepCut, IsLearnedFromTheMachinesOtherFields) {
     EXPECT_NEAR(over_topped(season, 3).value, like.value, 0.25 * like.value);
 }
 
+TEST(DeepCut, OfAnUnnamedMachineIsNotLearned) {
+    auto season = counted({7.0 * unit::cm, 7.4 * unit::cm, 7.2 * unit::cm, kNotMeasured});
+    for (auto& field : season.fields) {
+        field.machine.clear();
+    }
+    const auto amounts = season_amounts(season, kCatalogue);
+    EXPECT_EQ(amounts[3].deep_cut_basis, DeepCutBasis::usual_depth);
+    EXPECT_EQ(amounts[3].of(Amount::deep_scars).rests_on, RestsOn::published);
+}
+
 // The parabola through three widths against each width worked out for itself.
 TEST(DeepCut, FollowsTheWidthOfTheRoots) {
     for (const double scar_cm : {6.0, 8.0}) {
