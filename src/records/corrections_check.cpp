@@ -7,25 +7,6 @@
 namespace beetwright::records {
 namespace {
 
-/// Calls `tell(row)` for each row of a query.
-template <class Tell>
-Result<Done> each(const Database& database, const std::string& sql, Tell&& tell) {
-    auto statement = database.prepare(sql);
-    if (!statement) {
-        return statement.problems();
-    }
-    for (;;) {
-        auto row = statement->step();
-        if (!row) {
-            return row.problems();
-        }
-        if (!*row) {
-            return Done{};
-        }
-        tell(*statement);
-    }
-}
-
 bool is_told(const Where& where, const Problems& problems) {
     return where.line > 0 && std::ranges::any_of(problems, [&](const Problem& problem) {
                return problem.where.file == where.file && problem.where.line == where.line;
@@ -43,21 +24,21 @@ Result<Done> check_corrections(const Database& database, const io::RowPlaces& pl
         }
     };
     for (const std::string table : {"loads", "beet_sheets", "strips", "tares", "labs"}) {
-        const auto of_nothing =
-            each(database,
-                 "SELECT id, supersedes FROM " + table +
-                     " WHERE supersedes IS NOT NULL AND supersedes NOT IN (SELECT id FROM " +
-                     table + ")",
-                 [&](const Statement& row) {
-                     add(ProblemKind::missing, row.uuid(0),
-                         row.uuid(0).short_text() + " supersedes " + row.uuid(1).text() +
-                             ", which this season does not hold",
-                         "mend the id, or import the earlier one first");
-                 });
+        const auto of_nothing = for_each_row(
+            database,
+            "SELECT id, supersedes FROM " + table +
+                " WHERE supersedes IS NOT NULL AND supersedes NOT IN (SELECT id FROM " + table +
+                ")",
+            [&](const Statement& row) {
+                add(ProblemKind::missing, row.uuid(0),
+                    row.uuid(0).short_text() + " supersedes " + row.uuid(1).text() +
+                        ", which this season does not hold",
+                    "mend the id, or import the earlier one first");
+            });
         if (!of_nothing) {
             return of_nothing;
         }
-        const auto twice = each(
+        const auto twice = for_each_row(
             database,
             "SELECT b.id, a.id, a.supersedes FROM " + table + " a JOIN " + table +
                 " b ON a.supersedes = b.supersedes AND a.position < b.position",

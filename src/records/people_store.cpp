@@ -56,16 +56,9 @@ Result<std::vector<Row>> PeopleStore::rows(std::string_view sql, Read read,
     }
     (statement->bind(values), ...);
     std::vector<Row> all;
-    for (;;) {
-        const auto more = statement->step();
-        if (!more) {
-            return more.problems();
-        }
-        if (!*more) {
-            return all;
-        }
-        all.push_back(read(*statement));
-    }
+    const auto done =
+        for_each_row(*statement, [&](const Statement& row) { all.push_back(read(row)); });
+    return done ? Result<std::vector<Row>>(std::move(all)) : done.problems();
 }
 
 template <class Row, class Read, class... Values>

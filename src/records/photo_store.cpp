@@ -18,6 +18,20 @@ Problem known_otherwise(const Uuid& id) {
             "a photograph is never replaced: send it under an id of its own"};
 }
 
+Result<std::vector<Photo>> photos_of(Statement& statement) {
+    std::vector<Photo> all;
+    const auto done = for_each_row(statement, [&](const Statement& row) {
+        all.push_back({.id = row.uuid(0),
+                       .observation = row.uuid(1),
+                       .field = row.text(2),
+                       .at = Instant(std::chrono::milliseconds(row.integer(3))),
+                       .by = row.text(4),
+                       .type = row.text(5),
+                       .size = row.integer(6)});
+    });
+    return done ? Result<std::vector<Photo>>(std::move(all)) : done.problems();
+}
+
 std::span<const std::uint8_t> as_bytes(const std::string& text) {
     return {reinterpret_cast<const std::uint8_t*>(text.data()), text.size()};
 }
@@ -84,26 +98,6 @@ Result<Done> PhotoStore::insert(const Photo& photo, const std::string& bytes, co
     return note->run();
 }
 
-Result<std::vector<Photo>> PhotoStore::rows(Statement& statement) const {
-    std::vector<Photo> all;
-    for (;;) {
-        const auto more = statement.step();
-        if (!more) {
-            return more.problems();
-        }
-        if (!*more) {
-            return all;
-        }
-        all.push_back({.id = statement.uuid(0),
-                       .observation = statement.uuid(1),
-                       .field = statement.text(2),
-                       .at = Instant(std::chrono::milliseconds(statement.integer(3))),
-                       .by = statement.text(4),
-                       .type = statement.text(5),
-                       .size = statement.integer(6)});
-    }
-}
-
 Result<std::vector<Photo>> PhotoStore::list(const std::string& field) {
     auto statement = database_.prepare(
         std::string(kColumns) + (field.empty() ? "" : "WHERE field = ? ") + "ORDER BY at, id");
@@ -113,7 +107,7 @@ Result<std::vector<Photo>> PhotoStore::list(const std::string& field) {
     if (!field.empty()) {
         statement->bind(std::string_view(field));
     }
-    return rows(*statement);
+    return photos_of(*statement);
 }
 
 Result<std::optional<Photo>> PhotoStore::find(const Uuid& id) {
@@ -122,7 +116,7 @@ Result<std::optional<Photo>> PhotoStore::find(const Uuid& id) {
         return statement.problems();
     }
     statement->bind(id);
-    auto found = rows(*statement);
+    auto found = photos_of(*statement);
     if (!found) {
         return found.problems();
     }

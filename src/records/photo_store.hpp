@@ -41,7 +41,6 @@ class PhotoStore {
 
  private:
     explicit PhotoStore(Database database) : database_(std::move(database)) {}
-    Result<std::vector<Photo>> rows(Statement& statement) const;
     Result<Done> insert(const Photo& photo, const std::string& bytes, const Uuid& person);
 
     Database database_;

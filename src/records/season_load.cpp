@@ -42,25 +42,6 @@ class Row {
     int next_ = 0;
 };
 
-/// Calls `read(Row)` for each row of a query.
-template <class Read>
-Result<Done> for_each_row(const Database& database, const char* sql, Read&& read) {
-    auto statement = database.prepare(sql);
-    if (!statement) {
-        return statement.problems();
-    }
-    for (;;) {
-        auto more = statement->step();
-        if (!more) {
-            return more.problems();
-        }
-        if (!*more) {
-            return Done{};
-        }
-        read(Row(*statement));
-    }
-}
-
 ledger::Field read_field(Row row) {
     ledger::Field f;
     f.name = row.text();
@@ -144,9 +125,11 @@ class Loader {
     }
 
  private:
+    /// Calls `read(Row)` for each row of a query.
     template <class Read>
     bool each(const char* sql, Read&& read) {
-        auto done = for_each_row(database_, sql, read);
+        const auto done =
+            for_each_row(database_, sql, [&](const Statement& row) { read(Row(row)); });
         if (!done) {
             problems_ = done.problems();
         }
@@ -341,7 +324,8 @@ Result<io::KnownIds> SeasonFile::known_ids() const {
                                     std::pair{io::Observed::tare, "SELECT id FROM tares"},
                                     std::pair{io::Observed::lab, "SELECT id FROM labs"}}) {
         auto& ids = known[static_cast<std::size_t>(kind)];
-        const auto read = for_each_row(database_, sql, [&](Row row) { ids.push_back(row.uuid()); });
+        const auto read =
+            for_each_row(database_, sql, [&](const Statement& row) { ids.push_back(row.uuid(0)); });
         if (!read) {
             return read.problems();
         }
@@ -374,14 +358,16 @@ Result<Loaded> SeasonFile::load_with_revision() const {
 
 Result<std::vector<io::Received>> SeasonFile::received() const {
     std::vector<io::Received> all;
-    const auto read = for_each_row(
-        database_, "SELECT observation, by, at FROM received ORDER BY at", [&](Row row) {
-            io::Received one;
-            one.observation = row.uuid();
-            one.by = row.text();
-            one.at = row.instant();
-            all.push_back(std::move(one));
-        });
+    const auto read =
+        for_each_row(database_, "SELECT observation, by, at FROM received ORDER BY at",
+                     [&](const Statement& statement) {
+                         Row row(statement);
+                         io::Received one;
+                         one.observation = row.uuid();
+                         one.by = row.text();
+                         one.at = row.instant();
+                         all.push_back(std::move(one));
+                     });
     if (!read) {
         return read.problems();
     }

@@ -11,6 +11,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "base/result.hpp"
 #include "base/uuid.hpp"
@@ -83,6 +84,30 @@ class Database {
     std::unique_ptr<sqlite3, Close> handle_;
     std::string path_;
 };
+
+/// Calls `read(const Statement&)` for each row of a statement whose values are bound.
+template <class Read>
+Result<Done> for_each_row(Statement& statement, Read&& read) {
+    for (;;) {
+        const auto more = statement.step();
+        if (!more) {
+            return more.problems();
+        }
+        if (!*more) {
+            return Done{};
+        }
+        read(std::as_const(statement));
+    }
+}
+/// The same for each row of a query.
+template <class Read>
+Result<Done> for_each_row(const Database& database, std::string_view sql, Read&& read) {
+    auto statement = database.prepare(sql);
+    if (!statement) {
+        return statement.problems();
+    }
+    return for_each_row(*statement, read);
+}
 
 /// Rolls back when it goes out of scope, unless committed.
 class Transaction {
