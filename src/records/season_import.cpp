@@ -34,8 +34,8 @@ class Importer {
 
     bool import(const ledger::Season& season) {
         return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
-               write_machines(season) && write_destinations(season) && write_replacements(season) &&
-               write_observations(season) && corrections_are_sound();
+               write_machines(season) && write_destinations(season) && days_follow_each_other() &&
+               write_replacements(season) && write_observations(season) && corrections_are_sound();
     }
 
     [[nodiscard]] const Problems& problems() const { return problems_; }
@@ -200,6 +200,27 @@ class Importer {
                                   t.mean.in_kelvin());
                    });
         });
+    }
+
+    /// A folder's days have no gap of their own, but may leave one behind those of an earlier
+    /// import.
+    bool days_follow_each_other() {
+        const auto tell = [&](const Statement& row) {
+            const auto day = [&](int column) {
+                return to_text(Day(std::chrono::days(row.integer(column))));
+            };
+            problems_.push_back(
+                {ProblemKind::conflict,
+                 {.file = "temperatures.csv", .line = 0, .field = "day"},
+                 "with what was imported before, the days of " + row.text(0) + " go from " +
+                     day(1) + " to " + day(2) + " without those between",
+                 "add the days between; days of one destination follow without gaps"});
+        };
+        return passed(for_each_row(database_,
+                                   "SELECT destination, day, next FROM (SELECT destination, day, "
+                                   "lead(day) OVER (PARTITION BY destination ORDER BY day) AS next "
+                                   "FROM temperatures) WHERE next > day + 1",
+                                   tell));
     }
 
     bool write_replacements(const ledger::Season& s) {

@@ -172,6 +172,34 @@ TEST_F(SeasonFileTest, LetsALaterImportChangeAFieldsDestination) {
     EXPECT_EQ(must_load().fields.size(), demo().fields.size());
 }
 
+TEST_F(SeasonFileTest, RefusesTemperaturesThatLeaveAGapBehindThoseItHas) {
+    ASSERT_TRUE(import(demo()).ok());
+    auto later = demo();
+    auto& series = later.destinations.at(0).temperatures;
+    const Day last = series.back().day;
+    const auto day = [&](int after) {
+        return ledger::DayTemperature{last + std::chrono::days(after), Temperature::celsius(4.0)};
+    };
+    series = {day(3), day(4)};
+    const auto refused = import(later);
+    ASSERT_FALSE(refused.ok());
+    ASSERT_EQ(refused.problems().size(), 1U);
+    EXPECT_EQ(refused.problems()[0].kind, ProblemKind::conflict);
+    EXPECT_EQ(refused.problems()[0].where.file, "temperatures.csv");
+    EXPECT_NE(refused.problems()[0].what.find("the days of " + demo().destinations[0].name +
+                                              " go from " + to_text(last) + " to " +
+                                              to_text(day(3).day) + " without those between"),
+              std::string::npos)
+        << refused.problems()[0].text();
+    expect_equal_seasons(demo(), must_load());
+
+    series = {day(1), day(2), day(3)};
+    ASSERT_TRUE(import(later).ok());
+    const auto joined = must_load().destinations.at(0).temperatures;
+    EXPECT_EQ(joined.size(), demo().destinations[0].temperatures.size() + 3);
+    EXPECT_EQ(joined.back().day, day(3).day);
+}
+
 TEST_F(SeasonFileTest, OfANewerVersionIsLeftAsItIs) {
     ASSERT_TRUE(import(demo()).ok());
     {
