@@ -1,6 +1,7 @@
+#include <array>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
+#include <optional>
 #include <set>
 #include <system_error>
 
@@ -25,15 +26,29 @@ std::set<std::string> known_files() {
     return names;
 }
 
+/// All of a file; nothing where it cannot be read to its end.
+std::optional<std::string> bytes_of(const fs::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::string bytes;
+    std::array<char, std::size_t{1} << 16U> part{};
+    while (in.read(part.data(), static_cast<std::streamsize>(part.size())) || in.gcount() > 0) {
+        bytes.append(part.data(), static_cast<std::size_t>(in.gcount()));
+    }
+    return in.is_open() && !in.bad() ? std::optional(std::move(bytes)) : std::nullopt;
+}
+
 /// Tables under names that nobody knows: each would pass for one that is not there.
 Problems strangers(const std::string& folder, const FileTexts& known) {
     Problems problems;
     std::error_code error;
-    for (const auto& entry : fs::directory_iterator(folder, error)) {
-        const auto name = entry.path().filename().string();
-        if (entry.path().extension() == ".csv" && !known.contains(name)) {
+    // Not by a range-for: its steps throw where the folder can no longer be read.
+    for (fs::directory_iterator entry(folder, error); entry != fs::directory_iterator();
+         entry.increment(error)) {
+        const auto& path = entry->path();
+        const auto name = path.filename().string();
+        if (path.extension() == ".csv" && !known.contains(name)) {
             problems.push_back({ProblemKind::input,
-                                {.file = entry.path().string(), .line = 0, .field = ""},
+                                {.file = path.string(), .line = 0, .field = ""},
                                 "no table of a season is called this",
                                 did_you_mean(name, known_files()) +
                                     "Name it as docs/formats/season_folder.md has it, or move it "
@@ -67,12 +82,12 @@ Result<SeasonReading> read_season_folder_rows(const std::string& path, const Kno
         if (!fs::exists(file, error)) {
             continue;
         }
-        std::ifstream in(file, std::ios::binary);
-        std::string bytes{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-        if (!in) {
-            return outside(file, "this file could not be read", "see who may read it");
+        auto bytes = bytes_of(file);
+        if (!bytes) {
+            return outside(file, "this file could not be read",
+                           "see that it is a file, and who may read it");
         }
-        files[name] = std::move(bytes);
+        files[name] = std::move(*bytes);
     }
     // Places are told with the folder, so that they can be opened as they stand.
     const auto in_folder = [&](Where& where) {
@@ -112,26 +127,26 @@ Result<Done> write_season_folder(const ledger::Season& season, const std::string
         }
     }
     const auto beside = [&](const std::string& name) { return fs::path(path) / (name + ".part"); };
-    const auto give_up = [&](const std::string& name) -> Problem {
+    const auto give_up = [&](const std::string& name, const char* what, const char* fix) {
         for (const auto& [each, text] : files) {
             fs::remove(beside(each), error);
         }
-        return outside(fs::path(path) / name,
-                       "this file could not be written; the folder is as it was",
-                       "see that the disk has room");
+        return outside(fs::path(path) / name, what, fix);
     };
     for (const auto& [name, text] : files) {
         std::ofstream out(beside(name), std::ios::binary);
         out << text;
         out.flush();
         if (!out) {
-            return give_up(name);
+            return give_up(name, "this file could not be written; the folder is as it was",
+                           "see that the disk has room");
         }
     }
     for (const auto& [name, text] : files) {
         fs::rename(beside(name), fs::path(path) / name, error);
         if (error) {
-            return give_up(name);
+            return give_up(name, "this file could not be put in place; others may be new already",
+                           "move away what stands there, and write the whole folder again");
         }
     }
     return Done{};

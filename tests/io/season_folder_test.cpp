@@ -486,6 +486,37 @@ TEST(SeasonFolder, IsNotWrittenOverAnothersTables) {
     std::filesystem::remove_all(folder);
 }
 
+TEST(SeasonFolder, ThatCannotBePutInPlaceIsNotSaidToBeAsItWas) {
+    const auto folder = std::filesystem::temp_directory_path() / "beetwright_in_the_way_test";
+    std::filesystem::remove_all(folder);
+    std::filesystem::create_directories(folder / "season.json" / "in the way");
+    const auto written =
+        write_season_folder(must_read(small_folder()), folder.string(), UnitSystem::metric);
+    ASSERT_FALSE(written.ok());
+    EXPECT_NE(written.problems()[0].text().find("season.json: this file could not be put in place; "
+                                                "others may be new already"),
+              std::string::npos)
+        << written.problems()[0].text();
+    EXPECT_TRUE(std::filesystem::exists(folder / "fields.csv"));
+    EXPECT_FALSE(std::filesystem::exists(folder / "season.json.part"));
+    std::filesystem::remove_all(folder);
+}
+
+TEST(SeasonFolderRefuses, AFolderWhereAFileShouldBe) {
+    const auto folder = std::filesystem::temp_directory_path() / "beetwright_folder_for_file_test";
+    std::filesystem::remove_all(folder);
+    ASSERT_TRUE(
+        write_season_folder(must_read(small_folder()), folder.string(), UnitSystem::metric).ok());
+    std::filesystem::create_directories(folder / "labs.csv");
+    const auto season = read_season_folder(folder.string());
+    ASSERT_FALSE(season.ok());
+    EXPECT_EQ(season.problems()[0].kind, ProblemKind::outside);
+    EXPECT_EQ(season.problems()[0].text(),
+              (folder / "labs.csv").string() +
+                  ": this file could not be read. see that it is a file, and who may read it");
+    std::filesystem::remove_all(folder);
+}
+
 TEST(SeasonFolder, ListsEveryProblemAtOnce) {
     auto files = small_folder();
     files["fields.csv"] = "name,area [ha]\nLong Acre,x\nMill Field,-3\n,4\n";
