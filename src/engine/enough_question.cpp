@@ -1,15 +1,13 @@
 #include "engine/enough_question.hpp"
 
 #include <algorithm>
+#include <cmath>
 
+#include "base/counted.hpp"
 #include "ledger/model.hpp"
 
 namespace beetwright::engine {
 namespace {
-
-std::string beets(int count) {
-    return std::to_string(count) + (count == 1 ? " more beet" : " more beets");
-}
 
 std::string words_of(const check::RunningCount& standing, const check::TwoShares& shares) {
     switch (standing.sure) {
@@ -17,21 +15,18 @@ std::string words_of(const check::RunningCount& standing, const check::TwoShares
         case check::Sure::too_much: return "Enough: it is too much.";
         case check::Sure::not_yet: break;
     }
-    const double middle = 0.5;
-    const int more = standing.meter < middle ? standing.more_if_fine : standing.more_if_too_much;
-    const int percent_fine = static_cast<int>(100.0 * shares.fine + middle);
-    const int percent_too_much = static_cast<int>(100.0 * shares.too_much + middle);
-    return "Not yet: about " + beets(std::max(more, 1)) + " would tell " +
-           std::to_string(percent_fine) + " % from " + std::to_string(percent_too_much) + " %.";
+    const int more = standing.meter < 0.5 ? standing.more_if_fine : standing.more_if_too_much;
+    const auto percent = [](double share) { return std::to_string(std::lround(100.0 * share)); };
+    return "Not yet: about " +
+           counted(static_cast<std::size_t>(std::max(more, 1)), "more beet", "more beets") +
+           " would tell " + percent(shares.fine) + " % from " + percent(shares.too_much) + " %.";
 }
 
 }  // namespace
 
 Result<EnoughAnswer> ask_enough(const ledger::Season& season, const std::vector<SpotCount>& spots) {
-    constexpr int most_beets = 1'000'000;
     const bool sound = !spots.empty() && std::ranges::all_of(spots, [](const SpotCount& spot) {
-        return spot.hits >= 0 && spot.beets >= 1 && spot.beets <= most_beets &&
-               spot.hits <= spot.beets;
+        return spot.hits >= 0 && spot.beets >= 1 && spot.hits <= spot.beets;
     });
     if (!sound) {
         return Problem{ProblemKind::input,
@@ -45,12 +40,20 @@ Result<EnoughAnswer> ask_enough(const ledger::Season& season, const std::vector<
     }
     std::vector<check::SpotSum> sums;
     for (const auto& spot : spots) {
-        sums.push_back({.n = double(spot.beets),
-                        .sum = double(spot.hits),
-                        .sum_squares = double(spot.hits),
-                        .positive = double(spot.hits)});
+        const double hits = spot.hits;
+        sums.push_back({.n = static_cast<double>(spot.beets),
+                        .sum = hits,
+                        .sum_squares = hits,
+                        .positive = hits});
     }
     const auto all = check::total(sums);
+    constexpr double most_beets = 1e6;
+    if (all.n > most_beets) {
+        return Problem{ProblemKind::limit,
+                       {.file = "", .line = 0, .field = "spots"},
+                       "these are more than a million beets",
+                       "see that a spot was not typed twice, or a digit too many"};
+    }
     const check::TwoShares shares;
     EnoughAnswer answer;
     answer.estimate = check::share_estimate(sums, *catalogue);

@@ -24,8 +24,8 @@ struct EnoughAnswer {
     std::string words;  ///< one sentence for the person counting
 };
 
-/// Problems: a spot with fewer beets than hits or with none, no spot, bad replacements of
-/// constants.
+/// Problems: a spot with fewer beets than hits or with none, no spot, more than a million beets,
+/// bad replacements of constants.
 Result<EnoughAnswer> ask_enough(const ledger::Season& season, const std::vector<SpotCount>& spots);
 
 }  // namespace beetwright::engine

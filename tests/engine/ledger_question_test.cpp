@@ -3,9 +3,12 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <optional>
+#include <vector>
 
 #include "demo_season/invent.hpp"
 #include "engine/check_question.hpp"
+#include "engine/enough_question.hpp"
 #include "engine/report_question.hpp"
 #include "engine/settle_question.hpp"
 
@@ -278,6 +281,30 @@ TEST(CheckQuestion, JudgesEachTargetAndComparesSheets) {
         EXPECT_LE(share.estimate.share.low, share.estimate.share.high);
     }
     EXPECT_FALSE(ask_check(demo(), "no such field").ok());
+}
+
+TEST(EnoughQuestion, IsSettledByEnoughBeetsAndRefusesWhatIsNoCount) {
+    const std::vector<SpotCount> clean(30, {.hits = 0, .beets = 10});
+    const auto fine = ask_enough(demo(), clean);
+    ASSERT_TRUE(fine.ok());
+    EXPECT_EQ(fine->standing.sure, check::Sure::fine);
+    EXPECT_EQ(fine->words, "Enough: it is fine.");
+    const auto too_few = ask_enough(demo(), {{.hits = 1, .beets = 10}});
+    ASSERT_TRUE(too_few.ok());
+    EXPECT_TRUE(too_few->words.starts_with("Not yet: about ")) << too_few->words;
+    EXPECT_TRUE(too_few->words.ends_with(" more beets would tell 5 % from 10 %."))
+        << too_few->words;
+
+    const auto kind_of = [](const std::vector<SpotCount>& spots) {
+        const auto answer = ask_enough(demo(), spots);
+        return answer.ok() ? std::nullopt : std::optional(answer.problems()[0].kind);
+    };
+    EXPECT_EQ(kind_of({}), ProblemKind::input);
+    EXPECT_EQ(kind_of({{.hits = 11, .beets = 10}}), ProblemKind::input);
+    EXPECT_EQ(kind_of({{.hits = -1, .beets = -1}}), ProblemKind::input);
+    // Each spot may be; together they would not fit into a whole number.
+    const std::vector<SpotCount> endless(3000, {.hits = 0, .beets = 1'000'000});
+    EXPECT_EQ(kind_of(endless), ProblemKind::limit);
 }
 
 TEST(SettleQuestion, PaysEveryLoadOfTheSeason) {
