@@ -4,20 +4,14 @@
 #include <cstdlib>
 #include <vector>
 
+#include "base/lower_case.hpp"
+
 namespace beetwright {
 namespace {
 
 constexpr std::size_t kLettersForASlip = 3;
 /// Names longer than this are not compared: it would take their lengths multiplied.
 constexpr std::size_t kLongest = 100;
-
-std::string lower_case(std::string_view text) {
-    std::string lower(text);
-    for (char& c : lower) {
-        c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    }
-    return lower;
-}
 
 /// Letters typed, left out, changed or swapped with the next, each letter touched once
 /// (Damerau 1964; optimal string alignment).

@@ -4,6 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/counted.hpp"
+
 namespace beetwright::io {
 namespace {
 
@@ -41,9 +43,10 @@ using Json = nlohmann::ordered_json;
 }  // namespace
 
 std::string check_text(const engine::CheckAnswer& answer) {
-    std::string text =
-        fmt::format("{}: {:.0f} beets at {:.0f} spots on {} sheet{}\n", answer.field, answer.beets,
-                    answer.spots, answer.sheets, answer.sheets == 1 ? "" : "s");
+    std::string text = fmt::format("{}: {} at {} on {}\n", answer.field,
+                                   counted(static_cast<std::size_t>(answer.beets), "beet", "beets"),
+                                   counted(static_cast<std::size_t>(answer.spots), "spot", "spots"),
+                                   counted(answer.sheets, "sheet", "sheets"));
     text += fmt::format("{:<30}{:>7}  {:<15}{:>11}\n", "", "share", "90 %", "worth beets");
     for (const auto& share : answer.shares) {
         const auto& e = share.estimate;

@@ -4,17 +4,12 @@
 #include <map>
 #include <set>
 
+#include "base/lower_case.hpp"
+
 namespace beetwright::io {
 namespace {
 
 constexpr std::size_t kLeastDigits = 8;
-
-std::string lower_case(std::string text) {
-    for (char& c : text) {
-        c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    }
-    return text;
-}
 
 bool is_beginning_of_id(const std::string& text) {
     return text.size() >= kLeastDigits &&

@@ -5,19 +5,14 @@
 #include <charconv>
 #include <string>
 
+#include "base/lower_case.hpp"
+
 namespace beetwright::io {
 namespace {
 
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
-
-std::string lower(std::string_view text) {
-    std::string out(text);
-    std::ranges::transform(out, out.begin(),
-                           [](char c) { return c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c; });
-    return out;
-}
 
 std::optional<int> whole(std::string_view digits, std::size_t least, std::size_t most) {
     int value = 0;
@@ -128,7 +123,7 @@ Problem long_ago_or_far_off(std::string_view cell) {
 
 /// `7:45`, `19:45:30`, `7:45 pm`.
 std::optional<seconds> time_of_day(std::string_view text) {
-    std::string words = lower(trimmed(text));
+    std::string words = lower_case(trimmed(text));
     int half_day = 0;  // 1: am, 2: pm
     if (words.ends_with("am") || words.ends_with("pm")) {
         half_day = words.ends_with("am") ? 1 : 2;
@@ -159,7 +154,7 @@ std::optional<seconds> time_of_day(std::string_view text) {
 }
 
 std::optional<minutes> parse_offset(std::string_view words) {
-    std::string text = lower(words);
+    std::string text = lower_case(words);
     if (text.starts_with("utc")) {
         text.erase(0, 3);
     }
@@ -182,7 +177,7 @@ std::optional<minutes> parse_offset(std::string_view words) {
 }  // namespace
 
 std::optional<DayFormat> parse_day_format(std::string_view words) {
-    const std::string text = lower(words);
+    const std::string text = lower_case(words);
     for (const char mark : {'.', '/', '-'}) {
         const auto parts = three_parts(text, mark);
         if (!parts) {
@@ -215,7 +210,7 @@ std::optional<InstantFormat> parse_instant_format(std::string_view words) {
     while (!rest.empty()) {
         const std::size_t end = std::min(rest.find(' '), rest.size());
         const std::string_view word = rest.substr(0, end);
-        const std::string plain = lower(word);
+        const std::string plain = lower_case(word);
         if (const auto day = parse_day_format(word)) {
             format.day = *day;
         } else if (const auto offset = parse_offset(word)) {

@@ -1,7 +1,6 @@
 #include "io/encoding.hpp"
 
 #include <algorithm>
-
 #include <array>
 #include <cstdint>
 #include <cstring>

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/counted.hpp"
 #include "io/falling_band.hpp"
 #include "io/report_style.hpp"
 #include "io/report_text.hpp"
@@ -101,8 +102,9 @@ class Page {
     void season() {
         const Account& all = report_.ledger.season;
         heading("season", "The season");
-        html_ += fmt::format("<p>{} fields, {}, stored {:.0f} days on average.</p>", all.fields,
-                             escaped(units_.area(all.area)), all.days_stored);
+        html_ += fmt::format("<p>{}, {}, stored {:.0f} days on average.</p>",
+                             counted(all.fields, "field", "fields"), escaped(units_.area(all.area)),
+                             all.days_stored);
         summary_figures(all);
         key();
         html_ += falling_band_svg(all, units_, "band-season");

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/counted.hpp"
+
 namespace beetwright::io {
 namespace {
 
@@ -82,8 +84,8 @@ std::string rule() {
 std::string title(const Account& account, const PeopleUnits& units) {
     std::string text = account.name + ", " + units.area(account.area);
     if (account.lifting == ledger::Lifting::of_many) {
-        return text + fmt::format(", {} {}, {:.0f} days stored on average\n", account.fields,
-                                  account.fields == 1 ? "field" : "fields", account.days_stored);
+        return text + fmt::format(", {}, {:.0f} days stored on average\n",
+                                  counted(account.fields, "field", "fields"), account.days_stored);
     }
     return text + ", " + days_words(account) + "\n";
 }

@@ -5,6 +5,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "base/counted.hpp"
 #include "io/people_units.hpp"
 
 namespace beetwright::io {
@@ -34,7 +35,8 @@ std::string settle_text(const engine::SettleAnswer& answer, const std::string& c
         text +=
             fmt::format("    {:<30}{}\n", "together", right(cents_text(load.total()), kMoneyWidth));
     }
-    text += fmt::format("{} loads, {:.1f} t of clean beet", answer.settled.loads.size(),
+    text += fmt::format("{}, {:.1f} t of clean beet",
+                        counted(answer.settled.loads.size(), "load", "loads"),
                         in_tonnes(answer.settled.within_quota + answer.settled.beyond_quota));
     if (answer.settled.beyond_quota.si() > 0.0) {
         text += fmt::format(", {:.1f} t of it beyond the contract",

@@ -5,6 +5,7 @@
 #include <numbers>
 #include <string>
 
+#include "base/counted.hpp"
 #include "base/estimate.hpp"
 #include "beet/tip.hpp"
 #include "beet/topping.hpp"
@@ -52,13 +53,6 @@ std::map<std::string, Observations> by_field(const Season& season) {
         ++one.loads;
     }
     return all;
-}
-
-std::string counted(std::size_t number, const char* one, const char* many) {
-    std::string text = std::to_string(number);
-    text += ' ';
-    text += number == 1 ? one : many;
-    return text;
 }
 
 /// The field's spots for one measure of a beet; NaN from `measure` leaves the beet out.
