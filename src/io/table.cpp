@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstdio>
+#include <set>
 
 #include "base/nearest_name.hpp"
 #include "io/csv.hpp"
@@ -56,6 +57,13 @@ std::string units_for(const Column& column, const std::string& currency) {
         }
     }
     return list;
+}
+
+/// Whether a column's header says in which unit its numbers are.
+bool has_unit(const Column& column) {
+    const bool is_number =
+        column.kind == CellKind::number || column.kind == CellKind::break_diameter;
+    return is_number && column.unit_kind != UnitKind::number;
 }
 
 /// A laboratory's unit for an element; per sugar, as for beet that is all sugar.
@@ -145,11 +153,6 @@ bool TableReader::open() {
     s.numbers.emplace(s.csv->separator());
     const auto& header = s.csv->header();
     row_.line_ = header.line;
-    const std::size_t columns = table_.columns.size();
-    s.place.assign(columns, kNotThere);
-    s.units.assign(columns, Unit{"1", UnitKind::number, 1.0, 0.0, UnitSystem::both});
-    s.days.resize(columns);
-    s.instants.resize(columns);
     s.most_cells = header.cells.size();
     const std::size_t problems_before = problems_.count();
     if (const char mark = strange_separator(header.cells); mark != '\0') {
@@ -158,76 +161,13 @@ bool TableReader::open() {
                       "save it with commas, semicolons or tabs between them");
         return false;
     }
-
+    const std::size_t columns = table_.columns.size();
+    s.place.assign(columns, kNotThere);
+    s.units.assign(columns, Unit{"1", UnitKind::number, 1.0, 0.0, UnitSystem::both});
+    s.days.resize(columns);
+    s.instants.resize(columns);
     for (std::size_t place = 0; place < header.cells.size(); ++place) {
-        const auto cell = split_header(header.cells[place]);
-        const auto found = std::ranges::find(table_.columns, cell.name, &Column::name);
-        if (found == table_.columns.end()) {
-            std::string known;
-            std::set<std::string> names;
-            for (const Column& column : table_.columns) {
-                known += (known.empty() ? "" : ", ") + std::string(column.name);
-                names.emplace(column.name);
-            }
-            problems_.add({.file = std::string(table_.file),
-                           .line = header.line,
-                           .field = std::string(cell.name)},
-                          "this column is not known here",
-                          did_you_mean(cell.name, names) + "The columns are: " + known);
-            continue;
-        }
-        const auto column = static_cast<std::size_t>(found - table_.columns.begin());
-        if (s.place[column] != kNotThere) {
-            fail(column, "this column stands twice", "leave one of them out");
-            continue;
-        }
-        s.place[column] = place;
-        const bool is_number =
-            found->kind == CellKind::number || found->kind == CellKind::break_diameter;
-        if (is_number && found->unit_kind != UnitKind::number) {
-            std::string symbol(cell.bracket);
-            auto unit = find_unit(symbol);
-            // Only then by the currency: a season may reckon in something that is called as a unit.
-            if (!unit && !currency_.empty() && symbol.starts_with(currency_)) {
-                symbol.replace(0, currency_.size(), "money");
-                unit = find_unit(symbol);
-            }
-            if (found->element) {
-                unit = lab_unit(*found->element, symbol);
-                row_.per_sugar_[column] = unit && unit->symbol.ends_with("sugar");
-            }
-            if (!unit || unit->kind != found->unit_kind) {
-                fail(column,
-                     cell.bracket.empty()
-                         ? "the header does not say the unit"
-                         : "'" + std::string(cell.bracket) + "' is not a unit that belongs here",
-                     "write the unit in brackets, one of: " + units_for(*found, currency_));
-                continue;
-            }
-            s.units[column] = *unit;
-        }
-        const bool takes_bracket = (is_number && found->unit_kind != UnitKind::number) ||
-                                   found->kind == CellKind::day || found->kind == CellKind::instant;
-        if (!takes_bracket && !cell.bracket.empty()) {
-            fail(column, "this column has no unit, and says '" + std::string(cell.bracket) + "'",
-                 "leave the brackets out");
-        }
-        if (found->kind == CellKind::day && !cell.bracket.empty()) {
-            if (const auto format = parse_day_format(cell.bracket)) {
-                s.days[column] = *format;
-            } else {
-                fail(column, "'" + std::string(cell.bracket) + "' is not a way to write days",
-                     "write dd.mm.yyyy, mm/dd/yyyy or the like, or nothing for 2031-10-04");
-            }
-        }
-        if (found->kind == CellKind::instant && !cell.bracket.empty()) {
-            if (const auto format = parse_instant_format(cell.bracket)) {
-                s.instants[column] = *format;
-            } else {
-                fail(column, "'" + std::string(cell.bracket) + "' is not a way to write instants",
-                     "write dd.mm.yyyy hh:mm +02:00 or the like");
-            }
-        }
+        read_header_cell(place);
     }
     for (std::size_t column = 0; column < columns; ++column) {
         if (table_.columns[column].presence == Presence::required && s.place[column] == kNotThere) {
@@ -236,6 +176,89 @@ bool TableReader::open() {
         }
     }
     return problems_.count() == problems_before;
+}
+
+void TableReader::read_header_cell(std::size_t place) {
+    State& s = *state_;
+    const auto cell = split_header(s.csv->header().cells[place]);
+    const auto found = std::ranges::find(table_.columns, cell.name, &Column::name);
+    if (found == table_.columns.end()) {
+        tell_unknown_column(cell.name);
+        return;
+    }
+    const auto column = static_cast<std::size_t>(found - table_.columns.begin());
+    if (s.place[column] != kNotThere) {
+        fail(column, "this column stands twice", "leave one of them out");
+        return;
+    }
+    s.place[column] = place;
+    if (has_unit(*found)) {
+        take_unit(column, cell.bracket);
+    } else if (!cell.bracket.empty()) {
+        take_format(column, cell.bracket);
+    }
+}
+
+void TableReader::tell_unknown_column(std::string_view name) {
+    std::string known;
+    std::set<std::string> names;
+    for (const Column& column : table_.columns) {
+        known += (known.empty() ? "" : ", ") + std::string(column.name);
+        names.emplace(column.name);
+    }
+    problems_.add(
+        {.file = std::string(table_.file), .line = row_.line_, .field = std::string(name)},
+        "this column is not known here", did_you_mean(name, names) + "The columns are: " + known);
+}
+
+/// The unit that the header gives for a column of amounts.
+void TableReader::take_unit(std::size_t column, std::string_view bracket) {
+    const Column& described = table_.columns[column];
+    std::string symbol(bracket);
+    auto unit = find_unit(symbol);
+    // Only then by the currency: a season may reckon in something that is called as a unit.
+    if (!unit && !currency_.empty() && symbol.starts_with(currency_)) {
+        symbol.replace(0, currency_.size(), "money");
+        unit = find_unit(symbol);
+    }
+    if (described.element) {
+        unit = lab_unit(*described.element, symbol);
+        row_.per_sugar_[column] = unit && unit->symbol.ends_with("sugar");
+    }
+    if (!unit || unit->kind != described.unit_kind) {
+        fail(column,
+             bracket.empty() ? "the header does not say the unit"
+                             : "'" + std::string(bracket) + "' is not a unit that belongs here",
+             "write the unit in brackets, one of: " + units_for(described, currency_));
+        return;
+    }
+    state_->units[column] = *unit;
+}
+
+/// How the header says that days or instants are written.
+void TableReader::take_format(std::size_t column, std::string_view bracket) {
+    const std::string words = "'" + std::string(bracket) + "'";
+    switch (table_.columns[column].kind) {
+        case CellKind::day:
+            if (const auto format = parse_day_format(bracket)) {
+                state_->days[column] = *format;
+            } else {
+                fail(column, words + " is not a way to write days",
+                     "write dd.mm.yyyy, mm/dd/yyyy or the like, or nothing for 2031-10-04");
+            }
+            break;
+        case CellKind::instant:
+            if (const auto format = parse_instant_format(bracket)) {
+                state_->instants[column] = *format;
+            } else {
+                fail(column, words + " is not a way to write instants",
+                     "write dd.mm.yyyy hh:mm +02:00 or the like");
+            }
+            break;
+        default:
+            fail(column, "this column has no unit, and says " + words, "leave the brackets out");
+            break;
+    }
 }
 
 bool TableReader::next() {

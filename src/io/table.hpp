@@ -123,6 +123,10 @@ class TableReader {
     void fail(std::size_t column, std::string what, std::string fix);
 
  private:
+    void read_header_cell(std::size_t place);
+    void tell_unknown_column(std::string_view name);
+    void take_unit(std::size_t column, std::string_view bracket);
+    void take_format(std::size_t column, std::string_view bracket);
     bool next();
     void close();
     void read_cell(std::size_t column, std::string_view cell);
