@@ -44,13 +44,7 @@ std::optional<Day> take_day(std::string_view& text) {
     if (!day) {
         return std::nullopt;
     }
-    const std::chrono::year_month_day date{std::chrono::year(*year),
-                                           std::chrono::month(static_cast<unsigned>(*month)),
-                                           std::chrono::day(static_cast<unsigned>(*day))};
-    if (!date.ok()) {
-        return std::nullopt;
-    }
-    return Day(date);
+    return day_of(*year, *month, *day);
 }
 
 /// `hh:mm`, both in range.
@@ -109,6 +103,13 @@ std::optional<std::chrono::minutes> take_offset(std::string_view& text) {
 }
 
 }  // namespace
+
+std::optional<Day> day_of(int year, int month, int day) {
+    const std::chrono::year_month_day date{std::chrono::year(year),
+                                           std::chrono::month(static_cast<unsigned>(month)),
+                                           std::chrono::day(static_cast<unsigned>(day))};
+    return date.ok() ? std::optional<Day>(date) : std::nullopt;
+}
 
 std::optional<Day> parse_day(std::string_view text) {
     const auto day = take_day(text);

@@ -37,6 +37,8 @@ class CampaignDay {
     int number_ = 0;
 };
 
+/// The day of this date; nothing where the calendar has none such.
+std::optional<Day> day_of(int year, int month, int day);
 /// Reads an ISO 8601 calendar day, `2031-10-04`; nothing else. Days that do not exist are refused.
 std::optional<Day> parse_day(std::string_view text);
 /// Reads an ISO 8601 instant, `2031-10-04T07:45:00Z` or with an offset `+02:00`; seconds and their

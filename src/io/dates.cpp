@@ -51,13 +51,7 @@ std::optional<Day> day_of_parts(std::string_view text, char mark, DayOrder order
     if (!year || !month || !day) {
         return std::nullopt;
     }
-    const std::chrono::year_month_day date{std::chrono::year(*year),
-                                           std::chrono::month(static_cast<unsigned>(*month)),
-                                           std::chrono::day(static_cast<unsigned>(*day))};
-    if (!date.ok()) {
-        return std::nullopt;
-    }
-    return Day(date);
+    return day_of(*year, *month, *day);
 }
 
 std::string_view words_of(DayOrder order, char mark) {
