@@ -28,29 +28,6 @@ Fingerprint content_of(const check::BeetSheet& sheet) {
 
 }  // namespace
 
-template <class T>
-bool ObservationWriter::passed(const Result<T>& result) {
-    if (!result.ok()) {
-        problems_.insert(problems_.end(), result.problems().begin(), result.problems().end());
-    }
-    return result.ok();
-}
-
-template <class... Values>
-bool ObservationWriter::run(Statement& statement, const Values&... values) {
-    (statement.bind(values), ...);
-    return passed(statement.run());
-}
-
-bool ObservationWriter::prepared(const char* sql, Statement& into) {
-    auto statement = database_.prepare(sql);
-    if (!passed(statement)) {
-        return false;
-    }
-    into = std::move(*statement);
-    return true;
-}
-
 /// Whether an observation is new, known with the same content, or contradicts what is known.
 ObservationWriter::Met ObservationWriter::meet(Statement& find, const Uuid& id,
                                                std::int64_t content) {
@@ -78,8 +55,7 @@ template <class Observation, class Content, class Write>
 bool ObservationWriter::write_all(const std::vector<Observation>& all, const char* table,
                                   const char* what, Content&& content_of, Write&& write) {
     Statement find;
-    const std::string sql = std::string("SELECT content FROM ") + table + " WHERE id = ?";
-    if (!prepared(sql.c_str(), find)) {
+    if (!prepared(std::string("SELECT content FROM ") + table + " WHERE id = ?", find)) {
         return false;
     }
     ImportReport::Row row{what, 0, 0};

@@ -7,18 +7,18 @@
 #include "base/result.hpp"
 #include "ledger/season.hpp"
 #include "records/season_file.hpp"
-#include "records/sqlite.hpp"
+#include "records/writing.hpp"
 
 namespace beetwright::records {
 
-class ObservationWriter {
+class ObservationWriter : private Writing {
  public:
-    explicit ObservationWriter(const Database& database) : database_(database) {}
+    explicit ObservationWriter(const Database& database) : Writing(database) {}
 
     /// Within the caller's transaction. False once something has failed; problems() says what.
     bool write(const ledger::Season& season);
 
-    [[nodiscard]] const Problems& problems() const { return problems_; }
+    using Writing::problems;
     [[nodiscard]] const ImportReport& report() const { return report_; }
     /// Observations that the file did not have.
     [[nodiscard]] const std::vector<Uuid>& fresh() const { return fresh_; }
@@ -28,11 +28,6 @@ class ObservationWriter {
  private:
     enum class Met { fresh, known, edited, failed };
 
-    template <class T>
-    bool passed(const Result<T>& result);
-    template <class... Values>
-    bool run(Statement& statement, const Values&... values);
-    bool prepared(const char* sql, Statement& into);
     Met meet(Statement& find, const Uuid& id, std::int64_t content);
     template <class Observation, class Content, class Write>
     bool write_all(const std::vector<Observation>& all, const char* table, const char* what,
@@ -43,8 +38,6 @@ class ObservationWriter {
     bool write_tares(const ledger::Season& season);
     bool write_labs(const ledger::Season& season);
 
-    const Database& database_;
-    Problems problems_;
     ImportReport report_;
     std::vector<Uuid> fresh_;
     std::vector<Uuid> edited_;

@@ -9,6 +9,7 @@
 #include "records/observation_writer.hpp"
 #include "records/season_file.hpp"
 #include "records/season_load.hpp"
+#include "records/writing.hpp"
 
 namespace beetwright::records {
 namespace {
@@ -25,12 +26,11 @@ std::int64_t code(Enum value) {
     return static_cast<std::int64_t>(value);
 }
 
-/// Writes one season in one transaction, one kind of thing after another. Each step returns false
-/// once something has failed; the problems are kept.
-class Importer {
+/// Writes one season in one transaction, one kind of thing after another.
+class Importer : private Writing {
  public:
     Importer(const Database& database, const io::RowPlaces& places)
-        : database_(database), places_(places) {}
+        : Writing(database), places_(places) {}
 
     bool import(const ledger::Season& season) {
         return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
@@ -38,33 +38,10 @@ class Importer {
                write_replacements(season) && write_observations(season) && corrections_are_sound();
     }
 
-    [[nodiscard]] const Problems& problems() const { return problems_; }
+    using Writing::problems;
     [[nodiscard]] const ImportReport& report() const { return report_; }
 
  private:
-    template <class T>
-    bool passed(const Result<T>& result) {
-        if (!result.ok()) {
-            problems_.insert(problems_.end(), result.problems().begin(), result.problems().end());
-        }
-        return result.ok();
-    }
-
-    template <class... Values>
-    bool run(Statement& statement, const Values&... values) {
-        (statement.bind(values), ...);
-        return passed(statement.run());
-    }
-
-    bool prepared(const char* sql, Statement& into) {
-        auto statement = database_.prepare(sql);
-        if (!passed(statement)) {
-            return false;
-        }
-        into = std::move(*statement);
-        return true;
-    }
-
     /// Notes rows that were edited; the rest is looked at all the same, so that all is told. False:
     /// the season file could not be read.
     bool look_for_edited_rows(const ledger::Season& season) {
@@ -249,9 +226,7 @@ class Importer {
         return passed(check_corrections(database_, places_, problems_)) && problems_.empty();
     }
 
-    const Database& database_;
     const io::RowPlaces& places_;
-    Problems problems_;
     ImportReport report_;
 };
 
