@@ -1,7 +1,6 @@
 #include "base/time.hpp"
 
 #include <array>
-#include <charconv>
 #include <cstdio>
 
 namespace beetwright {
