@@ -24,7 +24,7 @@ Result<Done> check_corrections(const Database& database, const io::RowPlaces& pl
         }
     };
     for (const std::string table : {"loads", "beet_sheets", "strips", "tares", "labs"}) {
-        const auto of_nothing = for_each_row(
+        auto of_nothing = for_each_row(
             database,
             "SELECT id, supersedes FROM " + table +
                 " WHERE supersedes IS NOT NULL AND supersedes NOT IN (SELECT id FROM " + table +
@@ -38,7 +38,7 @@ Result<Done> check_corrections(const Database& database, const io::RowPlaces& pl
         if (!of_nothing) {
             return of_nothing;
         }
-        const auto twice = for_each_row(
+        auto twice = for_each_row(
             database,
             "SELECT b.id, a.id, a.supersedes FROM " + table + " a JOIN " + table +
                 " b ON a.supersedes = b.supersedes AND a.position < b.position",
