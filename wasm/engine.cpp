@@ -12,6 +12,7 @@
 #include "io/problems_json.hpp"
 #include "io/questions.hpp"
 #include "io/season_folder.hpp"
+#include "io/sync_json.hpp"
 #include "io/text_map.hpp"
 
 namespace {
@@ -95,6 +96,29 @@ BEETWRIGHT_EXPORT("add_waiting") Reply* add_waiting(const char* files, std::size
     ledger::add_observations(opened->with_waiting,
                              ledger::only_new(opened->recorded, reading->season));
     return reply(Kind::json, "{}");
+}
+
+/// Reads a file of observations as somebody has it, and records nothing: a JSON object, name to
+/// text. What comes back is what is new of it, as tables to be sent.
+BEETWRIGHT_EXPORT("read_file") Reply* read_file(const char* files, std::size_t length) {
+    if (!opened) {
+        return refuse_unopened();
+    }
+    const auto texts = io::read_text_map({files, length}, "the file");
+    if (!texts) {
+        return refuse(texts.problems());
+    }
+    auto reading =
+        io::read_observation_rows(*texts, opened->with_waiting, io::ids_of(opened->with_waiting));
+    if (!reading) {
+        return refuse(reading.problems());
+    }
+    const auto all = ledger::count_observations(reading->season);
+    const auto fresh = ledger::only_new(opened->with_waiting, std::move(reading->season));
+    const auto fresh_count = ledger::count_observations(fresh);
+    return reply(Kind::json, io::reading_json(io::write_observations(fresh, UnitSystem::metric),
+                                              static_cast<std::int64_t>(fresh_count),
+                                              static_cast<std::int64_t>(all - fresh_count)));
 }
 
 /// Puts a question by name, with its parameters as a JSON object, name to text.

@@ -39,12 +39,12 @@ int backup(const BackupOptions& options) {
 
 }  // namespace
 
-void add_backup(CLI::App& program, Action& action) {
+void add_backup(CommandLine& program) {
     auto options = std::make_shared<BackupOptions>();
-    auto* verb = program.add_subcommand("backup", "Copy a season file, also while it is served");
-    verb->add_option("--season", options->season, "the season file")->required();
-    verb->add_option("--to", options->to, "where the copy goes; must not be there yet")->required();
-    verb->callback([&action, options] { action = [options] { return backup(*options); }; });
+    auto verb = program.verb("backup", "Copy a season file, also while it is served");
+    verb.option("--season", options->season, "the season file").required();
+    verb.option("--to", options->to, "where the copy goes; must not be there yet").required();
+    verb.does([options] { return backup(*options); });
 }
 
 }  // namespace beetwright::cli

@@ -67,28 +67,28 @@ int check_field(const CheckOptions& options) {
 
 }  // namespace
 
-void add_check(CLI::App& program, Action& action) {
+void add_check(CommandLine& program) {
     auto options = std::make_shared<CheckOptions>();
-    auto* verb = program.add_subcommand(
-        "check", "Say what counted beets prove: of a field, or of two counts typed in");
-    auto* season = verb->add_option("--season", options->season, "season file or folder of tables");
-    auto* field = verb->add_option("--field", options->field, "the field")->needs(season);
-    season->needs(field);
-    auto* now = verb->add_option("--now", options->now, "rejects/beets now, such as 3/20")
-                    ->excludes(season);
-    auto* before =
-        verb->add_option("--before", options->before, "rejects/beets before, such as 1/20");
-    now->needs(before);
-    before->needs(now);
-    verb->add_flag("--json", options->json, "for programs");
-    verb->callback([&action, options] {
-        if (options->season.empty() && options->now.empty()) {
-            throw CLI::RequiredError("either --season and --field, or --now and --before");
-        }
-        action = [options] {
+    auto verb = program.verb("check",
+                             "Say what counted beets prove: of a field, or of two counts typed in");
+    auto season = verb.option("--season", options->season, "season file or folder of tables");
+    auto field = verb.option("--field", options->field, "the field").needs(season);
+    season.needs(field);
+    auto now = verb.option("--now", options->now, "rejects/beets now, such as 3/20");
+    auto before = verb.option("--before", options->before, "rejects/beets before, such as 1/20");
+    now.excludes(season).needs(before);
+    before.needs(now);
+    verb.flag("--json", options->json, "for programs");
+    verb.does(
+        [options] {
             return options->now.empty() ? check_field(*options) : compare_counts(*options);
-        };
-    });
+        },
+        [options]() -> std::optional<std::string> {
+            if (options->season.empty() && options->now.empty()) {
+                return "either --season and --field, or --now and --before";
+            }
+            return std::nullopt;
+        });
 }
 
 }  // namespace beetwright::cli

@@ -36,14 +36,14 @@ int show_constants(const ConstantsOptions& options) {
 
 }  // namespace
 
-void add_constants(CLI::App& program, Action& action) {
+void add_constants(CommandLine& program) {
     auto options = std::make_shared<ConstantsOptions>();
-    auto* verb = program.add_subcommand(
-        "constants", "Show every number the models borrow, with its spread and source");
-    verb->add_option("start", options->id, "only ids that start like this, e.g. tip");
-    verb->add_option("--season", options->season, "with this season's own numbers in place");
-    verb->add_flag("--json", options->json, "for programs");
-    verb->callback([&action, options] { action = [options] { return show_constants(*options); }; });
+    auto verb = program.verb("constants",
+                             "Show every number the models borrow, with its spread and source");
+    verb.option("start", options->id, "only ids that start like this, e.g. tip");
+    verb.option("--season", options->season, "with this season's own numbers in place");
+    verb.flag("--json", options->json, "for programs");
+    verb.does([options] { return show_constants(*options); });
 }
 
 }  // namespace beetwright::cli

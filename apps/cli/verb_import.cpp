@@ -88,24 +88,22 @@ int export_season(const ExportOptions& options) {
 
 }  // namespace
 
-void add_import(CLI::App& program, Action& action) {
+void add_import(CommandLine& program) {
     auto options = std::make_shared<ImportOptions>();
-    auto* verb =
-        program.add_subcommand("import", "Enter a folder of season tables in a season file");
-    verb->add_option("--season", options->season, "the season file; made if it is not there")
-        ->required();
-    verb->add_option("folder", options->folder, "the folder of tables (docs/formats)")->required();
-    verb->callback([&action, options] { action = [options] { return import_folder(*options); }; });
+    auto verb = program.verb("import", "Enter a folder of season tables in a season file");
+    verb.option("--season", options->season, "the season file; made if it is not there").required();
+    verb.option("folder", options->folder, "the folder of tables (docs/formats)").required();
+    verb.does([options] { return import_folder(*options); });
 }
 
-void add_export(CLI::App& program, Action& action) {
+void add_export(CommandLine& program) {
     auto options = std::make_shared<ExportOptions>();
-    auto* verb = program.add_subcommand("export", "Write a season's tables to a folder");
-    verb->add_option("--season", options->season, "the season file")->required();
-    verb->add_option("folder", options->folder, "the folder to write to")->required();
-    verb->add_option("--units", options->units, "metric or us; else the season's own")
-        ->check(CLI::IsMember({"metric", "us"}));
-    verb->callback([&action, options] { action = [options] { return export_season(*options); }; });
+    auto verb = program.verb("export", "Write a season's tables to a folder");
+    verb.option("--season", options->season, "the season file").required();
+    verb.option("folder", options->folder, "the folder to write to").required();
+    verb.option("--units", options->units, "metric or us; else the season's own")
+        .one_of({"metric", "us"});
+    verb.does([options] { return export_season(*options); });
 }
 
 }  // namespace beetwright::cli

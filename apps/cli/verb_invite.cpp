@@ -41,19 +41,17 @@ int invite(const InviteOptions& options) {
 
 }  // namespace
 
-void add_invite(CLI::App& program, Action& action) {
+void add_invite(CommandLine& program) {
     auto options = std::make_shared<InviteOptions>();
-    auto* verb = program.add_subcommand(
-        "invite", "Make a link by which somebody joins a season that is served");
-    verb->add_option("--season", options->season, "season file")->required();
+    auto verb =
+        program.verb("invite", "Make a link by which somebody joins a season that is served");
+    verb.option("--season", options->season, "season file").required();
     std::vector<std::string> roles;
     for (const auto& named : kRoles) {
         roles.emplace_back(named.word);
     }
-    verb->add_option("--as", options->role, "what they may do")
-        ->check(CLI::IsMember(roles))
-        ->capture_default_str();
-    verb->callback([&action, options] { action = [options] { return invite(*options); }; });
+    verb.option("--as", options->role, "what they may do").one_of(roles).shows_default();
+    verb.does([options] { return invite(*options); });
 }
 
 }  // namespace beetwright::cli

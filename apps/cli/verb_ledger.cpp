@@ -82,21 +82,20 @@ int show_ledger(const LedgerOptions& options) {
 
 }  // namespace
 
-void add_ledger(CLI::App& program, Action& action) {
+void add_ledger(CommandLine& program) {
     auto options = std::make_shared<LedgerOptions>();
-    auto* verb = program.add_subcommand("ledger", "Show where the sugar goes, from crop to money");
-    verb->add_option("--season", options->season, "season file or folder of tables")->required();
-    verb->add_option("--field", options->field, "only this field");
-    verb->add_option("--slice-in", options->slice_in,
-                     "sliced this long after lifting, e.g. 2d or 17w; else as the season says");
-    verb->add_option("--by", options->by, "a ledger for each machine, operator, day, ...")
-        ->check(CLI::IsMember({"machine", "operator", "day", "destination", "grower"}));
-    verb->add_option("--units", options->units, "metric or us; else the season's own")
-        ->check(CLI::IsMember({"metric", "us"}));
-    verb->add_option("--draws", options->draws, "random draws, 100 to 1,000,000")
-        ->capture_default_str();
-    verb->add_flag("--json", options->json, "for programs");
-    verb->callback([&action, options] { action = [options] { return show_ledger(*options); }; });
+    auto verb = program.verb("ledger", "Show where the sugar goes, from crop to money");
+    verb.option("--season", options->season, "season file or folder of tables").required();
+    verb.option("--field", options->field, "only this field");
+    verb.option("--slice-in", options->slice_in,
+                "sliced this long after lifting, e.g. 2d or 17w; else as the season says");
+    verb.option("--by", options->by, "a ledger for each machine, operator, day, ...")
+        .one_of({"machine", "operator", "day", "destination", "grower"});
+    verb.option("--units", options->units, "metric or us; else the season's own")
+        .one_of({"metric", "us"});
+    verb.option("--draws", options->draws, "random draws, 100 to 1,000,000").shows_default();
+    verb.flag("--json", options->json, "for programs");
+    verb.does([options] { return show_ledger(*options); });
 }
 
 }  // namespace beetwright::cli

@@ -48,15 +48,15 @@ int write_report(const ReportOptions& options) {
 
 }  // namespace
 
-void add_report(CLI::App& program, Action& action) {
+void add_report(CommandLine& program) {
     auto options = std::make_shared<ReportOptions>();
-    auto* verb = program.add_subcommand("report", "Write the season's ledger as one page");
-    verb->add_option("--season", options->season, "season file or folder of tables")->required();
-    verb->add_option("--out", options->out, "the HTML file to write")->required();
-    verb->add_option("--slice-in", options->slice_in, "as for ledger");
-    verb->add_option("--units", options->units, "metric or us; else the season's own")
-        ->check(CLI::IsMember({"metric", "us"}));
-    verb->callback([&action, options] { action = [options] { return write_report(*options); }; });
+    auto verb = program.verb("report", "Write the season's ledger as one page");
+    verb.option("--season", options->season, "season file or folder of tables").required();
+    verb.option("--out", options->out, "the HTML file to write").required();
+    verb.option("--slice-in", options->slice_in, "as for ledger");
+    verb.option("--units", options->units, "metric or us; else the season's own")
+        .one_of({"metric", "us"});
+    verb.does([options] { return write_report(*options); });
 }
 
 }  // namespace beetwright::cli

@@ -29,13 +29,13 @@ int show_schema(const SchemaOptions& options) {
 
 }  // namespace
 
-void add_schema(CLI::App& program, Action& action) {
+void add_schema(CommandLine& program) {
     auto options = std::make_shared<SchemaOptions>();
-    auto* verb = program.add_subcommand("schema", "Describe the tables of a season folder");
-    verb->add_option("table", options->table, "only this file, such as fields.csv");
-    verb->add_flag("--json", options->json, "as JSON Schema, for programs");
-    verb->add_flag("--typescript", options->typescript, "as the app's module of types");
-    verb->callback([&action, options] { action = [options] { return show_schema(*options); }; });
+    auto verb = program.verb("schema", "Describe the tables of a season folder");
+    verb.option("table", options->table, "only this file, such as fields.csv");
+    verb.flag("--json", options->json, "as JSON Schema, for programs");
+    verb.flag("--typescript", options->typescript, "as the app's module of types");
+    verb.does([options] { return show_schema(*options); });
 }
 
 }  // namespace beetwright::cli

@@ -200,23 +200,22 @@ int serve(const ServeOptions& options) {
 
 }  // namespace
 
-void add_serve(CLI::App& program, Action& action) {
+void add_serve(CommandLine& program) {
     auto options = std::make_shared<ServeOptions>();
-    auto* verb = program.add_subcommand("serve", "Show a season file to browsers");
-    verb->add_option("--season", options->season, "season file")->required();
-    verb->add_option("--port", options->port, "port; 0: any that is free")->capture_default_str();
-    verb->add_option("--address", options->address,
-                     "address of this machine to listen on; 0.0.0.0: all of them")
-        ->capture_default_str();
-    verb->add_flag("--behind-tls", options->behind_tls,
-                   "a proxy that speaks TLS stands in front (docs/guide/serving.md)");
-    verb->add_flag("--open", options->open,
-                   "no accounts: everybody on this machine may do everything");
-    verb->add_option("--job-memory", options->job_memory_MB,
-                     "memory that one long question may take, in MB")
-        ->check(CLI::Range(16, 1'000'000))
-        ->capture_default_str();
-    verb->callback([&action, options] { action = [options] { return serve(*options); }; });
+    auto verb = program.verb("serve", "Show a season file to browsers");
+    verb.option("--season", options->season, "season file").required();
+    verb.option("--port", options->port, "port; 0: any that is free").shows_default();
+    verb.option("--address", options->address,
+                "address of this machine to listen on; 0.0.0.0: all of them")
+        .shows_default();
+    verb.flag("--behind-tls", options->behind_tls,
+              "a proxy that speaks TLS stands in front (docs/guide/serving.md)");
+    verb.flag("--open", options->open, "no accounts: everybody on this machine may do everything");
+    verb.option("--job-memory", options->job_memory_MB,
+                "memory that one long question may take, in MB")
+        .from_to(16, 1'000'000)
+        .shows_default();
+    verb.does([options] { return serve(*options); });
 }
 
 }  // namespace beetwright::cli

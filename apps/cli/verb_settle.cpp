@@ -31,13 +31,13 @@ int settle_loads(const SettleOptions& options) {
 
 }  // namespace
 
-void add_settle(CLI::App& program, Action& action) {
+void add_settle(CommandLine& program) {
     auto options = std::make_shared<SettleOptions>();
-    auto* verb = program.add_subcommand("settle", "Settle the weighed loads by the payment terms");
-    verb->add_option("--season", options->season, "season file or folder of tables")->required();
-    verb->add_option("--field", options->field, "only this field's loads");
-    verb->add_flag("--json", options->json, "for programs");
-    verb->callback([&action, options] { action = [options] { return settle_loads(*options); }; });
+    auto verb = program.verb("settle", "Settle the weighed loads by the payment terms");
+    verb.option("--season", options->season, "season file or folder of tables").required();
+    verb.option("--field", options->field, "only this field's loads");
+    verb.flag("--json", options->json, "for programs");
+    verb.does([options] { return settle_loads(*options); });
 }
 
 }  // namespace beetwright::cli

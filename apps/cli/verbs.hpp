@@ -2,25 +2,20 @@
 // when it is called.
 #pragma once
 
-#include <CLI/CLI.hpp>
-#include <functional>
+#include "command_line/command_line.hpp"
 
 namespace beetwright::cli {
 
-/// What a verb ends with: 0 done, 1 the input is wrong, 3 the outside world failed (disk, lock).
-/// 2 is for words on the command line that cannot be read.
-using Action = std::function<int()>;
-
-void add_import(CLI::App& program, Action& action);
-void add_backup(CLI::App& program, Action& action);
-void add_export(CLI::App& program, Action& action);
-void add_ledger(CLI::App& program, Action& action);
-void add_check(CLI::App& program, Action& action);
-void add_settle(CLI::App& program, Action& action);
-void add_constants(CLI::App& program, Action& action);
-void add_schema(CLI::App& program, Action& action);
-void add_report(CLI::App& program, Action& action);
-void add_serve(CLI::App& program, Action& action);
-void add_invite(CLI::App& program, Action& action);
+void add_import(CommandLine& program);
+void add_backup(CommandLine& program);
+void add_export(CommandLine& program);
+void add_ledger(CommandLine& program);
+void add_check(CommandLine& program);
+void add_settle(CommandLine& program);
+void add_constants(CommandLine& program);
+void add_schema(CommandLine& program);
+void add_report(CommandLine& program);
+void add_serve(CommandLine& program);
+void add_invite(CommandLine& program);
 
 }  // namespace beetwright::cli

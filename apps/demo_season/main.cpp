@@ -1,38 +1,28 @@
 // beetwright_demo_season: writes the invented demo season as a folder of tables.
-#include <CLI/CLI.hpp>
-#include <cstdint>
+#include <cstddef>
 #include <cstdio>
 #include <exception>
 #include <string>
 
+#include "command_line/command_line.hpp"
 #include "demo_season/invent.hpp"
 #include "io/season_folder.hpp"
 
 namespace {
 
-int run(int argc, char** argv) {
-    namespace demo = beetwright::demo;
-    CLI::App program{"Invents a sugar-beet season and writes it as a folder of tables.",
-                     "beetwright_demo_season"};
+struct Wish {
     std::string folder;
-    std::uint64_t seed = 1;
-    std::string units_word = "metric";
-    program.add_option("folder", folder, "where to write the tables")->required();
-    program.add_option("--seed", seed, "another number invents another year")
-        ->capture_default_str();
-    program.add_option("--units", units_word, "metric or us")
-        ->check(CLI::IsMember({"metric", "us"}))
-        ->capture_default_str();
-    try {
-        program.parse(argc, argv);
-    } catch (const CLI::ParseError& error) {
-        const int code = program.exit(error);
-        return code == 0 ? 0 : 2;
-    }
+    std::size_t seed = 1;
+    std::string units = "metric";
+};
+
+int write_season(const Wish& wish) {
+    namespace demo = beetwright::demo;
     const auto units =
-        units_word == "us" ? beetwright::UnitSystem::us : beetwright::UnitSystem::metric;
-    const auto invented = demo::invent(seed, units, demo::loss_physics(beetwright::Catalogue{}));
-    const auto written = beetwright::io::write_season_folder(invented.season, folder, units);
+        wish.units == "us" ? beetwright::UnitSystem::us : beetwright::UnitSystem::metric;
+    const auto invented =
+        demo::invent(wish.seed, units, demo::loss_physics(beetwright::Catalogue{}));
+    const auto written = beetwright::io::write_season_folder(invented.season, wish.folder, units);
     if (!written) {
         for (const auto& problem : written.problems()) {
             std::fprintf(stderr, "%s\n", problem.text().c_str());
@@ -40,8 +30,21 @@ int run(int argc, char** argv) {
         return 3;
     }
     std::printf("%s: %zu fields written to %s\n", invented.season.name.c_str(),
-                invented.season.fields.size(), folder.c_str());
+                invented.season.fields.size(), wish.folder.c_str());
     return 0;
+}
+
+int run(int argc, char** argv) {
+    beetwright::cli::CommandLine program(
+        "beetwright_demo_season",
+        "Invents a sugar-beet season and writes it as a folder of tables.", BEETWRIGHT_VERSION);
+    Wish wish;
+    auto verb = program.only();
+    verb.option("folder", wish.folder, "where to write the tables").required();
+    verb.option("--seed", wish.seed, "another number invents another year").shows_default();
+    verb.option("--units", wish.units, "metric or us").one_of({"metric", "us"}).shows_default();
+    verb.does([&wish] { return write_season(wish); });
+    return program.run(argc, argv);
 }
 
 }  // namespace

@@ -141,6 +141,7 @@ Json column_facts(const Column& column) {
     if (!column.metric_unit.empty()) {
         facts["metric"] = column.metric_unit;
         facts["us"] = column.us_unit;
+        facts["units"] = units_of(column);
     }
     if (column.kind == CellKind::number && std::abs(column.least) < 1e12) {
         facts["least"] = unit_of(column).from_si(column.least);

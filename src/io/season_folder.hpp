@@ -43,6 +43,8 @@ Result<SeasonReading> read_observation_rows(const FileTexts& files, const ledger
 /// written.
 bool has_terms(const ledger::Season& season);
 FileTexts write_season(const ledger::Season& season, UnitSystem system);
+/// Only the tables of observations, those that hold any.
+FileTexts write_observations(const ledger::Season& observations, UnitSystem system);
 
 /// The same on disk. Other files in the folder are left alone, and not read.
 Result<SeasonReading> read_season_folder_rows(const std::string& path, const KnownIds& known);

@@ -105,11 +105,12 @@ class SeasonWriter {
         write_facts();
         write_fields();
         write_places();
-        write_loads();
-        write_beets();
-        write_strips();
-        write_tares_and_labs();
+        write_observed();
         write_constants();
+        return std::move(files_);
+    }
+    FileTexts write_observations() {
+        write_observed();
         return std::move(files_);
     }
 
@@ -164,6 +165,13 @@ class SeasonWriter {
         }
         keep(destinations::table, std::move(place));
         keep(temperatures::table, std::move(warmth));
+    }
+
+    void write_observed() {
+        write_loads();
+        write_beets();
+        write_strips();
+        write_tares_and_labs();
     }
 
     void write_loads() {
@@ -244,6 +252,10 @@ bool has_terms(const ledger::Season& season) {
 
 FileTexts write_season(const ledger::Season& season, UnitSystem system) {
     return SeasonWriter(season, system).write();
+}
+
+FileTexts write_observations(const ledger::Season& observations, UnitSystem system) {
+    return SeasonWriter(observations, system).write_observations();
 }
 
 }  // namespace beetwright::io

@@ -10,6 +10,13 @@ std::string receipt_json(std::int64_t fresh, std::int64_t known) {
     return Json{{"new", fresh}, {"known", known}}.dump() + "\n";
 }
 
+std::string reading_json(const std::map<std::string, std::string>& fresh_tables, std::int64_t fresh,
+                         std::int64_t known) {
+    return Json{{"new", fresh}, {"known", known}, {"tables", fresh_tables}}.dump(
+               -1, ' ', false, Json::error_handler_t::replace) +
+           "\n";
+}
+
 std::string photos_json(std::span<const PhotoShown> all) {
     Json list = Json::array();
     for (const auto& one : all) {

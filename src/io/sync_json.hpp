@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <span>
 #include <string>
 
@@ -29,6 +30,9 @@ struct PhotoShown {
 };
 
 std::string receipt_json(std::int64_t fresh, std::int64_t known);
+/// What a file holds, before it is recorded: the tables of what is new, and how much that is.
+std::string reading_json(const std::map<std::string, std::string>& fresh_tables, std::int64_t fresh,
+                         std::int64_t known);
 /// An object by id: by whom and when.
 std::string received_json(std::span<const Received> all);
 std::string photos_json(std::span<const PhotoShown> all);

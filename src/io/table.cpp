@@ -40,21 +40,11 @@ HeaderCell split_header(std::string_view cell) {
 
 std::string units_for(const Column& column, const std::string& currency) {
     std::string list;
-    for (const Unit& unit : all_units()) {
-        if (unit.kind != column.unit_kind) {
-            continue;
-        }
-        std::string symbol(unit.symbol);
+    for (std::string symbol : units_of(column)) {
         if (symbol.starts_with("money") && !currency.empty()) {
             symbol.replace(0, 5, currency);
         }
         list += (list.empty() ? "" : ", ") + symbol;
-    }
-    if (column.element) {
-        list.clear();
-        for (const auto& row : worth::lab_units()) {
-            list += (list.empty() ? "" : ", ") + std::string(row.symbol);
-        }
     }
     return list;
 }
@@ -96,6 +86,12 @@ char strange_separator(const std::vector<std::string_view>& cells) {
     }
     const auto at = cells.front().find_first_of("|:^~!");
     return at == std::string_view::npos ? '\0' : cells.front()[at];
+}
+
+/// "(driver's telephone)": a column that is in the file for somebody else.
+bool is_passed_over(std::string_view heading) {
+    heading = trimmed(heading);
+    return heading.size() >= 2 && heading.front() == '(' && heading.back() == ')';
 }
 
 constexpr std::size_t kNotThere = static_cast<std::size_t>(-1);
@@ -167,7 +163,9 @@ bool TableReader::open() {
     s.days.resize(columns);
     s.instants.resize(columns);
     for (std::size_t place = 0; place < header.cells.size(); ++place) {
-        read_header_cell(place);
+        if (!is_passed_over(header.cells[place])) {
+            read_header_cell(place);
+        }
     }
     for (std::size_t column = 0; column < columns; ++column) {
         if (table_.columns[column].presence == Presence::required && s.place[column] == kNotThere) {
@@ -208,7 +206,9 @@ void TableReader::tell_unknown_column(std::string_view name) {
     }
     problems_.add(
         {.file = std::string(table_.file), .line = row_.line_, .field = std::string(name)},
-        "this column is not known here", did_you_mean(name, names) + "The columns are: " + known);
+        "this column is not known here",
+        did_you_mean(name, names) + "The columns are: " + known +
+            "; one that is not for us is put in brackets: (" + std::string(name) + ")");
 }
 
 /// The unit that the header gives for a column of amounts.
@@ -459,6 +459,22 @@ std::string TableRow::content(const Table& table) const {
         }
     }
     return content;
+}
+
+std::vector<std::string> units_of(const Column& column) {
+    std::vector<std::string> symbols;
+    if (column.element) {
+        for (const auto& row : worth::lab_units()) {
+            symbols.emplace_back(row.symbol);
+        }
+        return symbols;
+    }
+    for (const Unit& unit : all_units()) {
+        if (unit.kind == column.unit_kind && unit.kind != UnitKind::number) {
+            symbols.emplace_back(unit.symbol);
+        }
+    }
+    return symbols;
 }
 
 std::string header_text(const Column& column, UnitSystem system) {

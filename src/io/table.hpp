@@ -143,6 +143,9 @@ class TableReader {
     std::shared_ptr<State> state_;
 };
 
+/// The units in which a column may be written; money's are called `money`.
+std::vector<std::string> units_of(const Column& column);
+
 /// The header cell of a column in a system of units: `area [ha]`.
 std::string header_text(const Column& column, UnitSystem system);
 

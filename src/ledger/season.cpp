@@ -17,6 +17,12 @@ void add_observations(Season& season, const Season& more) {
     add(season.labs, more.labs);
 }
 
+std::size_t count_observations(const Season& season) {
+    std::size_t count = 0;
+    for_each_kind(season, [&](const auto& all) { count += all.size(); });
+    return count;
+}
+
 Season only_new(const Season& season, Season observations) {
     // An id is of one kind, so one set serves all.
     std::set<Uuid> known;

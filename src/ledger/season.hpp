@@ -99,6 +99,8 @@ struct Season {
 
 /// Adds the observations of another, which holds nothing else, after one's own.
 void add_observations(Season& season, const Season& more);
+/// How many there are, each sheet of beets one.
+std::size_t count_observations(const Season& season);
 /// Of observations, those whose ids `season` does not hold.
 Season only_new(const Season& season, Season observations);
 

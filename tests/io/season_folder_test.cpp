@@ -197,6 +197,21 @@ TEST(SeasonFolderRefuses, AColumnItDoesNotKnowOrMisses) {
     expect_problem(files, "fields.csv", 1, "area", "missing");
 }
 
+TEST(SeasonFolder, PassesOverColumnsInBrackets) {
+    auto files = small_folder();
+    files["fields.csv"] =
+        "(who drove there; his van),name,area [ha],(remarks [kg])\nx,Long Acre,12.5,\n";
+    const auto season = read_season(files);
+    ASSERT_TRUE(season) << season.problems().front().what;
+    ASSERT_EQ(season->fields.size(), 1U);
+    EXPECT_EQ(season->fields[0].name, "Long Acre");
+    EXPECT_DOUBLE_EQ(season->fields[0].area.si(), 125000.0);
+    files["fields.csv"] = "(name),area [ha]\nLong Acre,12.5\n";
+    expect_problem(files, "fields.csv", 1, "name", "missing");
+    files["fields.csv"] = "name,area [ha],driver\nLong Acre,12.5,x\n";
+    expect_problem(files, "fields.csv", 1, "driver", "put in brackets: (driver)");
+}
+
 TEST(SeasonFolderRefuses, AWrongDelimiter) {
     auto files = small_folder();
     files["fields.csv"] = "name|area [ha]\nLong Acre|12.5\n";

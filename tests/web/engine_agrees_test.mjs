@@ -77,6 +77,21 @@ try {
   engine.addWaiting({ 'beets.csv': `${[lines[0], ...lines.filter(isLast)].join('\n')}\n` });
   alike(JSON.parse(native('ledger', ...season)), JSON.parse(engine.ask('ledger', {}).text), 'with one sheet in both');
 
+  // A file as somebody has it is read, and what is new of it comes back as it would be sent.
+  engine.open(files);
+  const cells = (line) => line.split(',');
+  const [head, first] = files['tares.csv'].trim().split('\n');
+  const at = (name) => cells(head).findIndex((cell) => cell.startsWith(name));
+  const theirs = `taken;Field;(van);Gross [lb];soil [lb]\n${'04.10.2031 09:30'};${cells(first)[at('field')]};7;50,5;4\n`;
+  const headed = theirs.replace('taken;Field', 'at [dd.mm.yyyy hh:mm +02:00];field').replace('Gross', 'gross');
+  assert.throws(() => engine.readFile({ 'tares.csv': theirs }), (error) => error instanceof Refused && error.message.includes('known here'));
+  const read = engine.readFile({ 'tares.csv': headed });
+  assert.deepEqual([read.new, read.known, Object.keys(read.tables)], [1, 0, ['tares.csv']]);
+  assert.match(read.tables['tares.csv'], /2031-10-04T07:30:00\S*,22\.90641/);
+  engine.addWaiting(read.tables);
+  assert.deepEqual([engine.readFile({ 'tares.csv': headed }).new, engine.readFile({ 'tares.csv': headed }).known], [0, 1]);
+  engine.addWaiting({});
+
   // What is wrong is told in the same words, and the engine goes on.
   for (const [question, parameters, says] of [
     ['ledger', { field: 'uper sallow' }, 'Upper Sallow'],

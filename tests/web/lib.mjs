@@ -95,3 +95,22 @@ export async function look(page, name, wrong, withAxe = true) {
   const { violations } = await page.evaluate(() => globalThis.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice'] }));
   for (const one of violations) wrong.push(`${name}: ${one.id}: ${one.nodes.map((node) => node.html.slice(0, 90)).slice(0, 3).join(' | ')}`);
 }
+
+// What people do on every screen.
+export const open = async (page, ...parts) => {
+  await page.evaluate((hash) => (location.hash = hash), `#/${parts.map(encodeURIComponent).join('/')}`);
+  await page.waitForTimeout(150);
+};
+export const joinBy = async (page, link, name, password) => {
+  await page.goto(link);
+  await page.getByLabel('Name').fill(name);
+  await page.getByLabel(/Choose a password/).fill(password);
+  await page.getByRole('button', { name: 'Join' }).click();
+  await page.getByRole('navigation').waitFor();
+};
+export const inStep = (page) => page.getByText('In step with the server').waitFor();
+/** Until the server has all that was recorded: what waits is shown as soon as it is recorded. */
+export const sent = async (page) => {
+  await page.getByTestId('waiting').waitFor({ state: 'detached' });
+  await inStep(page);
+};

@@ -16,6 +16,8 @@ export function watchVersions(): void {
       if (registration.waiting && navigator.serviceWorker.controller) versions.newer = registration.waiting;
     };
     note();
+    // A tablet may keep the app open for weeks: whoever takes it up again has it look for a newer one.
+    document.addEventListener('visibilitychange', () => document.visibilityState === 'visible' && void registration.update().catch(() => undefined));
     registration.addEventListener('updatefound', () => registration.installing?.addEventListener('statechange', note));
   });
 }

@@ -1,5 +1,5 @@
 // Questions to the engine's worker, as promises.
-import { Refused, type Files, type Parameters } from './engine.ts';
+import { Refused, type FileReading, type Files, type Parameters } from './engine.ts';
 import type { Call, Reply } from './worker.ts';
 
 let worker: Worker | undefined;
@@ -30,6 +30,7 @@ function call(what: Call): Promise<string> {
 
 export const openSeason = (files: Files): Promise<string> => call({ what: 'open', files });
 export const addWaiting = (files: Files): Promise<string> => call({ what: 'waiting', files });
+export const readFile = async (files: Files): Promise<FileReading> => JSON.parse(await call({ what: 'read', files })) as FileReading;
 export const askText = (question: string, parameters: Parameters = {}): Promise<string> =>
   call({ what: 'ask', question, parameters });
 

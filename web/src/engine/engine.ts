@@ -22,6 +22,14 @@ export class Refused extends Error {
   }
 }
 
+/** What a file of observations holds, before it is recorded. */
+export interface FileReading {
+  new: number;
+  known: number;
+  /** What is new. */
+  tables: Files;
+}
+
 export interface Answer {
   form: 'json' | 'page';
   text: string;
@@ -34,6 +42,7 @@ interface Exports {
   release(at: number): void;
   open_season(at: number, bytes: number): number;
   add_waiting(at: number, bytes: number): number;
+  read_file(at: number, bytes: number): number;
   ask(name: number, nameBytes: number, parameters: number, bytes: number): number;
 }
 
@@ -82,6 +91,11 @@ export class Engine {
   /** Adds observations that the server does not have yet, in place of those added before. */
   addWaiting(files: Files): void {
     this.#with([JSON.stringify(files)], (at, bytes) => this.#calls.add_waiting(at, bytes));
+  }
+
+  /** Reads a file of observations as somebody has it: what is new of it, as tables. Records nothing. Throws Refused. */
+  readFile(files: Files): FileReading {
+    return JSON.parse(this.#with([JSON.stringify(files)], (at, bytes) => this.#calls.read_file(at, bytes)).text) as FileReading;
   }
 
   /** Puts a question. Throws Refused. */

@@ -5,6 +5,7 @@ import { Engine, Refused, type Files, type Parameters, type Problem } from './en
 export type Call =
   | { what: 'open'; files: Files }
   | { what: 'waiting'; files: Files }
+  | { what: 'read'; files: Files }
   | { what: 'ask'; question: string; parameters: Parameters }
   /** Asks of the season with some files in other words, without keeping them. */
   | { what: 'try'; files: Files; question: string; parameters: Parameters };
@@ -33,6 +34,8 @@ async function answer(call: Call): Promise<string> {
     case 'waiting':
       own.addWaiting(call.files);
       return '';
+    case 'read':
+      return JSON.stringify(own.readFile(call.files));
     case 'ask':
       return own.ask(call.question, call.parameters).text;
   }

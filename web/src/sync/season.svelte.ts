@@ -5,6 +5,7 @@ import * as kept from './kept.ts';
 import { getJson, NotSignedIn, OutOfReach, request, sendJson } from './server.ts';
 import { fromText, toText, withAdditions, type Row, type TableName } from './tables.ts';
 
+type Seen = Omit<kept.Waiting, 'state' | 'made' | 'by'>;
 type Reach = 'asking' | 'in reach' | 'out of reach' | 'sign in';
 
 class Season {
@@ -119,10 +120,15 @@ class Season {
   }
 
   /** Keeps what somebody saw; it is safe on this device once this settles. */
-  async record(one: Omit<kept.Waiting, 'state' | 'made' | 'by'>): Promise<void> {
-    const waiting: kept.Waiting = { ...one, state: 'waiting', made: Date.now(), by: this.person?.name ?? '' };
-    await kept.keepWaiting(waiting);
-    this.outbox = [...this.outbox.filter((other) => other.id !== one.id), waiting];
+  record(one: Seen): Promise<void> {
+    return this.recordAll([one]);
+  }
+  async recordAll(all: Seen[]): Promise<void> {
+    for (const one of all) {
+      const waiting: kept.Waiting = { ...one, state: 'waiting', made: Date.now(), by: this.person?.name ?? '' };
+      await kept.keepWaiting(waiting);
+      this.outbox = [...this.outbox.filter((other) => other.id !== one.id), waiting];
+    }
     await this.#putWaiting();
     void this.sync();
   }
