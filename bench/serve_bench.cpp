@@ -101,15 +101,19 @@ class Questions {
     std::vector<std::string> fields_;
 };
 
-/// One reader's connection; remembers the season's tag, as a browser does.
+/// One reader's connection; takes answers compressed and remembers the season's tag, as a browser
+/// does.
 class Reader {
  public:
     explicit Reader(std::uint16_t port) : client_(port) {}
 
     bool ask(const std::string& path) {
         const bool is_season = path == "/api/v1/season";
-        client_.say(serve::get(
-            path, is_season && !tag_.empty() ? "If-None-Match: " + tag_ + "\r\n" : std::string()));
+        std::string headers = "Accept-Encoding: gzip, deflate, br\r\n";
+        if (is_season && !tag_.empty()) {
+            headers += "If-None-Match: " + tag_ + "\r\n";
+        }
+        client_.say(serve::get(path, headers));
         const auto answer = client_.hear();
         if (is_season) {
             const auto at = answer.find("ETag: ");

@@ -37,6 +37,7 @@ third_party() {  # header file
         nlohmann/json_fwd.hpp) [[ $2 == src/io/* ]] ;;
         nlohmann/*) [[ $2 == src/io/*.cpp ]] ;;
         sodium.h | sodium/*) [[ $2 == src/app/secrets.cpp ]] ;;
+        zlib.h) [[ $2 == src/http/gzip.cpp ]] ;;
         sqlite3.h) [[ $2 == src/records/*.cpp ]] ;;
         fmt/*) [[ $2 == src/io/*.cpp || $2 == src/records/*.cpp || $2 == src/app/*.cpp ]] ;;
         CLI/*) false ;;

@@ -4,6 +4,7 @@
 #include <sstream>
 
 #include "app/answers.hpp"
+#include "http/accept_encoding.hpp"
 
 namespace beetwright::app {
 namespace {
@@ -29,10 +30,6 @@ Problem damaged() {
             "build it again with ./run"};
 }
 
-bool takes_brotli(const Request& request) {
-    return request.header("accept-encoding").find("br") != std::string_view::npos;
-}
-
 Response answer(const AppFiles::File& file, const Request& request, bool is_named_by_content) {
     const std::string tag = "\"" + file.tag + "\"";
     Response response;
@@ -46,7 +43,7 @@ Response answer(const AppFiles::File& file, const Request& request, bool is_name
         {"Referrer-Policy", "no-referrer"}};
     if (request.header("if-none-match") == tag) {
         response.status = 304;
-    } else if (takes_brotli(request)) {
+    } else if (http::takes_coding(request.header("accept-encoding"), "br")) {
         response.headers.emplace_back("Content-Encoding", "br");
         response.body = file.compressed;
     } else {

@@ -3,6 +3,7 @@
 #include <charconv>
 
 #include "app/answers.hpp"
+#include "app/compression.hpp"
 
 namespace beetwright::app {
 namespace {
@@ -67,13 +68,15 @@ class JobRoutes {
         const auto job = jobs_.look(id, person);
         return job ? json(io::job_json(*job)) : refused(job.problems());
     }
-    [[nodiscard]] Response result(const Uuid& id, const Person& person) const {
+    [[nodiscard]] Response result(const Request& request, const Uuid& id,
+                                  const Person& person) const {
         auto answer = jobs_.result(id, person);
         if (!answer) {
             return refused(answer.problems());
         }
-        return answer->form == io::AnswerForm::page ? page(std::move(answer->body))
-                                                    : json(std::move(answer->body));
+        return compressed(answer->form == io::AnswerForm::page ? page(std::move(answer->body))
+                                                               : json(std::move(answer->body)),
+                          request);
     }
     [[nodiscard]] Response cancel(const Uuid& id, const Person& person) const {
         const auto cancelled = jobs_.cancel(id, person);
@@ -133,8 +136,8 @@ void add_job_routes(Access& access, SeasonKeeper& keeper, Jobs& jobs, std::size_
                    return routes.look(id_in(values), *person);
                });
     access.add(Method::get, "/api/v1/jobs/{id}/result", Needs::viewer,
-               [=](const Request&, const PathValues& values, const Person* person) {
-                   return routes.result(id_in(values), *person);
+               [=](const Request& request, const PathValues& values, const Person* person) {
+                   return routes.result(request, id_in(values), *person);
                });
     access.add(Method::remove, "/api/v1/jobs/{id}", Needs::viewer,
                [=](const Request&, const PathValues& values, const Person* person) {

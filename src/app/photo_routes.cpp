@@ -4,6 +4,7 @@
 #include <set>
 
 #include "app/answers.hpp"
+#include "app/compression.hpp"
 #include "engine/field_named.hpp"
 #include "io/jpeg.hpp"
 #include "io/sync_json.hpp"
@@ -134,7 +135,7 @@ Response list(Photos& photos, const Request& request) {
                          .type = photo.type,
                          .size = photo.size});
     }
-    return json(io::photos_json(shown));
+    return compressed(json(io::photos_json(shown)), request);
 }
 
 // A picture and nothing else, whatever its bytes are made to look like; `nosniff` goes with every

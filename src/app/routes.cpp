@@ -4,6 +4,7 @@
 
 #include "app/answers.hpp"
 #include "app/app_files.hpp"
+#include "app/compression.hpp"
 #include "app/job_routes.hpp"
 #include "app/people_routes.hpp"
 #include "app/photo_routes.hpp"
@@ -85,9 +86,10 @@ Response answer(SeasonKeeper& keeper, AnswerCache& cache, std::string_view quest
     const auto& snapshot = **season;
     const auto& parameters = request.target.query;
     const auto basis = basis_of(snapshot, question);
-    return cache.get(key_of(question, parameters),
-                     stamp_of(snapshot, question, parameters, basis.get()),
-                     [&] { return work_out(snapshot, question, parameters, basis.get()); });
+    return cache.get(
+        key_of_form(key_of(question, parameters), request),
+        stamp_of(snapshot, question, parameters, basis.get()),
+        [&] { return compressed(work_out(snapshot, question, parameters, basis.get()), request); });
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "app/answers.hpp"
+#include "app/compression.hpp"
 #include "io/season_folder.hpp"
 #include "io/season_tables.hpp"
 #include "io/sync_json.hpp"
@@ -18,15 +19,18 @@ using http::PathValues;
 using http::Request;
 using http::Response;
 
-/// A revision that a browser may have heard of: the opening of the file and its number.
+/// A revision that a browser may have heard of: the opening of the file and its number. Weak, for
+/// it says which season an answer is of and not in which coding it goes over the network.
 std::string revision_tag(const SeasonKeeper& keeper, std::int64_t revision) {
-    return "\"" + keeper.opening() + "." + std::to_string(revision) + "\"";
+    return "W/\"" + keeper.opening() + "." + std::to_string(revision) + "\"";
 }
 
-/// The revision's number, where the tag is of this opening.
+/// The revision's number, where the tag is of this opening. Whether it is weak does not matter
+/// (RFC 9110 section 13.1.2); proxies make it so.
 std::optional<std::int64_t> revision_of(const SeasonKeeper& keeper, std::string_view tag) {
     const std::string start = "\"" + keeper.opening() + ".";
     std::int64_t revision = 0;
+    tag.remove_prefix(tag.starts_with("W/") ? 2 : 0);
     if (!tag.starts_with(start)) {
         return std::nullopt;
     }
@@ -48,6 +52,14 @@ std::string tables_of(const ledger::Season& observations) {
     return io::text_map_json(files);
 }
 
+/// An answer that a browser keeps by its revision, and asks again whether it is still so.
+Response tagged(Response response, const std::string& tag) {
+    std::erase_if(response.headers, [](const auto& one) { return one.first == "Cache-Control"; });
+    response.headers.emplace_back("Cache-Control", "private, no-cache");
+    response.headers.emplace_back("ETag", tag);
+    return response;
+}
+
 /// The season as the files of a folder; 304 where the browser has this revision; what was added
 /// where it has an earlier one, asks for no more, and no more has changed.
 Response season_files(SeasonKeeper& keeper, AnswerCache& cache, const Request& request) {
@@ -57,29 +69,25 @@ Response season_files(SeasonKeeper& keeper, AnswerCache& cache, const Request& r
     }
     const Snapshot& snapshot = **read;
     const auto tag = revision_tag(keeper, snapshot.revision);
-    const auto has = request.header("if-none-match");
-    Response response;
-    std::vector<std::pair<std::string, std::string>> headers{{"Cache-Control", "private, no-cache"},
-                                                             {"ETag", tag}};
-    if (has == tag) {
-        response.status = 304;
-    } else {
-        const auto earlier = request.header("x-beetwright-additions").empty()
-                                 ? std::nullopt
-                                 : revision_of(keeper, has);
-        const auto added = earlier ? snapshot.added_after(*earlier) : std::nullopt;
-        if (added) {
-            response = json(tables_of(*added));
-            headers.emplace_back("X-Beetwright-Additions", "1");
-        } else {
-            response = cache.get("the season's files", {snapshot.revision, std::nullopt}, [&] {
-                return json(
-                    io::text_map_json(io::write_season(snapshot.season, UnitSystem::metric)));
-            });
+    const auto has = revision_of(keeper, request.header("if-none-match"));
+    if (has == snapshot.revision) {
+        return tagged(compressed({.status = 304, .body = "", .headers = {}}, request), tag);
+    }
+    if (has && !request.header("x-beetwright-additions").empty()) {
+        if (const auto added = snapshot.added_after(*has)) {
+            auto response = compressed(json(tables_of(*added)), request);
+            response.headers.emplace_back("X-Beetwright-Additions", "1");
+            return tagged(std::move(response), tag);
         }
     }
-    response.headers = std::move(headers);
-    return response;
+    const auto whole = [&] {
+        return compressed(
+            json(io::text_map_json(io::write_season(snapshot.season, UnitSystem::metric))),
+            request);
+    };
+    return tagged(cache.get(key_of_form("the season's files", request),
+                            {snapshot.revision, std::nullopt}, whole),
+                  tag);
 }
 
 Response take_observations(SeasonKeeper& keeper, const Request& request, const Person* person,
@@ -104,9 +112,9 @@ Response take_observations(SeasonKeeper& keeper, const Request& request, const P
                    : refused(receipt.problems());
 }
 
-Response received(SeasonKeeper& keeper) {
+Response received(SeasonKeeper& keeper, const Request& request) {
     const auto all = keeper.received();
-    return all ? json(io::received_json(*all)) : refused(all.problems());
+    return all ? compressed(json(io::received_json(*all)), request) : refused(all.problems());
 }
 
 Response set_file(SeasonKeeper& keeper, const std::string& file, const Request& request,
@@ -134,9 +142,10 @@ void add_sync_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<Answe
                                                    const Person* person) {
                    return take_observations(keeper, request, person, clock());
                });
-    access.add(
-        Method::get, "/api/v1/received", Needs::viewer,
-        [&keeper](const Request&, const PathValues&, const Person*) { return received(keeper); });
+    access.add(Method::get, "/api/v1/received", Needs::viewer,
+               [&keeper](const Request& request, const PathValues&, const Person*) {
+                   return received(keeper, request);
+               });
 }
 
 }  // namespace beetwright::app

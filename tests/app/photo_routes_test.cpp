@@ -91,6 +91,17 @@ TEST_F(PhotoRoutesTest, AreKeptOnceWithoutWhatTheCameraWrote) {
     EXPECT_EQ(ask(Method::get, "/api/v1/photos?feld=x", "", bert_.token).status, 400);
 }
 
+TEST_F(PhotoRoutesTest, APictureGoesAsItIsToWhoeverTakesWhatIsCompressed) {
+    auto picture = kStart + kPicture;
+    picture.insert(picture.size() - 2, std::string(4000, 'b'));
+    ASSERT_EQ(send(target(), picture).status, 200);
+    auto asks = request(Method::get, std::string("/api/v1/photos/") + kPhoto, "", bert_.token);
+    asks.headers["accept-encoding"] = "gzip";
+    const auto shown = access_->answer(asks);
+    EXPECT_EQ(shown.body, picture);
+    EXPECT_EQ(header_of(shown, "Content-Encoding"), "");
+}
+
 TEST_F(PhotoRoutesTest, WhoWantsAllOfItKeepsAll) {
     ASSERT_EQ(send(target(kPhoto, "&keep_metadata=1"), kStart + kComment + kPicture).status, 200);
     EXPECT_EQ(show().body, kStart + kComment + kPicture);
