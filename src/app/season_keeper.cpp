@@ -17,10 +17,14 @@ namespace beetwright::app {
 namespace {
 
 /// Of a submission, what the season did not have.
-ledger::Season fresh_part(const ledger::Season& sent, const std::vector<Uuid>& fresh_ids) {
+Addition fresh_part(const records::Submission& sent, const std::vector<Uuid>& fresh_ids,
+                    std::int64_t revision) {
     const std::set<Uuid> fresh(fresh_ids.begin(), fresh_ids.end());
-    ledger::Season part = sent;
-    ledger::leave_out(part, [&](const Uuid& id) { return !fresh.contains(id); });
+    Addition part{revision, sent.observations, {}};
+    ledger::leave_out(part.observations, [&](const Uuid& id) { return !fresh.contains(id); });
+    for (const auto& id : fresh_ids) {
+        part.received.push_back({.observation = id, .by = sent.by, .at = sent.at});
+    }
     return part;
 }
 
@@ -122,7 +126,7 @@ class SeasonKeeper::Parts {
     /// What our own writer added to make a revision: cheaper than reading the file anew.
     struct Added {
         std::int64_t revision;
-        std::vector<ledger::Season> parts;
+        std::vector<Addition> parts;
     };
 
     static constexpr std::size_t kMostAdded = 1000;
@@ -145,12 +149,12 @@ class SeasonKeeper::Parts {
             return false;
         }
         auto next = successor_of(*snapshot_);
-        for (const auto& one : added) {
+        for (auto& one : added) {
             if (one.revision <= snapshot_->revision) {
                 continue;
             }
-            for (const auto& part : one.parts) {
-                add_to(next, part, one.revision);
+            for (auto& part : one.parts) {
+                add_to(next, std::move(part));
             }
         }
         next.revision = revision;
@@ -183,7 +187,7 @@ class SeasonKeeper::Parts {
         Added added{revision, {}};
         for (std::size_t i = 0; i < receipts.size(); ++i) {
             if (receipts[i].ok() && !receipts[i]->fresh.empty()) {
-                added.parts.push_back(fresh_part(submissions[i].observations, receipts[i]->fresh));
+                added.parts.push_back(fresh_part(submissions[i], receipts[i]->fresh, revision));
             }
         }
         // Kept before anybody is answered, so that whoever was answered sees what he sent.

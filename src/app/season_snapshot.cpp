@@ -55,23 +55,22 @@ Snapshot successor_of(const Snapshot& before) {
     return next;
 }
 
-void add_to(Snapshot& snapshot, const ledger::Season& observations, std::int64_t revision) {
+void add_to(Snapshot& snapshot, Addition addition) {
     std::size_t kind = 0;
-    ledger::for_each_kind(observations, [&](const auto& all) {
+    ledger::for_each_kind(addition.observations, [&](const auto& all) {
         auto& ids = snapshot.ids[kind++];
         for (const auto& one : all) {
             ids.push_back(one.id);
-            snapshot.added_to_field[one.field] = revision;
+            snapshot.added_to_field[one.field] = addition.revision;
             if (!one.supersedes.is_nil()) {
                 // What it corrects may have been of another field.
-                snapshot.only_added_since = revision;
+                snapshot.only_added_since = addition.revision;
             }
         }
     });
-    ledger::add_observations(snapshot.season, observations);
-    snapshot.revision = revision;
-    snapshot.additions.push_back(
-        std::make_shared<const Addition>(Addition{revision, observations}));
+    ledger::add_observations(snapshot.season, addition.observations);
+    snapshot.revision = addition.revision;
+    snapshot.additions.push_back(std::make_shared<const Addition>(std::move(addition)));
     if (snapshot.additions.size() > kMostAdditions) {
         snapshot.additions_since = snapshot.additions.front()->revision;
         snapshot.additions.erase(snapshot.additions.begin());
@@ -89,6 +88,19 @@ std::optional<ledger::Season> Snapshot::added_after(std::int64_t after) const {
         }
     }
     return added;
+}
+
+std::optional<std::vector<io::Received>> Snapshot::received_after(std::int64_t after) const {
+    if (after < additions_since || after > revision) {
+        return std::nullopt;
+    }
+    std::vector<io::Received> came;
+    for (const auto& one : additions) {
+        if (one->revision > after) {
+            came.insert(came.end(), one->received.begin(), one->received.end());
+        }
+    }
+    return came;
 }
 
 }  // namespace beetwright::app

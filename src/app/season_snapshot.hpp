@@ -12,6 +12,7 @@
 #include "base/result.hpp"
 #include "engine/ledger_question.hpp"
 #include "io/season_rows.hpp"
+#include "io/sync_json.hpp"
 #include "ledger/season.hpp"
 
 namespace beetwright::app {
@@ -34,10 +35,11 @@ class BasisOnDemand {
     Basis newest_;
 };
 
-/// Observations that made a revision.
+/// Observations that made a revision, and from whom each came.
 struct Addition {
     std::int64_t revision = 0;
     ledger::Season observations;
+    std::vector<io::Received> received;
 };
 
 struct Snapshot {
@@ -55,6 +57,9 @@ struct Snapshot {
 
     /// The observations that were added after a revision; nothing where more may have changed.
     [[nodiscard]] std::optional<ledger::Season> added_after(std::int64_t revision) const;
+    /// Likewise from whom they came.
+    [[nodiscard]] std::optional<std::vector<io::Received>> received_after(
+        std::int64_t revision) const;
     /// The last revision at which anything that concerns a field alone may have changed.
     [[nodiscard]] std::int64_t field_changed(const std::string& field) const;
 };
@@ -64,6 +69,6 @@ Snapshot snapshot_of(ledger::Season season, std::int64_t revision, const Snapsho
 /// A copy to which observations are to be added.
 Snapshot successor_of(const Snapshot& before);
 /// Adds observations that made a revision.
-void add_to(Snapshot& snapshot, const ledger::Season& observations, std::int64_t revision);
+void add_to(Snapshot& snapshot, Addition addition);
 
 }  // namespace beetwright::app

@@ -60,9 +60,18 @@ Response tagged(Response response, const std::string& tag) {
     return response;
 }
 
-/// The season as the files of a folder; 304 where the browser has this revision; what was added
-/// where it has an earlier one, asks for no more, and no more has changed.
-Response season_files(SeasonKeeper& keeper, AnswerCache& cache, const Request& request) {
+/// What is told of the season at each of its revisions, in JSON.
+struct ByRevision {
+    const char* name;  ///< under which it is kept
+    std::function<Response(const Snapshot&)> whole;
+    /// What a revision and those after it brought; nothing where more may have changed.
+    std::function<std::optional<std::string>(const Snapshot&, std::int64_t after)> added;
+};
+
+/// 304 where the browser has this revision; what was added where it has an earlier one of this
+/// opening, asks for no more, and no more has changed; else all of it.
+Response by_revision(SeasonKeeper& keeper, AnswerCache& cache, const Request& request,
+                     const ByRevision& what) {
     const auto read = keeper.season();
     if (!read) {
         return refused(read.problems());
@@ -74,20 +83,51 @@ Response season_files(SeasonKeeper& keeper, AnswerCache& cache, const Request& r
         return tagged(compressed({.status = 304, .body = "", .headers = {}}, request), tag);
     }
     if (has && !request.header("x-beetwright-additions").empty()) {
-        if (const auto added = snapshot.added_after(*has)) {
-            auto response = compressed(json(tables_of(*added)), request);
+        if (auto added = what.added(snapshot, *has)) {
+            auto response = compressed(json(std::move(*added)), request);
             response.headers.emplace_back("X-Beetwright-Additions", "1");
-            return tagged(std::move(response), tag);
+            response.headers.emplace_back("ETag",
+                                          tag);  // of what it leads to; not to be kept itself
+            return response;
         }
     }
-    const auto whole = [&] {
-        return compressed(
-            json(io::text_map_json(io::write_season(snapshot.season, UnitSystem::metric))),
-            request);
-    };
-    return tagged(cache.get(key_of_form("the season's files", request),
-                            {snapshot.revision, std::nullopt}, whole),
-                  tag);
+    auto whole = cache.get(key_of_form(what.name, request), {snapshot.revision, std::nullopt},
+                           [&] { return compressed(what.whole(snapshot), request); });
+    return whole.status == 200 ? tagged(std::move(whole), tag) : whole;
+}
+
+/// The season as the files of a folder.
+Response season_files(SeasonKeeper& keeper, AnswerCache& cache, const Request& request) {
+    return by_revision(keeper, cache, request,
+                       {.name = "the season's files",
+                        .whole =
+                            [](const Snapshot& snapshot) {
+                                return json(io::text_map_json(
+                                    io::write_season(snapshot.season, UnitSystem::metric)));
+                            },
+                        .added =
+                            [](const Snapshot& snapshot, std::int64_t after) {
+                                const auto added = snapshot.added_after(after);
+                                return added ? std::optional(tables_of(*added)) : std::nullopt;
+                            }});
+}
+
+/// From whom what was sent came. All of it is read from the file after the snapshot, and may hold
+/// more than its revision: what came since is then told once more, and is the same.
+Response received(SeasonKeeper& keeper, AnswerCache& cache, const Request& request) {
+    return by_revision(
+        keeper, cache, request,
+        {.name = "received",
+         .whole =
+             [&](const Snapshot&) {
+                 const auto all = keeper.received();
+                 return all ? json(io::received_json(*all)) : refused(all.problems());
+             },
+         .added =
+             [](const Snapshot& snapshot, std::int64_t after) {
+                 const auto came = snapshot.received_after(after);
+                 return came ? std::optional(io::received_json(*came)) : std::nullopt;
+             }});
 }
 
 Response take_observations(SeasonKeeper& keeper, const Request& request, const Person* person,
@@ -112,11 +152,6 @@ Response take_observations(SeasonKeeper& keeper, const Request& request, const P
                    : refused(receipt.problems());
 }
 
-Response received(SeasonKeeper& keeper, const Request& request) {
-    const auto all = keeper.received();
-    return all ? compressed(json(io::received_json(*all)), request) : refused(all.problems());
-}
-
 Response set_file(SeasonKeeper& keeper, const std::string& file, const Request& request,
                   const Person& person, Instant at) {
     const auto set = keeper.set_file(file, request.body, person.id, at);
@@ -128,8 +163,7 @@ Response set_file(SeasonKeeper& keeper, const std::string& file, const Request& 
 void add_sync_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<AnswerCache> cache,
                      std::function<Instant()> clock) {
     access.add(Method::get, "/api/v1/season", Needs::viewer,
-               [&keeper, cache = std::move(cache)](const Request& request, const PathValues&,
-                                                   const Person*) {
+               [&keeper, cache](const Request& request, const PathValues&, const Person*) {
                    return season_files(keeper, *cache, request);
                });
     access.add(
@@ -143,8 +177,9 @@ void add_sync_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<Answe
                    return take_observations(keeper, request, person, clock());
                });
     access.add(Method::get, "/api/v1/received", Needs::viewer,
-               [&keeper](const Request& request, const PathValues&, const Person*) {
-                   return received(keeper, request);
+               [&keeper, cache = std::move(cache)](const Request& request, const PathValues&,
+                                                   const Person*) {
+                   return received(keeper, *cache, request);
                });
 }
 

@@ -2,6 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { newId } from '../../../web/src/sync/ids.ts';
+import { fromAnswer, fromKept, nobody } from '../../../web/src/sync/received.ts';
 import { recordsOf } from '../../../web/src/sync/records.ts';
 import { fromText, toText, withAdditions } from '../../../web/src/sync/tables.ts';
 
@@ -49,4 +50,16 @@ test('what was added is put after what one has', () => {
   const added = { 'tares.csv': 'id,field\nb,Home\n', 'labs.csv': 'id,field\nc,Home\n' };
   assert.deepEqual(withAdditions(old, added), { 'tares.csv': 'id,field\na,Home\nb,Home\n', 'labs.csv': 'id,field\nc,Home\n', 'season.json': '{}' });
   assert.deepEqual(withAdditions(old, {}), old);
+});
+
+test('who sent what: additions join, a whole answer takes the place of all', () => {
+  const one = { a: { by: 'Anna', at: '2031-10-04T08:00:00Z' } };
+  const two = { b: { by: 'Bero', at: '2031-10-04T09:00:00Z' } };
+  const first = fromAnswer(nobody, one, false, 'W/"x.1"');
+  const second = fromAnswer(first, two, true, 'W/"x.2"');
+  assert.deepEqual(second, { tag: 'W/"x.2"', all: { ...one, ...two } });
+  // The server was started anew, perhaps with a file that lacks the first.
+  assert.deepEqual(fromAnswer(second, two, false, 'W/"y.1"'), { tag: 'W/"y.1"', all: two });
+  assert.deepEqual(fromKept(second), second);
+  for (const fact of [undefined, one, {}]) assert.deepEqual(fromKept(fact), nobody);
 });

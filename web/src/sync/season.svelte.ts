@@ -2,6 +2,7 @@
 import { addWaiting, openSeason } from '../engine/client.ts';
 import { Refused, type Files } from '../engine/engine.ts';
 import * as kept from './kept.ts';
+import { fromAnswer, fromKept, nobody, type Received } from './received.ts';
 import { getJson, NotSignedIn, OutOfReach, request, sendJson } from './server.ts';
 import { fromText, toText, withAdditions, type Row, type TableName } from './tables.ts';
 
@@ -20,7 +21,7 @@ class Season {
   epoch = $state(0);
   isOpen = $state(false);
   trouble = $state<string | undefined>(undefined);
-  #received = $state.raw<Record<string, { by: string; at: string }>>({});
+  #received = $state.raw<Received>(nobody);
   #tag = '';
   #syncing: Promise<void> | undefined;
 
@@ -47,10 +48,10 @@ class Season {
   }
   /** Who sent an observation over the network; empty where that is not known. */
   receivedFrom(id: string): string {
-    return this.#received[id]?.by ?? this.outbox.find((one) => one.id === id)?.by ?? '';
+    return this.#received.all[id]?.by ?? this.outbox.find((one) => one.id === id)?.by ?? '';
   }
-  get received(): Record<string, { by: string; at: string }> {
-    return this.#received;
+  get received(): Received['all'] {
+    return this.#received.all;
   }
   may(role: kept.Person['role']): boolean {
     const order = ['viewer', 'operator', 'manager', 'owner'];
@@ -63,7 +64,7 @@ class Season {
     this.outbox = await kept.outbox();
     this.photos = await kept.photos();
     const season = await kept.fact<kept.KeptSeason>('season');
-    this.#received = (await kept.fact<Record<string, { by: string; at: string }>>('received')) ?? {};
+    this.#received = fromKept(await kept.fact('received'));
     try {
       if (season) await this.#open(season);
     } catch (error) {
@@ -239,17 +240,24 @@ class Season {
       tag: response.headers.get('ETag') ?? this.#tag,
       at: Date.now(),
     };
-    if (isNew) {
-      this.#received = await getJson('/api/v1/received');
-      await kept.keepFact('received', this.#received);
-      await kept.keepFact('season', season);
-    }
+    // First, so that a season whose observations nobody is known to have sent is never kept for good.
+    if (isNew || !this.#received.tag) await this.#fetchReceived();
+    if (isNew) await kept.keepFact('season', season);
     const sent = this.outbox.filter((one) => one.state === 'sent');
     for (const one of sent) await kept.forgetWaiting(one.id);
     this.outbox = this.outbox.filter((one) => one.state !== 'sent');
     if (isNew) await this.#open(season);
     else if (sent.length) await this.#putWaiting();
     this.synced = season.at;
+  }
+
+  async #fetchReceived(): Promise<void> {
+    const response = await request('/api/v1/received', { tag: this.#received.tag });
+    if (response.status === 304) return;
+    const came = (await response.json()) as Received['all'];
+    const isAddition = response.headers.has('X-Beetwright-Additions');
+    this.#received = fromAnswer(this.#received, came, isAddition, response.headers.get('ETag') ?? '');
+    await kept.keepFact('received', this.#received);
   }
 
   async signIn(name: string, password: string): Promise<void> {
@@ -261,8 +269,10 @@ class Season {
   async signOut(): Promise<void> {
     await sendJson('DELETE', '/api/v1/session');
     await kept.forgetFact('season');
+    await kept.forgetFact('received');
     await kept.forgetFact('person');
     this.files = {};
+    this.#received = nobody;
     this.person = undefined;
     this.isOpen = false;
     this.#tag = '';
