@@ -37,10 +37,6 @@ struct ServeOptions {
 /// meanwhile.
 constexpr unsigned kWorkers = 16;
 
-bool is_loopback(const std::string& address) {
-    return address.starts_with("127.") || address == "::1";
-}
-
 /// Text as it stands between quotes in JSON.
 std::string quotable(const std::string& text) {
     std::string out;
@@ -75,7 +71,7 @@ Result<std::unique_ptr<app::People>> people_of(const ServeOptions& options) {
     if (!options.open) {
         return app::People::open(options.season, now);
     }
-    if (!is_loopback(options.address)) {
+    if (!http::is_loopback(options.address)) {
         return Problem{ProblemKind::input,
                        {.file = "", .line = 0, .field = "--open"},
                        "without accounts the season can be shown on this machine alone, not on " +
@@ -102,7 +98,7 @@ void say_where(const ServeOptions& options, std::uint16_t port,
                    *first_invitation);
     }
     std::fflush(stdout);
-    if (!is_loopback(options.address) && !options.behind_tls) {
+    if (!http::is_loopback(options.address) && !options.behind_tls) {
         fmt::print(
             stderr,
             "Passwords cross the network as they are, and tablets cannot work offline, until "

@@ -12,10 +12,6 @@ using http::Method;
 using http::Request;
 using http::Response;
 
-bool is_loopback(std::string_view address) {
-    return address.starts_with("127.") || address == "::1" || address.starts_with("::ffff:127.");
-}
-
 /// The name in a Host header without its port.
 std::string_view host_name(std::string_view host) {
     if (host.starts_with('[')) {
@@ -99,7 +95,7 @@ std::string_view word_of(Needs needs) {
 bool is_from_this_machine(const Request& request) {
     constexpr std::array<std::string_view, 4> left_by_proxies{"forwarded", "x-forwarded-for",
                                                               "x-real-ip", "via"};
-    return is_loopback(request.peer) && std::ranges::all_of(left_by_proxies, [&](auto name) {
+    return http::is_loopback(request.peer) && std::ranges::all_of(left_by_proxies, [&](auto name) {
                return request.header(name).empty();
            });
 }
@@ -175,7 +171,7 @@ std::pair<std::string, std::string> Access::cookie(std::string_view token) const
 }
 
 std::string Access::peer_of(const Request& request) const {
-    if (front_ != Front::tls || !is_loopback(request.peer)) {
+    if (front_ != Front::tls || !http::is_loopback(request.peer)) {
         return request.peer;
     }
     // What the proxy itself has added stands last; what stands before may be made up.

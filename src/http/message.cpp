@@ -88,6 +88,10 @@ std::optional<Target> parse_target(std::string_view text) {
     return query_in_order ? std::optional(std::move(target)) : std::nullopt;
 }
 
+bool is_loopback(std::string_view address) {
+    return address.starts_with("127.") || address == "::1" || address.starts_with("::ffff:127.");
+}
+
 std::string_view Request::header(std::string_view small_name) const {
     const auto found = headers.find(std::string(small_name));
     return found == headers.end() ? std::string_view() : std::string_view(found->second);

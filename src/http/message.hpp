@@ -25,6 +25,9 @@ struct Target {
 /// segment is `.` or `..` or holds a slash or a zero byte, or a name stands twice in the query.
 std::optional<Target> parse_target(std::string_view text);
 
+/// Whether an address is of the machine itself.
+bool is_loopback(std::string_view address);
+
 struct Request {
     Method method = Method::get;
     Target target;

@@ -18,6 +18,7 @@
 #include <boost/beast/core/tcp_stream.hpp>
 #include <boost/beast/http.hpp>
 #include <exception>
+#include <map>
 #include <optional>
 #include <set>
 #include <thread>
@@ -123,6 +124,12 @@ class Entered {
     beast::tcp_stream* stream_;
 };
 
+std::string address_of(const tcp::socket& socket) {
+    beast::error_code error;
+    const auto peer = socket.remote_endpoint(error);
+    return error ? std::string("?") : peer.address().to_string();
+}
+
 class BeastServer final : public Server {
  public:
     BeastServer(const ServerOptions& options, Answer answer, Log log)
@@ -222,22 +229,34 @@ class BeastServer final : public Server {
                 co_await pause.async_wait(asio::redirect_error(kAwait, error));
                 continue;
             }
-            if (connections_ >= options_.most_connections) {
+            const auto peer = address_of(socket);
+            if (connections_ >= options_.most_connections || has_enough(peer)) {
                 continue;  // closes it: whoever is there already goes first
             }
             ++connections_;
-            asio::co_spawn(talking_, converse(std::move(socket)), [this](std::exception_ptr) {
-                --connections_;
-                all_gone();
-            });
+            const auto own = of_peer_.try_emplace(peer).first;
+            ++own->second;
+            asio::co_spawn(talking_, converse(std::move(socket), peer),
+                           [this, own](std::exception_ptr) {
+                               --connections_;
+                               if (--own->second == 0) {
+                                   of_peer_.erase(own);
+                               }
+                               all_gone();
+                           });
         }
     }
 
+    /// Whether an address has as many connections as one may have.
+    [[nodiscard]] bool has_enough(const std::string& peer) const {
+        const auto found = of_peer_.find(peer);
+        return found != of_peer_.end() && found->second >= options_.most_connections_of_one &&
+               !options_.speaks_for_many(peer);
+    }
+
     /// One connection, request after request.
-    asio::awaitable<void> converse(tcp::socket socket) {
+    asio::awaitable<void> converse(tcp::socket socket, std::string peer) {
         beast::error_code error;
-        const auto peer_end = socket.remote_endpoint(error);
-        const std::string peer = error ? std::string("?") : peer_end.address().to_string();
         beast::tcp_stream stream(std::move(socket));
         beast::flat_buffer buffer(options_.most_header_bytes + 64 * 1024);
         bool goes_on = true;
@@ -407,8 +426,9 @@ class BeastServer final : public Server {
     Answer answer_;
     Log log_;
     // Before the context, whose end takes conversations with it that stand in these.
-    Connections idle_;       ///< waiting for a request; talking thread only
-    Connections streaming_;  ///< talking thread only
+    Connections idle_;                            ///< waiting for a request; talking thread only
+    Connections streaming_;                       ///< talking thread only
+    std::map<std::string, std::size_t> of_peer_;  ///< connections; talking thread only
     asio::io_context talking_{1};
     asio::executor_work_guard<asio::io_context::executor_type> work_{talking_.get_executor()};
     tcp::acceptor acceptor_{talking_};

@@ -7,6 +7,7 @@
 #include <functional>
 #include <memory>
 #include <string>
+#include <string_view>
 
 #include "base/result.hpp"
 #include "http/message.hpp"
@@ -22,6 +23,12 @@ struct ServerOptions {
     /// Of all bodies that arrive or are being answered at one time: what strangers can fill.
     std::size_t most_body_bytes_at_once = 64 * 1024 * 1024;
     std::size_t most_connections = 256;
+    /// Of the connections, those from one address, so that no one keeps all others out. A whole
+    /// address also where it is long: all of a farm's machines may share its first half.
+    std::size_t most_connections_of_one = 64;
+    /// Addresses that may have all of them: by default this machine's own, from which a proxy
+    /// speaks for many.
+    std::function<bool(std::string_view peer)> speaks_for_many = is_loopback;
     std::size_t most_streams = 64;  ///< of the connections; who asks for one more gets a 503
     /// From the first byte that may come to the last of the header, and so also how long a
     /// connection may be idle.

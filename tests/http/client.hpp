@@ -16,7 +16,15 @@ namespace beetwright::http {
 
 class Client {
  public:
-    explicit Client(std::uint16_t port) : socket_(::socket(AF_INET, SOCK_STREAM, 0)) {
+    /// `from`: another of this machine's own addresses at this end, 127.0.0.x.
+    explicit Client(std::uint16_t port, std::uint32_t from = INADDR_LOOPBACK)
+        : socket_(::socket(AF_INET, SOCK_STREAM, 0)) {
+        if (from != INADDR_LOOPBACK) {
+            sockaddr_in own{};
+            own.sin_family = AF_INET;
+            own.sin_addr.s_addr = htonl(from);
+            ::bind(socket_, reinterpret_cast<const sockaddr*>(&own), sizeof own);
+        }
         sockaddr_in address{};
         address.sin_family = AF_INET;
         address.sin_port = htons(port);

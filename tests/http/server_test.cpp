@@ -217,6 +217,62 @@ TEST_F(ServerTest, TakesNoMoreConnectionsThanItMay) {
     EXPECT_TRUE(answered);
 }
 
+std::uint32_t own_address(std::uint32_t last) {
+    return (INADDR_LOOPBACK & ~0xFFU) + last;
+}
+
+/// Connections from 127.0.0.<last>, each of which has been answered.
+std::vector<std::unique_ptr<Client>> answered(std::uint16_t port, std::uint32_t last, int count) {
+    std::vector<std::unique_ptr<Client>> all;
+    for (int i = 0; i < count; ++i) {
+        all.push_back(std::make_unique<Client>(port, own_address(last)));
+        all.back()->say("GET /mine HTTP/1.1\r\nHost: x\r\n\r\n");
+        EXPECT_TRUE(all.back()->hear().ends_with("/mine "));
+    }
+    return all;
+}
+
+TEST_F(ServerTest, OneAddressCannotKeepAllOthersOut) {
+    ServerOptions options;
+    options.most_connections = 8;
+    options.most_connections_of_one = 2;
+    options.speaks_for_many = [](std::string_view peer) { return peer == "127.0.0.9"; };
+    start(options);
+    const auto port = server_->port();
+    auto idle = answered(port, 5, 2);
+    EXPECT_TRUE(Client(port, own_address(5)).is_closed());
+    const auto another = answered(port, 6, 2);
+    const auto of_many = answered(port, 9, 4);
+    EXPECT_TRUE(Client(port, own_address(7)).is_closed()) << "there are 8 in all";
+    // Who leaves makes room for one of the same address.
+    idle.clear();
+    bool is_answered = false;
+    for (int tries = 0; tries < 100 && !is_answered; ++tries) {
+        Client next(port, own_address(5));
+        is_answered = next.say(get("/next")) && next.hear().ends_with("/next ");
+        std::this_thread::sleep_for(milliseconds(10));
+    }
+    EXPECT_TRUE(is_answered);
+}
+
+// A proxy on the machine itself speaks for everybody.
+TEST_F(ServerTest, ThisMachineItselfMayHaveAllConnections) {
+    ServerOptions options;
+    options.most_connections = 8;
+    options.most_connections_of_one = 2;
+    start(options);
+    EXPECT_EQ(answered(server_->port(), 1, 8).size(), 8U);
+}
+
+TEST(Server, KnowsTheMachinesOwnAddresses) {
+    for (const char* own : {"127.0.0.1", "127.9.9.9", "::1", "::ffff:127.0.0.1"}) {
+        EXPECT_TRUE(is_loopback(own)) << own;
+    }
+    for (const char* other : {"12.7.0.1", "192.168.1.7", "::ffff:192.168.1.7", "::", "?", ""}) {
+        EXPECT_FALSE(is_loopback(other)) << other;
+    }
+}
+
 TEST_F(ServerTest, StoppingLetsAnAnswerUnderWayFinish) {
     start();
     Client idle(server_->port());
