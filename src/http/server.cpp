@@ -277,7 +277,7 @@ class BeastServer final : public Server {
             auto response = co_await answer(parser.get(), peer);  // takes its body
             if (response.stream) {
                 const auto streamed = co_await send_stream(stream, response, parser.get(), error);
-                told(peer, parser.get(), response, start, streamed);
+                told(peer, parser.get(), response, start, streamed);  // a refusal is no stream
                 break;
             }
             goes_on = parser.get().keep_alive() && !stopping_;
@@ -419,7 +419,8 @@ class BeastServer final : public Server {
               .status = response.status,
               .bytes = response.body.size() + streamed,
               .took = std::chrono::duration_cast<std::chrono::microseconds>(steady_clock::now() -
-                                                                            start)});
+                                                                            start),
+              .is_stream = static_cast<bool>(response.stream)});
     }
 
     ServerOptions options_;

@@ -48,6 +48,7 @@ struct Exchange {
     int status = 0;
     std::size_t bytes = 0;  ///< of the answer's body
     std::chrono::microseconds took{};
+    bool is_stream = false;  ///< took as long as somebody listened, which says nothing of us
 };
 
 class Server {

@@ -24,7 +24,10 @@ class StreamTest : public ::testing::Test {
         options.stream_pause = milliseconds(5);
         auto started = Server::start(
             options, [this](const Request& request) { return answer(request); },
-            [this](const Exchange& exchange) { last_bytes_ = exchange.bytes; });
+            [this](const Exchange& exchange) {
+                last_bytes_ = exchange.bytes;
+                ++(exchange.is_stream ? streams_told_ : answers_told_);
+            });
         ASSERT_TRUE(started.ok()) << started.problems()[0].text();
         server_ = std::move(*started);
     }
@@ -73,6 +76,8 @@ class StreamTest : public ::testing::Test {
 
     std::atomic<int> open_ = 0;
     std::atomic<std::size_t> last_bytes_ = 0;
+    std::atomic<int> streams_told_ = 0;
+    std::atomic<int> answers_told_ = 0;
     std::unique_ptr<Server> server_;
 };
 
@@ -86,6 +91,21 @@ TEST_F(StreamTest, SendsWhatThereIsAndEndsWithTheConnection) {
     EXPECT_TRUE(heard.ends_with("\r\n\r\n123")) << heard;
     EXPECT_TRUE(soon([this] { return last_bytes_ == 3U; })) << "the log counts what was streamed";
     EXPECT_TRUE(ask(get("/count", "HEAD")).ends_with("\r\n\r\n"));
+}
+
+TEST_F(StreamTest, IsToldApartFromAnswersAndFromItsRefusal) {
+    ServerOptions options;
+    options.most_streams = 1;
+    start(options);
+    EXPECT_TRUE(ask(get("/count")).ends_with("123"));
+    EXPECT_TRUE(ask(get("/else")).ends_with("plain"));
+    EXPECT_TRUE(soon([this] { return streams_told_ == 1 && answers_told_ == 1; }));
+    Client listener(server_->port());
+    listener.say(get("/silent"));
+    ASSERT_TRUE(soon([this] { return open_ == 1; }));
+    EXPECT_TRUE(ask(get("/silent")).starts_with("HTTP/1.1 503 "));
+    EXPECT_TRUE(soon([this] { return answers_told_ == 2; }));
+    EXPECT_EQ(streams_told_, 1) << "the one that is listened to is not over";
 }
 
 TEST_F(StreamTest, HoldsNoWorker) {
