@@ -11,7 +11,6 @@
 #include "base/nearest_name.hpp"
 #include "io/season_folder.hpp"
 #include "ledger/observation_kinds.hpp"
-#include "records/people_store.hpp"
 
 namespace beetwright::app {
 namespace {
@@ -107,15 +106,12 @@ class SeasonKeeper::Parts {
         if (!file) {
             return file.problems();
         }
-        const auto imported = file->import(*changed, {}, records::Constants::replace);
-        if (!imported) {
-            return imported.problems();
+        const auto set =
+            file->set(*changed, {.at = at, .person = person, .what = "set", .about = name});
+        if (!set) {
+            return set.problems();
         }
-        auto store = records::PeopleStore::open(path_);
-        if (!store) {
-            return store.problems();
-        }
-        return store->note({.at = at, .person = person, .what = "set", .about = name});
+        return Done{};
     }
 
  private:

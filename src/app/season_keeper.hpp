@@ -37,7 +37,8 @@ class SeasonKeeper {
     /// Puts one of the season's own files, `fields.csv` or `terms.json`, in the place of what it
     /// says now. Rows that are left out stay, but of `constants.csv`, where they are withdrawn.
     /// Problems: a file of observations, or none that we know; all that reading it finds. What was
-    /// set is noted as done by this person (nil: nobody who was signed in) at this time.
+    /// set is noted, in the same transaction, as done by this person (nil: nobody who was signed
+    /// in) at this time.
     Result<Done> set_file(const std::string& name, const std::string& text, const Uuid& person,
                           Instant at);
 

@@ -180,9 +180,7 @@ Result<Done> PeopleStore::void_invitations_of_starts() {
 }
 
 Result<Done> PeopleStore::note(const AuditEntry& entry) {
-    return run("INSERT INTO audit (at, person, what, about) VALUES (?, ?, ?, ?)",
-               milliseconds(entry.at), entry.person, std::string_view(entry.what),
-               std::string_view(entry.about));
+    return records::note(database_, entry);
 }
 Result<std::vector<AuditEntry>> PeopleStore::audit(std::int64_t most) {
     return rows<AuditEntry>(

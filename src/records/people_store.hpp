@@ -14,6 +14,7 @@
 
 #include "base/role.hpp"
 #include "base/time.hpp"
+#include "records/audit.hpp"
 #include "records/sqlite.hpp"
 
 namespace beetwright::records {
@@ -47,13 +48,6 @@ struct Invitation {
     Instant created;
     Instant expires;
     Uuid used_by;  ///< nil: not used yet
-};
-
-struct AuditEntry {
-    Instant at;
-    Uuid person;  ///< nil: nobody who was signed in
-    std::string what;
-    std::string about;
 };
 
 class PeopleStore {

@@ -87,15 +87,10 @@ Result<Done> PhotoStore::insert(const Photo& photo, const std::string& bytes, co
     if (auto done = row->run(); !done) {
         return done;
     }
-    auto note =
-        database_.prepare("INSERT INTO audit (at, person, what, about) VALUES (?, ?, ?, ?)");
-    if (!note) {
-        return note.problems();
-    }
-    const std::string about = photo.field + ": " + photo.id.text();
-    note->bind(std::int64_t{photo.at.time_since_epoch().count()}).bind(person);
-    note->bind(std::string_view("added a photograph")).bind(std::string_view(about));
-    return note->run();
+    return note(database_, {.at = photo.at,
+                            .person = person,
+                            .what = "added a photograph",
+                            .about = photo.field + ": " + photo.id.text()});
 }
 
 Result<std::vector<Photo>> PhotoStore::list(const std::string& field) {

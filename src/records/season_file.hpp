@@ -17,6 +17,7 @@
 #include "io/season_rows.hpp"
 #include "io/sync_json.hpp"
 #include "ledger/season.hpp"
+#include "records/audit.hpp"
 #include "records/sqlite.hpp"
 
 namespace beetwright::records {
@@ -58,16 +59,15 @@ struct Loaded {
     std::int64_t revision = 0;
 };
 
-/// Whether a season's own constants take the place of all that the file has, or join them.
-enum class Constants { join, replace };
-
 class SeasonFile {
  public:
     static Result<SeasonFile> open(const std::string& path, OpenMode mode);
 
     /// `places`: where the observations' rows stand, for problems.
-    Result<ImportReport> import(const ledger::Season& season, const io::RowPlaces& places = {},
-                                Constants constants = Constants::join);
+    Result<ImportReport> import(const ledger::Season& season, const io::RowPlaces& places = {});
+    /// The same for a season in which somebody set something: its own constants take the place of
+    /// all that the file has, and who did what is noted with it, both or neither.
+    Result<ImportReport> set(const ledger::Season& season, const AuditEntry& by);
     /// Adds submissions, each whole or not at all, in one transaction: when it returns, those that
     /// were taken survive a power cut, and one that is sent again is known. Problems: an id that
     /// the season has with other content, a correction of what it does not hold or of what was

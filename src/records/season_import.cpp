@@ -230,6 +230,19 @@ class Importer : private Writing {
     ImportReport report_;
 };
 
+/// Within a transaction that the caller commits.
+Result<ImportReport> write(const Database& database, const ledger::Season& season,
+                           const io::RowPlaces& places) {
+    Importer importer(database, places);
+    if (!importer.import(season)) {
+        return importer.problems();
+    }
+    if (auto counted = database.execute("UPDATE revision SET number = number + 1"); !counted) {
+        return counted.problems();
+    }
+    return importer.report();
+}
+
 }  // namespace
 
 std::string ImportReport::text() const {
@@ -243,28 +256,40 @@ std::string ImportReport::text() const {
     return text;
 }
 
-Result<ImportReport> SeasonFile::import(const ledger::Season& season, const io::RowPlaces& places,
-                                        Constants constants) {
+Result<ImportReport> SeasonFile::import(const ledger::Season& season, const io::RowPlaces& places) {
     auto transaction = Transaction::begin(database_);
     if (!transaction) {
         return transaction.problems();
     }
-    if (constants == Constants::replace) {
-        if (auto cleared = database_.execute("DELETE FROM replacements"); !cleared) {
-            return cleared.problems();
-        }
-    }
-    Importer importer(database_, places);
-    if (!importer.import(season)) {
-        return importer.problems();
-    }
-    if (auto counted = database_.execute("UPDATE revision SET number = number + 1"); !counted) {
-        return counted.problems();
+    auto written = write(database_, season, places);
+    if (!written) {
+        return written;
     }
     if (auto committed = transaction->commit(); !committed) {
         return committed.problems();
     }
-    return importer.report();
+    return written;
+}
+
+Result<ImportReport> SeasonFile::set(const ledger::Season& season, const AuditEntry& by) {
+    auto transaction = Transaction::begin(database_);
+    if (!transaction) {
+        return transaction.problems();
+    }
+    if (auto cleared = database_.execute("DELETE FROM replacements"); !cleared) {
+        return cleared.problems();
+    }
+    auto written = write(database_, season, {});
+    if (!written) {
+        return written;
+    }
+    if (auto noted = note(database_, by); !noted) {
+        return noted.problems();
+    }
+    if (auto committed = transaction->commit(); !committed) {
+        return committed.problems();
+    }
+    return written;
 }
 
 }  // namespace beetwright::records

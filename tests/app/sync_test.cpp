@@ -13,6 +13,7 @@
 #include "app/routes.hpp"
 #include "demo_season/invent.hpp"
 #include "io/season_folder.hpp"
+#include "records/sqlite.hpp"
 
 namespace beetwright::app {
 namespace {
@@ -288,6 +289,31 @@ TEST_F(SyncTest, OwnConstantsAreSetAndWithdrawn) {
     EXPECT_EQ(count(), 0U);
     EXPECT_EQ(ask(http::Method::put, "/api/v1/season/beets.csv", "").status, 404);
     EXPECT_EQ(put("nonsense").status, 400);
+}
+
+// A file that is set and the note of who set it stand together or not at all.
+TEST_F(SyncTest, WhatCannotBeNotedIsNotSet) {
+    const auto database = records::Database::open(path(), records::Access::write);
+    ASSERT_TRUE(database.ok());
+    const auto noted = [&] { return database->integer("SELECT count(*) FROM audit").value(); };
+    const auto set = [&] {
+        return ask(http::Method::put, "/api/v1/season/constants.csv",
+                   "id,value,low,high,why\ntip.exponent,2.3,2.1,2.5,measured here\n");
+    };
+    const auto before = *keeper_->season();
+    ASSERT_TRUE(database
+                    ->execute("CREATE TRIGGER no_audit BEFORE INSERT ON audit "
+                              "BEGIN SELECT RAISE(ABORT, 'as asked'); END")
+                    .ok());
+    const auto refused = set();
+    EXPECT_GE(refused.status, 400) << refused.body;
+    EXPECT_EQ(*keeper_->season(), before) << "not even another revision";
+    EXPECT_EQ(noted(), 0);
+    ASSERT_TRUE(database->execute("DROP TRIGGER no_audit").ok());
+    EXPECT_EQ(set().status, 200);
+    EXPECT_EQ((*keeper_->season())->season.replacements.size(), 1U);
+    EXPECT_EQ((*keeper_->season())->revision, before->revision + 1);
+    EXPECT_EQ(noted(), 1);
 }
 
 }  // namespace
