@@ -24,7 +24,8 @@ constexpr const char* kType = "image/jpeg";
 /// What a request says of its photograph; what is wrong with any of it is gathered.
 class Asked {
  public:
-    Asked(const Request& request, std::set<std::string> known) : query_(request.target.query) {
+    Asked(const Request& request, const std::set<std::string>& known)
+        : query_(request.target.query) {
         for (const auto& [name, value] : query_) {
             if (!known.contains(name)) {
                 problems_.push_back(unknown_parameter(name));

@@ -94,7 +94,8 @@ Response answer(SeasonKeeper& keeper, AnswerCache& cache, std::string_view quest
 
 }  // namespace
 
-void add_reading_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<AnswerCache> cache) {
+void add_reading_routes(Access& access, SeasonKeeper& keeper,
+                        const std::shared_ptr<AnswerCache>& cache) {
     for (const auto& question : io::questions()) {
         access.add(Method::get, "/api/v1/" + std::string(question.name), Needs::viewer,
                    [&keeper, cache, name = question.name](const Request& request, const PathValues&,

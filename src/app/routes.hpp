@@ -18,7 +18,8 @@ namespace beetwright::app {
 // All that is handed in outlives `access`. Handlers may run side by side.
 
 /// Routes that read the season.
-void add_reading_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<AnswerCache> cache);
+void add_reading_routes(Access& access, SeasonKeeper& keeper,
+                        const std::shared_ptr<AnswerCache>& cache);
 /// Whether the server is well, and what it has done.
 void add_watching_routes(Access& access, const Metrics& metrics,
                          std::function<std::size_t()> connections);

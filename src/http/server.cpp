@@ -22,6 +22,7 @@
 #include <optional>
 #include <set>
 #include <thread>
+#include <tuple>
 
 namespace beetwright::http {
 namespace {
@@ -138,7 +139,13 @@ class BeastServer final : public Server {
           log_(std::move(log)),
           workers_(std::max(1U, options.workers)) {}
 
-    ~BeastServer() override { stop(); }
+    ~BeastServer() override {
+        try {
+            stop();
+        } catch (...) {
+            std::terminate();  // its threads may still run, and what they work on goes now
+        }
+    }
 
     Result<Done> listen() {
         beast::error_code error;
@@ -157,17 +164,14 @@ class BeastServer final : public Server {
                                what + ": " + error.message(),
                            "choose another port, or stop what uses this one"};
         };
-        acceptor_.open(endpoint.protocol(), error);
-        if (error) {
+        if (acceptor_.open(endpoint.protocol(), error)) {
             return failed("cannot be opened");
         }
-        acceptor_.set_option(asio::socket_base::reuse_address(true), error);
-        acceptor_.bind(endpoint, error);
-        if (error) {
+        if (acceptor_.set_option(asio::socket_base::reuse_address(true), error) ||
+            acceptor_.bind(endpoint, error)) {
             return failed("cannot be used");
         }
-        acceptor_.listen(asio::socket_base::max_listen_connections, error);
-        if (error) {
+        if (acceptor_.listen(asio::socket_base::max_listen_connections, error)) {
             return failed("cannot be listened to");
         }
         port_ = acceptor_.local_endpoint(error).port();
@@ -186,7 +190,7 @@ class BeastServer final : public Server {
         asio::post(talking_, [this] {
             stopping_ = true;
             beast::error_code ignored;
-            acceptor_.close(ignored);
+            std::ignore = acceptor_.close(ignored);
             // Those that wait for a request and those that are streamed to are closed; those with
             // an answer under way finish it.
             for (const auto* all : {&idle_, &streaming_}) {
@@ -237,7 +241,7 @@ class BeastServer final : public Server {
             const auto own = of_peer_.try_emplace(peer).first;
             ++own->second;
             asio::co_spawn(talking_, converse(std::move(socket), peer),
-                           [this, own](std::exception_ptr) {
+                           [this, own](const std::exception_ptr&) {
                                --connections_;
                                if (--own->second == 0) {
                                    of_peer_.erase(own);
@@ -258,7 +262,7 @@ class BeastServer final : public Server {
     asio::awaitable<void> converse(tcp::socket socket, std::string peer) {
         beast::error_code error;
         beast::tcp_stream stream(std::move(socket));
-        beast::flat_buffer buffer(options_.most_header_bytes + 64 * 1024);
+        beast::flat_buffer buffer(options_.most_header_bytes + std::size_t{64} * 1024);
         bool goes_on = true;
         while (goes_on && !stopping_) {
             auto start = steady_clock::now();
@@ -285,7 +289,7 @@ class BeastServer final : public Server {
             told(peer, parser.get(), response, start);
             goes_on = goes_on && !error;
         }
-        stream.socket().shutdown(tcp::socket::shutdown_send, error);
+        std::ignore = stream.socket().shutdown(tcp::socket::shutdown_send, error);
     }
 
     asio::awaitable<void> read(beast::tcp_stream& stream, beast::flat_buffer& buffer,
@@ -358,7 +362,9 @@ class BeastServer final : public Server {
     static bool has_left(tcp::socket& socket) {
         beast::error_code error;
         char byte = 0;
-        socket.non_blocking(true, error);
+        if (socket.non_blocking(true, error)) {
+            return true;
+        }
         const auto there = socket.receive(asio::buffer(&byte, 1), tcp::socket::message_peek, error);
         return error != asio::error::would_block && (error || there == 0);
     }

@@ -18,10 +18,10 @@ struct ServerOptions {
     std::string address = "127.0.0.1";  ///< loopback unless told otherwise
     std::uint16_t port = 0;             ///< 0: any that is free
     unsigned workers = 2;               ///< threads that answer; talking needs none of them
-    std::size_t most_header_bytes = 16 * 1024;
-    std::size_t most_body_bytes = 8 * 1024 * 1024;
+    std::size_t most_header_bytes = std::size_t{16} * 1024;
+    std::size_t most_body_bytes = std::size_t{8} * 1024 * 1024;
     /// Of all bodies that arrive or are being answered at one time: what strangers can fill.
-    std::size_t most_body_bytes_at_once = 64 * 1024 * 1024;
+    std::size_t most_body_bytes_at_once = std::size_t{64} * 1024 * 1024;
     std::size_t most_connections = 256;
     /// Of the connections, those from one address, so that no one keeps all others out. A whole
     /// address also where it is long: all of a farm's machines may share its first half.
