@@ -7,7 +7,6 @@
 #include "app/answers.hpp"
 #include "app/compression.hpp"
 #include "io/season_folder.hpp"
-#include "io/season_tables.hpp"
 #include "io/sync_json.hpp"
 #include "io/text_map.hpp"
 
@@ -39,17 +38,6 @@ std::optional<std::int64_t> revision_of(const SeasonKeeper& keeper, std::string_
     const bool is_whole =
         read.ec == std::errc{} && read.ptr + 1 == tag.data() + tag.size() && *read.ptr == '"';
     return is_whole ? std::optional(revision) : std::nullopt;
-}
-
-/// Files that hold observations and nothing else.
-std::string tables_of(const ledger::Season& observations) {
-    auto files = io::write_season(observations, UnitSystem::metric);
-    std::erase_if(files, [](const auto& file) {
-        return std::ranges::none_of(io::observation_tables(), [&](const io::Table* table) {
-            return file.first == table->file;
-        });
-    });
-    return io::text_map_json(files);
 }
 
 /// An answer that a browser keeps by its revision, and asks again whether it is still so.
@@ -108,7 +96,10 @@ Response season_files(SeasonKeeper& keeper, AnswerCache& cache, const Request& r
                         .added =
                             [](const Snapshot& snapshot, std::int64_t after) {
                                 const auto added = snapshot.added_after(after);
-                                return added ? std::optional(tables_of(*added)) : std::nullopt;
+                                return added
+                                           ? std::optional(io::text_map_json(io::write_observations(
+                                                 *added, UnitSystem::metric)))
+                                           : std::nullopt;
                             }});
 }
 
