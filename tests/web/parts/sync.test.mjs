@@ -1,6 +1,7 @@
 // Tables as text, ids, and what was recorded.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { bearsOn } from '../../../web/src/sync/bearing.ts';
 import { newId } from '../../../web/src/sync/ids.ts';
 import { fromAnswer, fromKept, nobody } from '../../../web/src/sync/received.ts';
 import { recordsOf } from '../../../web/src/sync/records.ts';
@@ -62,4 +63,17 @@ test('who sent what: additions join, a whole answer takes the place of all', () 
   assert.deepEqual(fromAnswer(second, two, false, 'W/"y.1"'), { tag: 'W/"y.1"', all: two });
   assert.deepEqual(fromKept(second), second);
   for (const fact of [undefined, one, {}]) assert.deepEqual(fromKept(fact), nobody);
+});
+
+test('a count bears on the lines that rest on what was judged in it', () => {
+  const sheet = [{ sheet: 'a', topping: 'correct', tip_break: '', rot: 'no', frost: 'no' }, { sheet: 'a', topping: '', tip_break: 'whole', rot: 'no', frost: 'no' }];
+  assert.ok(bearsOn('beets.csv', sheet, 'over_topping'));
+  assert.ok(bearsOn('beets.csv', sheet, 'storage_tail_wounds'), 'a tail that is whole was judged');
+  assert.ok(!bearsOn('beets.csv', sheet, 'storage_skin_wounds'));
+  assert.ok(!bearsOn('beets.csv', sheet, 'storage_rot_and_frost'), 'no is said unasked');
+  assert.ok(bearsOn('beets.csv', [...sheet, { rot: 'yes' }], 'storage_rot_and_frost'));
+  assert.ok(bearsOn('spots.csv', [{ tip_2_4: '0' }], 'tails'));
+  assert.ok(bearsOn('strips.csv', [{ whole_roots: '0' }], 'whole_roots'), 'nothing found is found');
+  assert.ok(!bearsOn('strips.csv', [{ whole_roots: '3' }], 'haul'));
+  assert.ok(!bearsOn('loads.csv', [{ gross: '25' }], 'haul'));
 });

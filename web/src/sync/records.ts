@@ -1,6 +1,7 @@
 // What was recorded, gathered from the season's tables and the outbox, for people to look at.
 import type { Files } from '../engine/engine.ts';
 import { say } from '../words/en.ts';
+import { bearsOn } from './bearing.ts';
 import type { Waiting } from './kept.ts';
 import { fromText, type Row, type TableName } from './tables.ts';
 
@@ -12,6 +13,8 @@ export interface Recorded {
   supersedes: string;
   correctedBy: string;
   summary: string;
+  /** Whether a line of the ledger rests on it. */
+  bearsOn: (line: string) => boolean;
 }
 
 const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv'] as const;
@@ -43,7 +46,7 @@ export function recordsOf(files: Files, outbox: Waiting[], field?: string): Reco
     }
     for (const [id, rows] of byId) {
       const first = rows[0]!;
-      all.push({ id, table, field: first.field ?? '', at: first.at ?? '', supersedes: first.supersedes ?? '', correctedBy: '', summary: summaryOf(table, rows) });
+      all.push({ id, table, field: first.field ?? '', at: first.at ?? '', supersedes: first.supersedes ?? '', correctedBy: '', summary: summaryOf(table, rows), bearsOn: (line) => bearsOn(table, rows, line) });
     }
   }
   // Of two that correct the same one, the first counts: the other waits to be looked at.

@@ -169,6 +169,7 @@ export const en = {
     close: 'Close',
     add: 'Add a field',
     change: 'Change what is known of it',
+    photosOfStep: 'Photographed where this was counted',
     save: 'Keep it',
     columns: {
       name: 'Name', grower: 'Grower', area: 'Area', soil: 'Soil', variety: 'Variety', machine: 'Machine', operator: 'Who drives', destination: 'Where its beets go', haul: 'Way to the factory',
