@@ -7,9 +7,10 @@
 #include <set>
 #include <thread>
 
+#include "app/credentials.hpp"
+#include "app/season_setting.hpp"
 #include "app/secrets.hpp"
 #include "base/nearest_name.hpp"
-#include "io/season_folder.hpp"
 #include "ledger/observation_kinds.hpp"
 
 namespace beetwright::app {
@@ -81,24 +82,19 @@ class SeasonKeeper::Parts {
 
     Result<Done> set_file(const std::string& name, const std::string& text, const Uuid& person,
                           Instant at) {
-        const std::set<std::string> settable{"fields.csv",       "machines.csv",
-                                             "destinations.csv", "temperatures.csv",
-                                             "constants.csv",    "terms.json"};
-        if (!settable.contains(name)) {
+        if (!settable_files().contains(name)) {
             return Problem{
                 ProblemKind::missing,
                 {.file = name, .line = 0, .field = ""},
                 "this is not a file that sets anything",
-                did_you_mean(name, settable) + "Observations go to /api/v1/observations"};
+                did_you_mean(name, settable_files()) + "Observations go to /api/v1/observations"};
         }
         const std::lock_guard lock(setting_mutex_);
         const auto snapshot = season();
         if (!snapshot) {
             return snapshot.problems();
         }
-        auto files = io::write_season((*snapshot)->season, UnitSystem::metric);
-        files[name] = text;
-        const auto changed = io::read_season(files);
+        const auto changed = with_file((*snapshot)->season, name, text);
         if (!changed) {
             return changed.problems();
         }
@@ -114,6 +110,29 @@ class SeasonKeeper::Parts {
         return Done{};
     }
 
+    Result<Done> remove(const std::string& file, const std::string& name, const Uuid& person,
+                        Instant at) {
+        return change_name(file, [&](auto& season, auto master) {
+            return season.remove(
+                master, name,
+                {.at = at, .person = person, .what = "removed", .about = file + ": " + name});
+        });
+    }
+
+    Result<Done> rename(const std::string& file, const std::string& name, const std::string& to,
+                        const Uuid& person, Instant at) {
+        if (auto wrong = wrong_name("name", to)) {
+            return *wrong;
+        }
+        return change_name(file, [&](auto& season, auto master) {
+            return season.rename(master, name, to,
+                                 {.at = at,
+                                  .person = person,
+                                  .what = "renamed",
+                                  .about = file + ": " + name + " to " + to});
+        });
+    }
+
  private:
     struct Waiting {
         records::Submission submission;
@@ -124,6 +143,21 @@ class SeasonKeeper::Parts {
         std::int64_t revision;
         std::vector<Addition> parts;
     };
+
+    /// Changes a name of one of the three tables that have names.
+    template <class Change>
+    Result<Done> change_name(const std::string& table, Change&& change) {
+        const auto master = master_of(table);
+        if (master == io::Master::none) {
+            return Problem{ProblemKind::missing,
+                           {.file = table, .line = 0, .field = ""},
+                           "the rows of this file have no names",
+                           "write fields.csv, machines.csv or destinations.csv"};
+        }
+        const std::lock_guard lock(setting_mutex_);
+        auto file = records::SeasonFile::open(path_, records::OpenMode::existing);
+        return file ? change(*file, master) : file.problems();
+    }
 
     static constexpr std::size_t kMostAdded = 1000;
 
@@ -248,6 +282,16 @@ Result<records::Receipt> SeasonKeeper::append(records::Submission submission) {
 Result<Done> SeasonKeeper::set_file(const std::string& name, const std::string& text,
                                     const Uuid& person, Instant at) {
     return parts_->set_file(name, text, person, at);
+}
+
+Result<Done> SeasonKeeper::remove(const std::string& file, const std::string& name,
+                                  const Uuid& person, Instant at) {
+    return parts_->remove(file, name, person, at);
+}
+
+Result<Done> SeasonKeeper::rename(const std::string& file, const std::string& name,
+                                  const std::string& to, const Uuid& person, Instant at) {
+    return parts_->rename(file, name, to, person, at);
 }
 
 Result<std::vector<io::Received>> SeasonKeeper::received() {

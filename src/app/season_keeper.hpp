@@ -34,13 +34,17 @@ class SeasonKeeper {
     /// are not those that somebody has heard of.
     [[nodiscard]] const std::string& opening() const { return opening_; }
 
-    /// Puts one of the season's own files, `fields.csv` or `terms.json`, in the place of what it
-    /// says now. Rows that are left out stay, but of `constants.csv`, where they are withdrawn.
-    /// Problems: a file of observations, or none that we know; all that reading it finds. What was
-    /// set is noted, in the same transaction, as done by this person (nil: nobody who was signed
-    /// in) at this time.
+    /// Sets one of the season's own files (season_setting.hpp). Problems: a file of observations,
+    /// or none that we know; all that reading it finds. What was set is noted, in the same
+    /// transaction, as done by this person (nil: nobody who was signed in) at this time.
     Result<Done> set_file(const std::string& name, const std::string& text, const Uuid& person,
                           Instant at);
+    /// Takes a row out of fields.csv, machines.csv or destinations.csv, or calls it otherwise, and
+    /// notes who did. Problems: records/season_file.hpp.
+    Result<Done> remove(const std::string& file, const std::string& name, const Uuid& person,
+                        Instant at);
+    Result<Done> rename(const std::string& file, const std::string& name, const std::string& to,
+                        const Uuid& person, Instant at);
 
  private:
     class Parts;

@@ -143,10 +143,13 @@ Response take_observations(SeasonKeeper& keeper, const Request& request, const P
                    : refused(receipt.problems());
 }
 
+Response nothing_more(const Result<Done>& done) {
+    return done ? json("{}\n") : refused(done.problems());
+}
+
 Response set_file(SeasonKeeper& keeper, const std::string& file, const Request& request,
                   const Person& person, Instant at) {
-    const auto set = keeper.set_file(file, request.body, person.id, at);
-    return set ? json("{}\n") : refused(set.problems());
+    return nothing_more(keeper.set_file(file, request.body, person.id, at));
 }
 
 }  // namespace
@@ -162,6 +165,17 @@ void add_sync_routes(Access& access, SeasonKeeper& keeper, std::shared_ptr<Answe
         [&keeper, clock](const Request& request, const PathValues& values, const Person* person) {
             return set_file(keeper, values.at("file"), request, *person, clock());
         });
+    access.add(
+        Method::put, "/api/v1/season/{file}/{name}", Needs::manager,
+        [&keeper, clock](const Request& request, const PathValues& values, const Person* person) {
+            return nothing_more(keeper.rename(values.at("file"), values.at("name"), request.body,
+                                              person->id, clock()));
+        });
+    access.add(Method::remove, "/api/v1/season/{file}/{name}", Needs::manager,
+               [&keeper, clock](const Request&, const PathValues& values, const Person* person) {
+                   return nothing_more(
+                       keeper.remove(values.at("file"), values.at("name"), person->id, clock()));
+               });
     access.add(Method::post, "/api/v1/observations", Needs::operator_,
                [&keeper, clock = std::move(clock)](const Request& request, const PathValues&,
                                                    const Person* person) {

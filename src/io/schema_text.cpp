@@ -153,6 +153,11 @@ Json column_facts(const Column& column) {
     for (const Word& word : column.allowed) {
         facts["allowed"].push_back(word.text);
     }
+    for (const Table* table : season_tables()) {
+        if (column.refers_to != Master::none && table->introduces == column.refers_to) {
+            facts["refers"] = table->file;
+        }
+    }
     return facts;
 }
 

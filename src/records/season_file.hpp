@@ -16,6 +16,7 @@
 #include "base/result.hpp"
 #include "io/season_rows.hpp"
 #include "io/sync_json.hpp"
+#include "io/table.hpp"
 #include "ledger/season.hpp"
 #include "records/audit.hpp"
 #include "records/sqlite.hpp"
@@ -65,9 +66,18 @@ class SeasonFile {
 
     /// `places`: where the observations' rows stand, for problems.
     Result<ImportReport> import(const ledger::Season& season, const io::RowPlaces& places = {});
-    /// The same for a season in which somebody set something: its own constants take the place of
-    /// all that the file has, and who did what is noted with it, both or neither.
+    /// The same for a season that was loaded from the file and in which somebody set something: its
+    /// facts and own constants take the place of all that the file has. Who did what is noted with
+    /// it, both or neither.
     Result<ImportReport> set(const ledger::Season& season, const AuditEntry& by);
+    /// Takes out a field, a machine, or a destination with its temperatures, and notes who did.
+    /// Problems: there is none of this name; something that was seen, or a field, names it.
+    Result<Done> remove(io::Master master, const std::string& name, const AuditEntry& by);
+    /// Calls one otherwise, and so do the fields that name it, and notes who did. Problems: there
+    /// is none of this name; another has the new one; something that was seen names it, for that is
+    /// never edited.
+    Result<Done> rename(io::Master master, const std::string& name, const std::string& to,
+                        const AuditEntry& by);
     /// Adds submissions, each whole or not at all, in one transaction: when it returns, those that
     /// were taken survive a power cut, and one that is sent again is known. Problems: an id that
     /// the season has with other content, a correction of what it does not hold or of what was

@@ -26,11 +26,17 @@ std::int64_t code(Enum value) {
     return static_cast<std::int64_t>(value);
 }
 
+/// Where a season that is written comes from.
+enum class Origin {
+    a_folder,     ///< it must be of the season that the file holds
+    this_season,  ///< it was loaded from the file and changed: its facts replace the file's
+};
+
 /// Writes one season in one transaction, one kind of thing after another.
 class Importer : private Writing {
  public:
-    Importer(const Database& database, const io::RowPlaces& places)
-        : Writing(database), places_(places) {}
+    Importer(const Database& database, const io::RowPlaces& places, Origin origin)
+        : Writing(database), places_(places), origin_(origin) {}
 
     bool import(const ledger::Season& season) {
         return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
@@ -56,10 +62,15 @@ class Importer : private Writing {
         return true;
     }
 
-    /// A folder of another season, brought to the wrong file, would be mixed with this one.
+    /// A folder of another season, brought to the wrong file, would be mixed with this one. A
+    /// season without fields has nothing to be mixed with.
     bool is_this_season(const ledger::Season& s) {
+        if (origin_ == Origin::this_season) {
+            return true;
+        }
         Statement select;
-        if (!prepared("SELECT name, first_day FROM season", select)) {
+        if (!prepared("SELECT name, first_day FROM season WHERE EXISTS (SELECT 1 FROM fields)",
+                      select)) {
             return false;
         }
         const auto row = select.step();
@@ -227,13 +238,14 @@ class Importer : private Writing {
     }
 
     const io::RowPlaces& places_;
+    Origin origin_;
     ImportReport report_;
 };
 
 /// Within a transaction that the caller commits.
 Result<ImportReport> write(const Database& database, const ledger::Season& season,
-                           const io::RowPlaces& places) {
-    Importer importer(database, places);
+                           const io::RowPlaces& places, Origin origin) {
+    Importer importer(database, places, origin);
     if (!importer.import(season)) {
         return importer.problems();
     }
@@ -261,7 +273,7 @@ Result<ImportReport> SeasonFile::import(const ledger::Season& season, const io::
     if (!transaction) {
         return transaction.problems();
     }
-    auto written = write(database_, season, places);
+    auto written = write(database_, season, places, Origin::a_folder);
     if (!written) {
         return written;
     }
@@ -279,7 +291,7 @@ Result<ImportReport> SeasonFile::set(const ledger::Season& season, const AuditEn
     if (auto cleared = database_.execute("DELETE FROM replacements"); !cleared) {
         return cleared.problems();
     }
-    auto written = write(database_, season, {});
+    auto written = write(database_, season, {}, Origin::this_season);
     if (!written) {
         return written;
     }

@@ -45,6 +45,8 @@ constexpr std::array kExpected{
     Expected{"GET", "/api/v1/constants", "/api/v1/constants", Needs::viewer},
     Expected{"GET", "/api/v1/season", "/api/v1/season", Needs::viewer},
     Expected{"PUT", "/api/v1/season/x", "/api/v1/season/{file}", Needs::manager},
+    Expected{"PUT", "/api/v1/season/x/y", "/api/v1/season/{file}/{name}", Needs::manager},
+    Expected{"DELETE", "/api/v1/season/x/y", "/api/v1/season/{file}/{name}", Needs::manager},
     Expected{"POST", "/api/v1/observations", "/api/v1/observations", Needs::operator_},
     Expected{"GET", "/api/v1/received", "/api/v1/received", Needs::viewer},
     Expected{"POST", "/api/v1/photos", "/api/v1/photos", Needs::operator_},

@@ -316,5 +316,100 @@ TEST_F(SyncTest, WhatCannotBeNotedIsNotSet) {
     EXPECT_EQ(noted(), 1);
 }
 
+TEST_F(SyncTest, RowsOfNamesJoinThoseThatAreThere) {
+    const auto put = [&](const char* file, const std::string& text) {
+        return ask(http::Method::put, "/api/v1/season/" + std::string(file), text);
+    };
+    const auto before = (*keeper_->season())->season;
+    ASSERT_EQ(put("machines.csv", "name,kind,rows\nNew One,hired,6\n").status, 200);
+    ASSERT_EQ(put("fields.csv",
+                  "name,area [ha],machine\nNew Corner,7.5,New One\n" + field_ + ",3,New One\n")
+                  .status,
+              200);
+    ASSERT_EQ(put("destinations.csv",
+                  "name,kind\n" + before.destinations.front().name + ",pile\nYard,pile\n")
+                  .status,
+              200);
+    const auto after = (*keeper_->season())->season;
+    EXPECT_EQ(after.machines.size(), before.machines.size() + 1);
+    EXPECT_EQ(after.fields.size(), before.fields.size() + 1);
+    EXPECT_EQ(after.fields.front().machine, "New One");
+    EXPECT_EQ(after.fields[1].area.si(), before.fields[1].area.si());
+    EXPECT_EQ(after.destinations.front().temperatures.size(),
+              before.destinations.front().temperatures.size());
+    EXPECT_EQ(after.destinations.back().name, "Yard");
+    // A name that no table introduces.
+    const auto refused = put("fields.csv", "name,area [ha],machine\nNew Corner,7.5,New Won\n");
+    EXPECT_EQ(refused.status, 400);
+    EXPECT_NE(refused.body.find("did you mean \\\"New One"), std::string::npos) << refused.body;
+}
+
+TEST_F(SyncTest, NamesThatSomethingSeenUsesStay) {
+    const auto before = (*keeper_->season())->season;
+    const auto machine = before.beet_sheets.front().machine;
+    const auto at = [](const char* file, const std::string& name) {
+        std::string path = "/api/v1/season/" + std::string(file) + "/";
+        for (const char c : name) {
+            path += c == ' ' ? std::string("%20") : std::string(1, c);
+        }
+        return path;
+    };
+    for (const auto& path : {at("machines.csv", machine), at("fields.csv", field_),
+                             at("destinations.csv", before.loads.front().destination)}) {
+        const auto removed = ask(http::Method::remove, path);
+        EXPECT_EQ(removed.status, 409) << removed.body;
+        EXPECT_NE(removed.body.find("is named by"), std::string::npos) << removed.body;
+        const auto renamed = ask(http::Method::put, path, "Another");
+        EXPECT_EQ(renamed.status, 409) << renamed.body;
+        EXPECT_NE(renamed.body.find("what was seen is not edited"), std::string::npos);
+    }
+    // Until then a name can change, and fields follow.
+    ASSERT_EQ(ask(http::Method::put, "/api/v1/season/machines.csv", "name\nNew One\n").status, 200);
+    ASSERT_EQ(ask(http::Method::put, "/api/v1/season/fields.csv",
+                  "name,area [ha],machine\nNew Corner,7.5,New One\n")
+                  .status,
+              200);
+    const auto new_one = at("machines.csv", "New One");
+    EXPECT_EQ(ask(http::Method::put, new_one, machine).status, 409) << "taken";
+    EXPECT_EQ(ask(http::Method::put, new_one, " ").status, 400);
+    EXPECT_EQ(ask(http::Method::put, new_one, "Hired").status, 200);
+    EXPECT_EQ((*keeper_->season())->season.fields.back().machine, "Hired");
+    const auto in_use = ask(http::Method::remove, at("machines.csv", "Hired"));
+    EXPECT_EQ(in_use.status, 409);
+    EXPECT_NE(in_use.body.find("give it another machine first"), std::string::npos) << in_use.body;
+    EXPECT_EQ(ask(http::Method::remove, at("fields.csv", "New Corner")).status, 200);
+    EXPECT_EQ(ask(http::Method::remove, at("machines.csv", "Hired")).status, 200);
+    EXPECT_EQ(ask(http::Method::remove, at("machines.csv", "Hired")).status, 404);
+    EXPECT_EQ(ask(http::Method::remove, at("beets.csv", "x")).status, 404);
+    const auto after = (*keeper_->season())->season;
+    EXPECT_EQ(after.fields.size(), before.fields.size());
+    EXPECT_EQ(after.machines.size(), before.machines.size());
+}
+
+TEST_F(SyncTest, TheSeasonsNameMayChangeAndItsCurrencyUntilThereAreTerms) {
+    const auto put = [&](const Json& facts) {
+        return ask(http::Method::put, "/api/v1/season/season.json", facts.dump());
+    };
+    const auto before = (*keeper_->season())->season;
+    Json facts{{"beetwright_season", 1},
+               {"name", "Another name"},
+               {"currency", before.currency},
+               {"units", "us"},
+               {"first_day", "2031-09-20"}};
+    ASSERT_EQ(put(facts).status, 200);
+    const auto after = (*keeper_->season())->season;
+    EXPECT_EQ(after.name, "Another name");
+    EXPECT_EQ(after.units, UnitSystem::us);
+    EXPECT_EQ(to_text(after.first_day), "2031-09-20");
+    EXPECT_EQ(after.seed, before.seed) << "no figure moves";
+    EXPECT_EQ(after.fields.size(), before.fields.size());
+    facts["currency"] = "USD";
+    const auto refused = put(facts);
+    EXPECT_EQ(refused.status, 409) << refused.body;
+    EXPECT_NE(refused.body.find("money is not converted"), std::string::npos);
+    facts.erase("name");
+    EXPECT_EQ(put(facts).status, 400);
+}
+
 }  // namespace
 }  // namespace beetwright::app

@@ -5,6 +5,7 @@ import assert from 'node:assert/strict';
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { demoSeason, launch, listen, look, serve, sizes } from './lib.mjs';
+import { machinesAndDestinations } from './managing_steps.mjs';
 
 const [bin, wantedPictures] = process.argv.slice(2);
 const demo = demoSeason(bin);
@@ -12,6 +13,8 @@ const pictures = wantedPictures ?? join(demo.work, 'pictures');
 mkdirSync(pictures, { recursive: true });
 const password = 'beets in long rows';
 const complaints = [];
+/** What is not as it should be on screens that are looked at on the way. */
+const problems = [];
 const field = 'Upper Sallow';
 
 let server = await serve(bin, demo.season);
@@ -138,6 +141,7 @@ const step = async (name, run) => {
 
 try {
   const owner = await device('tablet');
+  const app = { owner, device, open, join_, inStep, sent, tapBeets, recordCount, pictures, problems };
   await step('the owner joins by the link of the first start, once', async () => {
     assert.ok(server.joinLink, 'a season that nobody owns comes with a link');
     await join_(owner.page, server.joinLink, 'Anna');
@@ -466,7 +470,7 @@ try {
   await step('a field is added, and what is known of one is changed', async () => {
     const { page } = owner;
     await open(page, 'fields');
-    await page.getByRole('button', { name: 'Add a field' }).click();
+    await page.getByRole('link', { name: 'Add a field' }).click();
     await page.getByLabel('Name').fill(field);
     await page.getByText('has a field of this name').waitFor();
     await page.getByLabel('Name').fill('New Corner');
@@ -484,6 +488,8 @@ try {
     assert.match(rows, /^New Corner,,8,,,Harvester South,.*2031-10-09/m);
     assert.equal(rows.match(/New Corner/g).length, 1);
   });
+
+  await step('machines and destinations are added, changed, renamed; what something seen names stays', () => machinesAndDestinations(app));
 
   await step('each screen’s main path, on tablet and phone, in metric and US units', async () => {
     const state = await owner.context.storageState();
@@ -506,12 +512,12 @@ try {
       for (const [system, label] of [['metric', /Metric/], ['us', /US customary/]]) {
         await open(page, 'settings');
         await page.getByLabel(label).check();
-        for (const screen of [['today'], ['count', field], ['fields'], ['fields', field], ['season'], ['loads'], ['numbers'], ['settings']]) {
+        for (const screen of [['today'], ['count', field], ['fields'], ['fields', field], ['machines'], ['machines', 'Harvester North'], ['add', 'destinations'], ['season'], ['loads'], ['numbers'], ['settings']]) {
           await open(page, ...screen);
           await page.waitForTimeout(350);
           // Units change words alone: axe looks at them where there is least room.
           await look(page, `${screen.join(' ')} ${size} ${system}`, wrong, system === 'metric' || size === 'phone');
-          await page.screenshot({ path: join(pictures, `${screen.length === 2 && screen[0] === 'fields' ? 'field' : screen[0]}-${size}-${system}.png`) });
+          await page.screenshot({ path: join(pictures, `${screen.length === 2 && screen[0] !== 'count' ? `${screen[0]}-${screen[1].split(' ')[0].toLowerCase()}` : screen[0]}-${size}-${system}.png`) });
         }
         await startCount(page, field);
         await tapBeets(page, [['Too deep', system === 'us' ? '1.6 to 2.4 in' : '4 to 6 cm'], ['Cut right', 'tail on']]);
@@ -543,6 +549,7 @@ try {
     await inStep(page);
   });
 
+  assert.deepEqual(problems, []);
   assert.deepEqual(complaints, []);
   console.log(`${steps.join('\n')}\npictures: ${pictures}`);
 } catch (error) {

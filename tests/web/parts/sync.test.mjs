@@ -5,7 +5,7 @@ import { bearsOn } from '../../../web/src/sync/bearing.ts';
 import { newId } from '../../../web/src/sync/ids.ts';
 import { fromAnswer, fromKept, nobody } from '../../../web/src/sync/received.ts';
 import { recordsOf } from '../../../web/src/sync/records.ts';
-import { fromText, toText, withAdditions } from '../../../web/src/sync/tables.ts';
+import { fromText, namesUsed, toText, withAdditions } from '../../../web/src/sync/tables.ts';
 
 test('rows come back as they went, whatever stands in them', () => {
   const rows = [
@@ -76,4 +76,11 @@ test('a count bears on the lines that rest on what was judged in it', () => {
   assert.ok(bearsOn('strips.csv', [{ whole_roots: '0' }], 'whole_roots'), 'nothing found is found');
   assert.ok(!bearsOn('strips.csv', [{ whole_roots: '3' }], 'haul'));
   assert.ok(!bearsOn('loads.csv', [{ gross: '25' }], 'haul'));
+});
+
+test('names that are used, whether a table introduces them or not', () => {
+  const files = { 'fields.csv': 'name,area [ha],machine\nHome,3,North\nMill,4,\n', 'strips.csv': 'field,machine,at,area [m2]\nHome,East,2031-10-04,40\n' };
+  assert.deepEqual(namesUsed(files, 'machines.csv'), ['East', 'North']);
+  assert.deepEqual(namesUsed(files, 'fields.csv'), ['Home']);
+  assert.deepEqual(namesUsed({}, 'destinations.csv'), []);
 });

@@ -3,8 +3,8 @@ import { addWaiting, openSeason } from '../engine/client.ts';
 import { Refused, type Files } from '../engine/engine.ts';
 import * as kept from './kept.ts';
 import { fromAnswer, fromKept, nobody, type Received } from './received.ts';
-import { getJson, NotSignedIn, OutOfReach, request, sendJson } from './server.ts';
-import { fromText, toText, withAdditions, type Row, type TableName } from './tables.ts';
+import { getJson, NotSignedIn, OutOfReach, request, sendJson, type Sent } from './server.ts';
+import { fromText, toText, withAdditions, type NamedTable, type Row, type TableName } from './tables.ts';
 
 type Seen = Omit<kept.Waiting, 'state' | 'made' | 'by'>;
 type Reach = 'asking' | 'in reach' | 'out of reach' | 'sign in';
@@ -279,9 +279,23 @@ class Season {
     this.reach = 'sign in';
   }
 
-  /** Sets one of the season's own files; needs the server. */
+  // What follows changes the season's own files, and needs the server.
+
+  /** Of tables whose rows have names, the rows given; of the rest the whole file. */
   async setFile(name: string, text: string): Promise<void> {
-    await request(`/api/v1/season/${name}`, { method: 'PUT', text });
+    await this.#change(`/api/v1/season/${name}`, { method: 'PUT', text });
+  }
+  /** Refused where something that was seen has the name. */
+  async renameRow(table: NamedTable, name: string, to: string): Promise<void> {
+    await this.#change(`/api/v1/season/${table}/${encodeURIComponent(name)}`, { method: 'PUT', text: to });
+  }
+  /** Likewise. */
+  async removeRow(table: NamedTable, name: string): Promise<void> {
+    await this.#change(`/api/v1/season/${table}/${encodeURIComponent(name)}`, { method: 'DELETE' });
+  }
+  async #change(path: string, sent: Sent): Promise<void> {
+    await request(path, sent);
+    await this.#syncing; // what is under way may have asked before the change
     await this.sync();
   }
 }

@@ -15,6 +15,24 @@ export function toText<T extends TableName>(table: T, rows: Row<T>[]): string {
   return `${lines.join('\n')}\n`;
 }
 
+/** The tables whose rows have a name that others refer to. */
+export type NamedTable = 'fields.csv' | 'machines.csv' | 'destinations.csv';
+
+/** Names that other tables use of this one, whether its rows introduce them or not. */
+export function namesUsed(files: Record<string, string>, table: NamedTable): string[] {
+  const used = new Set<string>();
+  for (const other of Object.keys(tables) as TableName[]) {
+    for (const column of tables[other].columns) {
+      if (!('refers' in column) || column.refers !== table) continue;
+      for (const row of fromText(other, files[other])) {
+        const name = row[column.name as keyof typeof row];
+        if (name) used.add(name);
+      }
+    }
+  }
+  return [...used].sort();
+}
+
 /** Cells of a text as the server writes it. */
 function cells(text: string): string[][] {
   const rows: string[][] = [];

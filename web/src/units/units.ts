@@ -37,6 +37,12 @@ export const quantities = {
 } satisfies Record<string, Pair>;
 export type Quantity = keyof typeof quantities;
 
+/** What a column of the season's tables measures, by the units it is written in. */
+export function quantityOf(column: { metric?: string; us?: string }): Quantity {
+  const same = Object.entries(quantities).find(([, pair]) => column.metric !== undefined && pair.metric === column.metric && pair.us === column.us);
+  return (same?.[0] as Quantity | undefined) ?? 'count';
+}
+
 export const toPeople = (metric: number, quantity: Quantity, system: System): number =>
   system === 'us' ? metric * quantities[quantity].factor : metric;
 export const toMetric = (people: number, quantity: Quantity, system: System): number =>
