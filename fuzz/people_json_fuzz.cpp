@@ -29,7 +29,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     const auto wish = read_invitation_wish(text);
     if (is_read(wish)) {
         require(!word_of(wish->role).empty(), "a role that was read is one");
-        const auto shown = invitation_json(wish->role, wish->name_hint, {});
+        const auto shown =
+            invitation_json({.role = wish->role, .name_hint = wish->name_hint, .expires = {}});
         require(!shown.empty(), "what was read can be shown");
     }
     require(static_cast<int>(is_sign_in) + static_cast<int>(is_password) +

@@ -12,6 +12,13 @@ Problem no_invitation(const char* what) {
     return {ProblemKind::missing, {}, what, "ask whoever invited you for a new link"};
 }
 
+Problem nobody_has_it() {
+    return {ProblemKind::missing,
+            {.file = "", .line = 0, .field = "id"},
+            "nobody here has this id",
+            "the list of people says who is there"};
+}
+
 Problem name_taken(const std::string& name) {
     return {ProblemKind::conflict,
             {.file = "", .line = 0, .field = "name"},
@@ -22,6 +29,11 @@ Problem name_taken(const std::string& name) {
 bool may_invite(const Person& by, Role role) {
     return by.active &&
            (by.role == Role::owner || (by.role == Role::manager && role <= Role::operator_));
+}
+
+/// Whether somebody may let others choose a new password.
+bool may_help(const Person& by) {
+    return by.active && by.role == Role::owner;
 }
 
 }  // namespace
@@ -127,6 +139,53 @@ Result<Invited> People::invite_as(Role role, const std::string& name_hint, const
     return invited;
 }
 
+Result<Invited> People::link_for_password(const Uuid& id, const Person& by) {
+    if (!may_help(by)) {
+        return Problem{ProblemKind::denied, {}, "only an owner may do this", "ask an owner"};
+    }
+    const std::lock_guard lock(mutex_);
+    auto transaction = store_.begin();
+    if (!transaction) {
+        return transaction.problems();
+    }
+    const auto found = store_.person(id);
+    if (!found) {
+        return found.problems();
+    }
+    if (!*found) {
+        return nobody_has_it();
+    }
+    const Person& person = **found;
+    if (!person.active) {
+        return Problem{ProblemKind::conflict,
+                       {.file = "", .line = 0, .field = "id"},
+                       person.name + " is not active",
+                       "let them back in first"};
+    }
+    const Invited invited{.token = random_token(), .expires = clock_() + kPasswordLinkLasts};
+    auto done = store_.void_password_links_of(person.id);
+    if (done) {
+        done = store_.add(Invitation{.token = hash_token(invited.token),
+                                     .role = person.role,
+                                     .name_hint = person.name,
+                                     .made_by = by.id,
+                                     .created = clock_(),
+                                     .expires = invited.expires,
+                                     .used_by = {},
+                                     .person = person.id});
+    }
+    if (done) {
+        done = note_now(by.id, "made a password link", person.name);
+    }
+    if (done) {
+        done = transaction->commit();
+    }
+    if (!done) {
+        return done.problems();
+    }
+    return invited;
+}
+
 Result<Invitation> People::invitation_now(const std::string& token) {
     const auto found = store_.invitation(hash_token(token));
     if (!found) {
@@ -142,12 +201,24 @@ Result<Invitation> People::invitation_now(const std::string& token) {
     if (invitation.expires <= clock_()) {
         return no_invitation("this link has expired");
     }
+    if (!invitation.person.is_nil()) {
+        const auto holder = store_.person(invitation.person);
+        if (!holder) {
+            return holder.problems();
+        }
+        if (!*holder || !(*holder)->active) {
+            return no_invitation("whoever this link is for is no longer active here");
+        }
+    }
     if (!invitation.made_by.is_nil()) {
         const auto maker = store_.person(invitation.made_by);
         if (!maker) {
             return maker.problems();
         }
-        if (!*maker || !may_invite(**maker, invitation.role)) {
+        const bool may =
+            *maker &&
+            (invitation.person.is_nil() ? may_invite(**maker, invitation.role) : may_help(**maker));
+        if (!may) {
             return no_invitation("whoever made this link may no longer invite");
         }
     }
@@ -163,6 +234,9 @@ Result<Done> People::join_now(const std::string& token, Person& person, const st
     const auto invitation = invitation_now(token);
     if (!invitation) {
         return invitation.problems();
+    }
+    if (!invitation->person.is_nil()) {
+        return return_now(*invitation, person, hash);
     }
     const auto same_name = store_.person_named(person.name);
     if (!same_name) {
@@ -180,6 +254,29 @@ Result<Done> People::join_now(const std::string& token, Person& person, const st
         done = note_now(person.id, "joined", std::string(word_of(person.role)));
     }
     return done;
+}
+
+Result<Done> People::return_now(const Invitation& invitation, Person& person,
+                                const std::string& hash) {
+    const auto found = store_.person_named(person.name);
+    if (!found) {
+        return found.problems();
+    }
+    if (!*found || (*found)->id != invitation.person) {
+        return Problem{ProblemKind::conflict,
+                       {.file = "", .line = 0, .field = "name"},
+                       "this link is for " + invitation.name_hint,
+                       "write that name, or ask an owner for a link of your own"};
+    }
+    person = **found;
+    auto done = store_.set_password(person.id, hash);
+    if (done) {
+        done = store_.end_sessions_of(person.id);
+    }
+    if (done) {
+        done = store_.use_invitation(invitation.token, person.id);
+    }
+    return done ? note_now(person.id, "chose a new password by a link", "") : done;
 }
 
 Result<SignedIn> People::accept(const std::string& token, const std::string& name,
@@ -269,10 +366,7 @@ Result<Person> People::change(const Uuid& id, std::optional<Role> role, std::opt
         return found.problems();
     }
     if (!*found) {
-        return Problem{ProblemKind::missing,
-                       {.file = "", .line = 0, .field = "id"},
-                       "nobody here has this id",
-                       "the list of people says who is there"};
+        return nobody_has_it();
     }
     Person after = **found;
     after.role = role.value_or(after.role);

@@ -23,6 +23,8 @@ using records::Person;
 
 inline constexpr std::chrono::days kSessionLasts{30};  ///< from when it was last used
 inline constexpr std::chrono::days kInvitationLasts{7};
+/// A key to what somebody has already is shorter-lived than one to a new place.
+inline constexpr std::chrono::days kPasswordLinkLasts{1};
 
 /// Somebody who has just signed in, and the token that proves it from now on.
 struct SignedIn {
@@ -61,8 +63,13 @@ class People {
     Result<Invited> invite(Role role, const std::string& name_hint, const Person& by);
     /// By whoever runs the machine and so holds the season file anyway: to any role.
     Result<Invited> invite_from_machine(Role role);
+    /// A link by which somebody who is here chooses a new password, in place of any made earlier;
+    /// by an owner. Problem: nobody active has this id; `by` may not.
+    Result<Invited> link_for_password(const Uuid& id, const Person& by);
     /// Problem: there is none, it was used, it has expired, or whoever made it may no longer.
     Result<records::Invitation> invitation(const std::string& token);
+    /// Joins; or, where the link is for somebody who is here, whose name this must be, sets the
+    /// password and ends all sessions that person had.
     Result<SignedIn> accept(const std::string& token, const std::string& name,
                             const std::string& password);
 
@@ -101,6 +108,9 @@ class People {
     Result<records::Invitation> invitation_now(const std::string& token);
     Result<std::string> start_session_now(const Person& person);
     Result<Done> join_now(const std::string& token, Person& person, const std::string& hash);
+    /// `person` becomes who the invitation is for.
+    Result<Done> return_now(const records::Invitation& invitation, Person& person,
+                            const std::string& hash);
     Result<Done> change_now(const Person& before, const Person& after, const Person& by);
     Result<Done> replace_password(const Person& person, const std::string& hash,
                                   const std::string& token);

@@ -126,18 +126,23 @@ class PeopleRoutes {
         return changed ? json(io::person_json(shown(*changed))) : refused(changed.problems());
     }
 
+    [[nodiscard]] Response link_for_password(const std::string& id, const Person& by) const {
+        return link(people_.link_for_password(Uuid::parse(id).value_or(Uuid()), by));
+    }
+
     [[nodiscard]] Response invite(const Request& request, const Person& by) const {
         const auto asked = io::read_invitation_wish(request.body);
         if (!asked) {
             return refused(asked.problems());
         }
-        const auto invited = people_.invite(asked->role, asked->name_hint, by);
-        return invited ? json(io::invited_json("/#/join/" + invited->token, invited->expires))
-                       : refused(invited.problems());
+        return link(people_.invite(asked->role, asked->name_hint, by));
     }
     [[nodiscard]] Response greet(const std::string& token) const {
         const auto found = people_.invitation(token);
-        return found ? json(io::invitation_json(found->role, found->name_hint, found->expires))
+        return found ? json(io::invitation_json({.role = found->role,
+                                                 .name_hint = found->name_hint,
+                                                 .new_password = !found->person.is_nil(),
+                                                 .expires = found->expires}))
                      : refused(found.problems());
     }
     [[nodiscard]] Response join(const Request& request, const std::string& token) const {
@@ -171,6 +176,11 @@ class PeopleRoutes {
     }
 
  private:
+    static Response link(const Result<Invited>& made) {
+        return made ? json(io::invited_json("/#/join/" + made->token, made->expires))
+                    : refused(made.problems());
+    }
+
     Access& access_;
     People& people_;
 };
@@ -224,6 +234,10 @@ void add_people_routes(Access& access, People& people) {
     add(Method::put, "/api/v1/people/{id}", Needs::owner,
         [=](const Request& r, const PathValues& values, const Person* person) {
             return routes.change(r, values.at("id"), *person);
+        });
+    add(Method::post, "/api/v1/people/{id}/link", Needs::owner,
+        [=](const Request&, const PathValues& values, const Person* person) {
+            return routes.link_for_password(values.at("id"), *person);
         });
     add(Method::post, "/api/v1/invitations", Needs::manager,
         [=](const Request& r, const PathValues&, const Person* person) {

@@ -198,6 +198,9 @@ Result<Done> People::replace_password(const Person& person, const std::string& h
         done = store_.end_sessions_of(person.id, hash_token(token));
     }
     if (done) {
+        done = store_.void_password_links_of(person.id);
+    }
+    if (done) {
         done = note_now(person.id, "changed password", "");
     }
     return done ? transaction->commit() : done;

@@ -108,9 +108,11 @@ std::string people_json(std::span<const PersonShown> people) {
     return written({{"people", std::move(list)}});
 }
 
-std::string invitation_json(Role role, const std::string& name_hint, Instant expires) {
-    return written(
-        {{"role", word_of(role)}, {"name_hint", name_hint}, {"expires", to_text(expires)}});
+std::string invitation_json(const InvitationShown& invitation) {
+    return written({{"role", word_of(invitation.role)},
+                    {"name_hint", invitation.name_hint},
+                    {"new_password", invitation.new_password},
+                    {"expires", to_text(invitation.expires)}});
 }
 
 std::string invited_json(const std::string& link, Instant expires) {

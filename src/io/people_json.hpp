@@ -50,10 +50,17 @@ struct AuditShown {
     std::string about;
 };
 
+/// What somebody who holds a link may know.
+struct InvitationShown {
+    Role role = Role::viewer;
+    std::string name_hint;
+    bool new_password = false;  ///< it is for whoever has this name, to choose a new password
+    Instant expires;
+};
+
 std::string person_json(const PersonShown& person);
 std::string people_json(std::span<const PersonShown> people);
-/// What somebody who holds the link may know.
-std::string invitation_json(Role role, const std::string& name_hint, Instant expires);
+std::string invitation_json(const InvitationShown& invitation);
 /// What whoever invited gets: `link` is a path on this server.
 std::string invited_json(const std::string& link, Instant expires);
 std::string audit_json(std::span<const AuditShown> entries);

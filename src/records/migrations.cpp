@@ -118,8 +118,12 @@ ALTER TABLE invitations ADD COLUMN at_start INTEGER NOT NULL DEFAULT 0;
 UPDATE invitations SET at_start = 1 WHERE made_by IS NULL;
 )sql";
 
+// A link that lets somebody who is there choose a new password, rather than somebody else join.
+constexpr const char* kVersion6 =
+    "ALTER TABLE invitations ADD COLUMN person BLOB REFERENCES people (id);";
+
 constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2, kVersion3,
-                                                            kVersion4, kVersion5};
+                                                            kVersion4, kVersion5, kVersion6};
 
 struct FileVersion {
     std::int64_t application = 0;

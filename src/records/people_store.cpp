@@ -149,16 +149,16 @@ Result<Done> PeopleStore::forget_expired(Instant now) {
 Result<Done> PeopleStore::add(const Invitation& invitation) {
     return run(
         "INSERT INTO invitations (token_hash, role, name_hint, made_by, created, expires, used_by, "
-        "at_start) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        "at_start, person) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
         std::span<const std::uint8_t>(invitation.token), number_of(invitation.role),
         std::string_view(invitation.name_hint), invitation.made_by,
         milliseconds(invitation.created), milliseconds(invitation.expires), invitation.used_by,
-        std::int64_t{invitation.at_start});
+        std::int64_t{invitation.at_start}, invitation.person);
 }
 Result<std::optional<Invitation>> PeopleStore::invitation(const TokenHash& token) {
     return row<Invitation>(
-        "SELECT role, name_hint, made_by, created, expires, used_by, at_start FROM invitations "
-        "WHERE token_hash = ?",
+        "SELECT role, name_hint, made_by, created, expires, used_by, at_start, person "
+        "FROM invitations WHERE token_hash = ?",
         [&](const Statement& s) {
             return Invitation{.token = token,
                               .role = static_cast<Role>(s.integer(0)),
@@ -167,7 +167,8 @@ Result<std::optional<Invitation>> PeopleStore::invitation(const TokenHash& token
                               .at_start = s.integer(6) != 0,
                               .created = instant(s, 3),
                               .expires = instant(s, 4),
-                              .used_by = s.uuid(5)};
+                              .used_by = s.uuid(5),
+                              .person = s.uuid(7)};
         },
         std::span<const std::uint8_t>(token));
 }
@@ -177,6 +178,10 @@ Result<Done> PeopleStore::use_invitation(const TokenHash& token, const Uuid& per
 }
 Result<Done> PeopleStore::void_invitations_of_starts() {
     return run("DELETE FROM invitations WHERE at_start <> 0 AND used_by IS NULL");
+}
+
+Result<Done> PeopleStore::void_password_links_of(const Uuid& person) {
+    return run("DELETE FROM invitations WHERE person = ? AND used_by IS NULL", person);
 }
 
 Result<Done> PeopleStore::note(const AuditEntry& entry) {

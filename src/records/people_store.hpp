@@ -47,7 +47,8 @@ struct Invitation {
     bool at_start = false;  ///< for the first owner, when the server started
     Instant created;
     Instant expires;
-    Uuid used_by;  ///< nil: not used yet
+    Uuid used_by;      ///< nil: not used yet
+    Uuid person = {};  ///< who chooses a new password by it; nil: it lets somebody join
 };
 
 class PeopleStore {
@@ -80,6 +81,7 @@ class PeopleStore {
     Result<std::optional<Invitation>> invitation(const TokenHash& token);
     Result<Done> use_invitation(const TokenHash& token, const Uuid& person);
     Result<Done> void_invitations_of_starts();
+    Result<Done> void_password_links_of(const Uuid& person);
 
     Result<Done> note(const AuditEntry& entry);
     Result<std::vector<AuditEntry>> audit(std::int64_t most);  ///< newest first

@@ -64,6 +64,7 @@ constexpr std::array kExpected{
     Expected{"DELETE", "/api/v1/me/sessions", "/api/v1/me/sessions", Needs::viewer},
     Expected{"GET", "/api/v1/people", "/api/v1/people", Needs::manager},
     Expected{"PUT", "/api/v1/people/x", "/api/v1/people/{id}", Needs::owner},
+    Expected{"POST", "/api/v1/people/x/link", "/api/v1/people/{id}/link", Needs::owner},
     Expected{"POST", "/api/v1/invitations", "/api/v1/invitations", Needs::manager},
     Expected{"GET", "/api/v1/invitations/x", "/api/v1/invitations/{token}", Needs::anyone},
     Expected{"POST", "/api/v1/invitations/x", "/api/v1/invitations/{token}", Needs::anyone},

@@ -54,6 +54,22 @@ TEST_F(PeopleRoutesTest, PeopleThroughTheirRoutes) {
     EXPECT_EQ(ask(Method::get, "/api/v1/me", "", anna.token).status, 401);
 }
 
+TEST_F(PeopleRoutesTest, ALinkForAForgottenPassword) {
+    const auto anna = first_owner(*people_);
+    const auto bert = join(*people_, "Bert", Role::viewer, anna.person);
+    const auto path = "/api/v1/people/" + bert.person.id.text() + "/link";
+    const auto made = Json::parse(ask(Method::post, path, "", anna.token).body);
+    const auto token = made.at("link").get<std::string>().substr(8);
+    const auto greeting = Json::parse(ask(Method::get, "/api/v1/invitations/" + token).body);
+    EXPECT_EQ(greeting.at("name_hint"), "Bert");
+    EXPECT_EQ(greeting.at("new_password"), true);
+    const auto back = ask(Method::post, "/api/v1/invitations/" + token,
+                          R"({"name": "Bert", "password": "sugar in beets"})");
+    EXPECT_EQ(Json::parse(back.body).at("id"), bert.person.id.text());
+    EXPECT_NE(header_of(back, "Set-Cookie"), "");
+    EXPECT_EQ(ask(Method::post, "/api/v1/people/x/link", "", anna.token).status, 404);
+}
+
 TEST_F(PeopleRoutesTest, WhatIsSentIsReadStrictly) {
     const auto anna = first_owner(*people_);
     const auto field = [&](Method method, const char* path, std::string body) {

@@ -165,6 +165,64 @@ TEST_F(PeopleTest, ANewPasswordEndsTheOtherSessions) {
     EXPECT_TRUE(people->sign_in("Anna", "sugar in beets", "peer").ok());
 }
 
+TEST_F(PeopleTest, ALinkLetsWhoeverForgotThePasswordChooseAnother) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto bert = join(*people, "Bert", Role::manager, anna.person);
+    const auto earlier = people->link_for_password(bert.person.id, anna.person).value();
+    const auto link = people->link_for_password(bert.person.id, anna.person).value();
+    EXPECT_EQ(kind_of(people->invitation(earlier.token)), ProblemKind::missing)
+        << "the newest only";
+    EXPECT_EQ(people->invitation(link.token)->person, bert.person.id);
+    EXPECT_TRUE(people->present(bert.token).value()) << "made is not used";
+    EXPECT_NE(words_of(people->accept(link.token, "Carl", "sugar in beets")).find("is for Bert"),
+              std::string::npos);
+    const auto back = people->accept(link.token, "bert", "sugar in beets").value();
+    EXPECT_EQ(back.person.id, bert.person.id);
+    EXPECT_EQ(back.person.role, Role::manager);
+    EXPECT_FALSE(people->present(bert.token).value()) << "whoever has the old tablet is out";
+    EXPECT_TRUE(people->present(back.token).value());
+    EXPECT_EQ(kind_of(people->sign_in("Bert", kPassword, "peer")), ProblemKind::denied);
+    EXPECT_TRUE(people->sign_in("Bert", "sugar in beets", "peer").ok());
+    EXPECT_EQ(kind_of(people->accept(link.token, "Bert", "beets in sugar")), ProblemKind::missing);
+    EXPECT_EQ(people->everybody()->size(), 2U);
+    const auto audit = people->audit().value();
+    EXPECT_EQ(audit[1].what, "chose a new password by a link");
+    EXPECT_EQ(audit[1].person, bert.person.id);
+    EXPECT_EQ(audit[2].what + ": " + audit[2].about, "made a password link: Bert");
+}
+
+TEST_F(PeopleTest, APasswordLinkEndsInManyWays) {
+    auto people = open();
+    const auto anna = first_owner(*people);
+    const auto olga = join(*people, "Olga", Role::owner, anna.person);
+    const auto bert = join(*people, "Bert", Role::viewer, anna.person);
+    const auto link = [&] { return people->link_for_password(bert.person.id, olga.person); };
+    const auto is_void = [&](const std::string& token) {
+        return kind_of(people->accept(token, "Bert", "sugar in beets")) == ProblemKind::missing;
+    };
+    const auto late = link()->token;
+    pass(kPasswordLinkLasts);
+    EXPECT_TRUE(is_void(late));
+    const auto changed = link()->token;
+    const auto session = people->sign_in("Bert", kPassword, "peer").value().token;
+    ASSERT_TRUE(
+        people->change_password(bert.person, kPassword, "beets in sugar", session, "peer").ok());
+    EXPECT_TRUE(is_void(changed)) << "the password was known after all";
+    const auto of_olga = link()->token;
+    ASSERT_TRUE(people->change(olga.person.id, Role::manager, std::nullopt, anna.person).ok());
+    EXPECT_TRUE(is_void(of_olga)) << "who made it is no owner any more";
+    const auto of_anna = people->link_for_password(bert.person.id, anna.person)->token;
+    ASSERT_TRUE(people->change(bert.person.id, std::nullopt, false, anna.person).ok());
+    EXPECT_TRUE(is_void(of_anna)) << "shut out";
+    EXPECT_EQ(kind_of(people->link_for_password(bert.person.id, anna.person)),
+              ProblemKind::conflict);
+    EXPECT_EQ(kind_of(people->link_for_password(Uuid(), anna.person)), ProblemKind::missing);
+    EXPECT_EQ(kind_of(people->link_for_password(anna.person.id,
+                                                people->present(olga.token).value()->person)),
+              ProblemKind::denied);
+}
+
 TEST_F(PeopleTest, RolesAndShuttingOutCountAtOnce) {
     auto people = open();
     const auto anna = first_owner(*people);

@@ -205,6 +205,7 @@ TEST_F(PeopleStoreTest, BringsAFileOfVersionFourUpToDate) {
     }
     ASSERT_TRUE(Database::open(path(), Access::write)
                     ->execute("DROP TABLE photos; ALTER TABLE invitations DROP COLUMN at_start; "
+                              "ALTER TABLE invitations DROP COLUMN person; "
                               "PRAGMA user_version = 4")
                     .ok());
     auto store = open();
@@ -213,6 +214,26 @@ TEST_F(PeopleStoreTest, BringsAFileOfVersionFourUpToDate) {
     EXPECT_FALSE(store.invitation(hash(1)).value());
     EXPECT_TRUE(store.invitation(hash(2)).value());
     EXPECT_EQ(*Database::open(path(), Access::read)->integer("SELECT count(*) FROM photos"), 0);
+}
+
+// Of version 5, an invitation lets somebody join.
+TEST_F(PeopleStoreTest, BringsAFileOfVersionFiveUpToDate) {
+    ASSERT_TRUE(open()
+                    .add(Invitation{.token = hash(1),
+                                    .role = Role::viewer,
+                                    .name_hint = "",
+                                    .made_by = {},
+                                    .created = kNow,
+                                    .expires = kNow + kHour,
+                                    .used_by = {}})
+                    .ok());
+    ASSERT_TRUE(Database::open(path(), Access::write)
+                    ->execute("ALTER TABLE invitations DROP COLUMN person; PRAGMA user_version = 5")
+                    .ok());
+    auto store = open();
+    EXPECT_TRUE(store.invitation(hash(1)).value()->person.is_nil());
+    EXPECT_EQ(*Database::open(path(), Access::read)->integer("PRAGMA user_version"),
+              kNewestVersion);
 }
 
 TEST_F(PeopleStoreTest, AnImportLeavesPeopleAlone) {

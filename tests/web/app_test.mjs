@@ -5,13 +5,13 @@ import assert from 'node:assert/strict';
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { demoSeason, launch, listen, look, serve, sizes } from './lib.mjs';
-import { machinesAndDestinations } from './managing_steps.mjs';
+import { machinesAndDestinations, passwords } from './managing_steps.mjs';
 
 const [bin, wantedPictures] = process.argv.slice(2);
 const demo = demoSeason(bin);
 const pictures = wantedPictures ?? join(demo.work, 'pictures');
 mkdirSync(pictures, { recursive: true });
-const password = 'beets in long rows';
+let password = 'beets in long rows';
 const complaints = [];
 /** What is not as it should be on screens that are looked at on the way. */
 const problems = [];
@@ -491,6 +491,10 @@ try {
 
   await step('machines and destinations are added, changed, renamed; what something seen names stays', () => machinesAndDestinations(app));
 
+  await step('one’s own password, a forgotten one, signing out everywhere, and who did what', async () => {
+    password = await passwords(app, password);
+  });
+
   await step('each screen’s main path, on tablet and phone, in metric and US units', async () => {
     const state = await owner.context.storageState();
     for (const size of ['tablet', 'phone']) {
@@ -512,7 +516,7 @@ try {
       for (const [system, label] of [['metric', /Metric/], ['us', /US customary/]]) {
         await open(page, 'settings');
         await page.getByLabel(label).check();
-        for (const screen of [['today'], ['count', field], ['fields'], ['fields', field], ['machines'], ['machines', 'Harvester North'], ['add', 'destinations'], ['season'], ['loads'], ['numbers'], ['settings']]) {
+        for (const screen of [['today'], ['count', field], ['fields'], ['fields', field], ['machines'], ['machines', 'Harvester North'], ['add', 'destinations'], ['season'], ['loads'], ['numbers'], ['settings'], ['settings', 'people']]) {
           await open(page, ...screen);
           await page.waitForTimeout(350);
           // Units change words alone: axe looks at them where there is least room.

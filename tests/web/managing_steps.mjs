@@ -1,6 +1,8 @@
 // What managers and owners do: steps of app_test.mjs, which gives them its owner's page and its ways of
 // opening, joining and counting.
 import assert from 'node:assert/strict';
+import { join } from 'node:path';
+import { look } from './lib.mjs';
 
 export async function machinesAndDestinations({ owner, open }) {
   const { page } = owner;
@@ -49,4 +51,56 @@ export async function machinesAndDestinations({ owner, open }) {
   await page.getByRole('button', { name: 'Remove this destination' }).click();
   await page.getByRole('link', { name: /Yard pile/ }).waitFor({ state: 'detached' });
   assert.doesNotMatch(await file('destinations.csv'), /Yard pile/);
+}
+
+/** Changes the owner's password, and gives the new one back. */
+export async function passwords({ owner, device, open, inStep, pictures, problems }, password) {
+  const fresh = 'sugar in long rows';
+  const { page } = owner;
+  await open(page, 'settings', 'device');
+  await page.getByRole('button', { name: 'Change your password' }).click();
+  await page.getByLabel('Your password now').fill('not this one');
+  await page.getByLabel(/The new one/).fill(fresh);
+  await page.getByRole('button', { name: 'Use this password' }).click();
+  await page.getByRole('alert').filter({ hasText: 'not your password now' }).waitFor();
+  await page.getByLabel('Your password now').fill(password);
+  await page.getByRole('button', { name: 'Use this password' }).click();
+  await page.getByText('Your password is changed').waitFor();
+  // Bero, who was signed in on the phone, forgot his.
+  await open(page, 'settings', 'people');
+  await page.getByRole('button', { name: 'Forgot the password? Bero' }).click();
+  await page.getByText('Send this link to Bero alone').waitFor();
+  const link = await page.locator('a[href*="#/join/"]').getAttribute('href');
+  const phone = await device('phone');
+  await phone.page.goto(link);
+  await phone.page.getByText('Bero, choose a new password').waitFor();
+  await look(phone.page, 'a new password', problems);
+  await phone.page.screenshot({ path: join(pictures, 'new-password-phone.png') });
+  await phone.page.getByLabel(/Choose a password/).fill('many sweet roots');
+  await phone.page.getByRole('button', { name: 'Use this password' }).click();
+  await inStep(phone.page);
+  await open(phone.page, 'settings');
+  await phone.page.getByText('Bero, operator').waitFor();
+  await phone.page.getByRole('button', { name: 'Change your password' }).click();
+  await look(phone.page, 'changing a password', problems);
+  await phone.page.screenshot({ path: join(pictures, 'change-password-phone.png'), fullPage: true });
+  assert.equal(await phone.page.getByText('Who did what').count(), 0, 'for owners');
+  phone.page.once('dialog', (dialog) => dialog.accept());
+  await phone.page.getByRole('button', { name: 'Sign out everywhere' }).click();
+  await phone.page.getByRole('heading', { name: 'Sign in' }).waitFor();
+  await phone.page.goto(link);
+  await phone.page.reload();
+  await phone.page.getByRole('alert').filter({ hasText: 'has been used' }).waitFor();
+  await phone.context.close();
+  await open(page, 'settings', 'audit');
+  await page.getByRole('button', { name: 'Show it' }).click();
+  const deeds = page.locator('#part-audit ~ ul li');
+  await deeds.filter({ hasText: 'Bero signed out everywhere.' }).waitFor();
+  for (const words of ['Bero chose a new password by a link.', 'Anna made a link for Bero to choose a new password.', 'Anna changed their own password.', 'Anna took the destination Yard pile out of the season.', 'Anna renamed a machine: Harvester West to Harvester Far West.', 'Anna changed the machines.']) {
+    assert.ok((await deeds.filter({ hasText: words }).count()) > 0, words);
+  }
+  assert.match(await deeds.first().innerText(), /^\d\d:\d\d\s+Bero signed out everywhere\.$/);
+  await look(page, 'who did what', problems);
+  await page.screenshot({ path: join(pictures, 'audit-tablet.png') });
+  return fresh;
 }

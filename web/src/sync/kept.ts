@@ -5,6 +5,8 @@ import type { Files, Problem } from '../engine/engine.ts';
 import type { Row, TableName } from './tables.ts';
 
 export interface Person {
+  /** All zeros where there are no accounts; not known of somebody kept by an earlier version. */
+  id?: string;
   name: string;
   role: 'viewer' | 'operator' | 'manager' | 'owner';
 }

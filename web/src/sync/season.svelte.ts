@@ -7,6 +7,8 @@ import { getJson, NotSignedIn, OutOfReach, request, sendJson, type Sent } from '
 import { fromText, toText, withAdditions, type NamedTable, type Row, type TableName } from './tables.ts';
 
 type Seen = Omit<kept.Waiting, 'state' | 'made' | 'by'>;
+const nilId = '00000000-0000-0000-0000-000000000000';
+
 type Reach = 'asking' | 'in reach' | 'out of reach' | 'sign in';
 
 class Season {
@@ -35,6 +37,10 @@ class Season {
   }
   get facts(): { name: string; currency: string; units: 'metric' | 'us' } {
     return JSON.parse(this.files['season.json'] ?? '{"name":"","currency":"","units":"metric"}');
+  }
+  /** Whether people sign in; without accounts everybody at the machine may do everything. */
+  get hasAccounts(): boolean {
+    return this.person !== undefined && this.person.id !== nilId;
   }
   get waiting(): kept.Waiting[] {
     return this.outbox.filter((one) => one.state === 'waiting');
@@ -172,8 +178,8 @@ class Season {
 
   async #meet(): Promise<void> {
     const me = await getJson<kept.Person>('/api/v1/me');
-    if (me.name !== this.person?.name || me.role !== this.person?.role) {
-      this.person = { name: me.name, role: me.role };
+    if (me.id !== this.person?.id || me.name !== this.person?.name || me.role !== this.person?.role) {
+      this.person = { id: me.id, name: me.name, role: me.role };
       await kept.keepFact('person', this.person);
     }
   }
@@ -266,8 +272,8 @@ class Season {
   }
 
   /** Leaves nothing of the season on the device; what waits stays until it is sent. */
-  async signOut(): Promise<void> {
-    await sendJson('DELETE', '/api/v1/session');
+  async signOut(where: 'here' | 'everywhere' = 'here'): Promise<void> {
+    await sendJson('DELETE', where === 'here' ? '/api/v1/session' : '/api/v1/me/sessions');
     await kept.forgetFact('season');
     await kept.forgetFact('received');
     await kept.forgetFact('person');
