@@ -28,6 +28,36 @@ Result<ledger::Season> load_season(const std::string& path) {
     return file->load();
 }
 
+void remove_season_file(const std::string& path) {
+    std::error_code error;
+    for (const char* tail : {"", "-wal", "-shm", "-journal"}) {
+        std::filesystem::remove(path + tail, error);
+    }
+}
+
+Result<Done> make_season_file(const std::string& path, Day first_day) {
+    std::error_code error;
+    if (std::filesystem::exists(path, error)) {
+        return Problem{ProblemKind::conflict,
+                       {.file = path, .line = 0, .field = ""},
+                       "this file is there already",
+                       "leave out --new to serve it, or name another"};
+    }
+    ledger::Season season;
+    season.name = std::filesystem::path(path).stem().string();
+    season.currency = ledger::kNoCurrencyYet;
+    season.first_day = first_day;
+    const auto written = [&]() -> Result<records::ImportReport> {
+        auto file = records::SeasonFile::open(path, records::OpenMode::create);
+        return file ? file->import(season) : file.problems();
+    }();
+    if (!written) {
+        remove_season_file(path);
+        return written.problems();
+    }
+    return Done{};
+}
+
 int tell(const Problems& problems) {
     bool outside = false;
     for (const auto& problem : problems) {

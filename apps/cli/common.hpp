@@ -5,6 +5,7 @@
 #include <string>
 
 #include "base/result.hpp"
+#include "base/time.hpp"
 #include "base/unit.hpp"
 #include "ledger/season.hpp"
 
@@ -19,6 +20,13 @@ int tell(const Problems& problems);
 
 /// The units asked for on the command line ("metric", "us"), or the season's own.
 UnitSystem chosen_units(const std::string& words, const ledger::Season& season);
+
+/// Makes a season file that holds no field yet: named after the file, of no currency, its campaign
+/// beginning on this day. Problem: there is such a file.
+Result<Done> make_season_file(const std::string& path, Day first_day);
+
+/// Takes away a file that was made for something that then failed.
+void remove_season_file(const std::string& path);
 
 /// Writes a whole file by way of a neighbour that is renamed over it, so that no half file is left.
 Result<Done> write_file(const std::string& path, const std::string& text);

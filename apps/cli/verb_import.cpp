@@ -36,14 +36,6 @@ Result<records::ImportReport> import_rows(const std::string& path,
     return file->import(reading.season, reading.places);
 }
 
-/// Takes away a file that was made for an import which then failed.
-void remove_season_file(const std::string& path) {
-    std::error_code error;
-    for (const char* tail : {"", "-wal", "-shm", "-journal"}) {
-        std::filesystem::remove(path + tail, error);
-    }
-}
-
 int import_folder(const ImportOptions& options) {
     const auto known = known_ids(options.season);
     if (!known) {

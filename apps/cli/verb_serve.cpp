@@ -5,6 +5,7 @@
 #include <atomic>
 #include <csignal>
 #include <cstdio>
+#include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
@@ -28,6 +29,7 @@ struct ServeOptions {
     std::string season;
     std::uint16_t port = 8080;
     std::string address = "127.0.0.1";
+    bool make_new = false;
     bool behind_tls = false;
     bool open = false;  ///< no accounts
     std::size_t job_memory_MB = 1024;
@@ -64,6 +66,21 @@ void log_line(const http::Exchange& exchange) {
         quotable(app::without_tokens(exchange.target)), exchange.status, exchange.bytes,
         std::chrono::duration<double, std::milli>(exchange.took).count());
     std::fwrite(line.data(), 1, line.size(), stderr);
+}
+
+/// The file is there, or is made where that is asked for: a name that was misspelt makes none.
+Result<Done> season_file_of(const ServeOptions& options) {
+    if (options.make_new) {
+        return make_season_file(options.season, std::chrono::floor<std::chrono::days>(now()));
+    }
+    std::error_code error;
+    if (!std::filesystem::exists(options.season, error)) {
+        return Problem{ProblemKind::missing,
+                       {.file = options.season, .line = 0, .field = ""},
+                       "there is no such season file",
+                       "mend its name, or add --new to begin an empty season in it"};
+    }
+    return Done{};
 }
 
 /// Those who work on the season; nobody where there are no accounts.
@@ -129,6 +146,9 @@ void give_memory_back() {
 
 int serve(const ServeOptions& options) {
     give_memory_back();
+    if (const auto file = season_file_of(options); !file) {
+        return tell(file.problems());
+    }
     auto people = people_of(options);
     if (!people) {
         return tell(people.problems());
@@ -200,6 +220,7 @@ void add_serve(CommandLine& program) {
     auto options = std::make_shared<ServeOptions>();
     auto verb = program.verb("serve", "Show a season file to browsers");
     verb.option("--season", options->season, "season file").required();
+    verb.flag("--new", options->make_new, "begin an empty season in a file that is not there yet");
     verb.option("--port", options->port, "port; 0: any that is free").shows_default();
     verb.option("--address", options->address,
                 "address of this machine to listen on; 0.0.0.0: all of them")

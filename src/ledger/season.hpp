@@ -79,6 +79,9 @@ struct Replacement {
     std::string why;
 };
 
+/// The currency of a season that has not been told its own: no currency, in ISO 4217.
+inline constexpr const char* kNoCurrencyYet = "XXX";
+
 struct Season {
     std::string name;
     std::string currency;                   ///< ISO 4217 code, or the group's own word

@@ -159,6 +159,19 @@ stop
 grep -q 'docs/guide/serving.md' "$work/log" || fail 'no warning of a network without TLS'
 refuses 1 'on this machine alone' "$beetwright" serve --season "$season" --open --address 0.0.0.0
 refuses 1 'is not an address' "$beetwright" serve --season "$season" --address nowhere
+# An empty season is begun where that is asked for, and by no misspelt name.
+began=$season
+season=$work/new.beet
+refuses 1 'add --new to begin' "$beetwright" serve --season "$season"
+[[ ! -e $season ]] || fail 'a misspelt name made a file'
+serve --new --open
+answers '"currency\": \"XXX\"' GET /api/v1/season </dev/null
+answers '"counts": []' GET /api/v1/next </dev/null
+answers '"fields": []' GET /api/v1/ledger </dev/null
+stop
+refuses 1 'is there already' "$beetwright" serve --season "$season" --new
+says 'sheets of counted beets' "$beetwright" import --season "$season" "$work/folder"
+season=$began
 
 # Refusals.
 refuses 2 'required' "$beetwright"

@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { demoSeason, launch, listen, look, serve, sizes } from './lib.mjs';
-import { machinesAndDestinations, passwords } from './managing_steps.mjs';
+import { fromNothing, machinesAndDestinations, passwords } from './managing_steps.mjs';
 
 const [bin, wantedPictures] = process.argv.slice(2);
 const demo = demoSeason(bin);
@@ -494,6 +494,8 @@ try {
   await step('one’s own password, a forgotten one, signing out everywhere, and who did what', async () => {
     password = await passwords(app, password);
   });
+
+  await step('from an empty season to its first ledger, in the app alone', () => fromNothing(app, bin, join(demo.work, 'new season.beet')));
 
   await step('each screen’s main path, on tablet and phone, in metric and US units', async () => {
     const state = await owner.context.storageState();

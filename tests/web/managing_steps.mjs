@@ -2,7 +2,7 @@
 // opening, joining and counting.
 import assert from 'node:assert/strict';
 import { join } from 'node:path';
-import { look } from './lib.mjs';
+import { look, serve, sizes } from './lib.mjs';
 
 export async function machinesAndDestinations({ owner, open }) {
   const { page } = owner;
@@ -103,4 +103,93 @@ export async function passwords({ owner, device, open, inStep, pictures, problem
   await look(page, 'who did what', problems);
   await page.screenshot({ path: join(pictures, 'audit-tablet.png') });
   return fresh;
+}
+
+/** `file`: a season file that is not there yet. */
+export async function fromNothing({ device, open, join_, inStep, sent, tapBeets, recordCount, pictures, problems }, bin, file) {
+  const server = await serve(bin, file, { args: ['--new'] });
+  const { page, context } = await device('phone');
+  await join_(page, server.joinLink, 'Carla');
+  await inStep(page);
+  const list = page.getByTestId('beginning');
+  const stepsLeft = async (n) => {
+    await open(page, 'today');
+    await page.waitForFunction((left) => (document.querySelectorAll('[data-test=beginning] li').length) === left, n);
+    await look(page, `beginning, ${n} steps left`, problems);
+    await page.screenshot({ path: join(pictures, `beginning-${6 - n}-phone.png`), fullPage: true });
+  };
+  const keep = () => page.getByRole('button', { name: 'Keep it' }).click();
+  await stepsLeft(6);
+  for (const [size, viewport] of Object.entries(sizes)) {
+    await page.setViewportSize(viewport);
+    await look(page, `beginning ${size}`, problems);
+    await page.screenshot({ path: join(pictures, `beginning-${size}.png`) });
+  }
+  await page.setViewportSize(sizes.phone);
+  assert.match(await list.locator('li').first().innerText(), /what the season is called/);
+  // Other screens of a season that has nothing yet.
+  for (const screen of ['count', 'fields', 'season', 'loads', 'numbers', 'settings']) {
+    await open(page, screen);
+    await look(page, `empty ${screen}`, problems);
+    await page.screenshot({ path: join(pictures, `empty-${screen}-phone.png`), fullPage: true });
+  }
+  await open(page, 'today');
+  await list.getByRole('link', { name: 'Name the season' }).click();
+  await page.getByText('Give the season its currency first').waitFor();
+  await page.getByLabel('Name of the season').fill('Our first season');
+  await page.getByLabel('Currency').fill('USD');
+  await page.getByLabel('Units everybody starts with').selectOption('us');
+  await page.getByLabel('First day of lifting').fill('2031-09-20');
+  await keep();
+  await page.getByText('Saved.').waitFor();
+  await stepsLeft(5);
+  await page.getByRole('heading', { name: 'Our first season' }).waitFor();
+  await list.getByRole('link', { name: 'Add a machine' }).click();
+  await page.getByLabel('Name').fill('Six rows');
+  await page.getByLabel(/Rows lifted at once/).fill('6');
+  await page.getByLabel(/From row to row, in/).fill('20');
+  await keep();
+  await page.getByText('Next: Enter where beets go').waitFor();
+  await page.screenshot({ path: join(pictures, 'beginning-next-phone.png'), fullPage: true });
+  await page.getByRole('link', { name: 'Add a destination' }).last().click();
+  await page.getByLabel('Name').fill('Lower pile');
+  await page.getByLabel('Factory or pile').selectOption('pile');
+  await keep();
+  await page.getByRole('link', { name: /Lower pile/ }).waitFor();
+  await stepsLeft(3);
+  await list.getByRole('link', { name: 'Enter the payment terms' }).click();
+  await page.getByLabel('Name of the contract').fill('First contract');
+  await page.getByLabel(/Base price of clean beet/).fill('36 USD/short ton');
+  await page.getByRole('button', { name: 'Use these terms' }).click();
+  await page.getByText('Saved.').waitFor();
+  await stepsLeft(2);
+  await list.getByRole('link', { name: 'Add a field' }).click();
+  await page.getByLabel('Name').fill('Home Field');
+  await page.getByLabel(/^Area, acre/).fill('30');
+  await page.getByLabel('Machine').selectOption('Six rows');
+  await page.getByLabel('Where its beets go').selectOption('Lower pile');
+  await page.getByLabel(/Way to the factory/).fill('12');
+  await page.getByLabel('Lifted on').fill('2031-10-04');
+  await page.screenshot({ path: join(pictures, 'add-field-phone.png'), fullPage: true });
+  await keep();
+  await page.getByRole('heading', { name: 'Home Field' }).waitFor();
+  await stepsLeft(1);
+  await list.getByRole('link', { name: 'Count' }).click();
+  await page.getByTestId('start').click();
+  await tapBeets(page, [['Cut right', '0.8 to 1.6 in'], ['Too deep', 'tail on']]);
+  await recordCount(page);
+  await sent(page);
+  await open(page, 'today');
+  await list.waitFor({ state: 'detached' });
+  await open(page, 'fields', 'Home Field');
+  await page.locator('dl.figures').getByText('USD/acre').first().waitFor();
+  assert.match(await page.getByTestId('days').innerText(), /^\d+ days$/);
+  await page.screenshot({ path: join(pictures, 'first-ledger-phone.png'), fullPage: true });
+  const files = await page.evaluate(async () => (await fetch('/api/v1/season')).json());
+  assert.match(files['season.json'], /"name": "Our first season"[^]*"first_day": "2031-09-20"/);
+  // Its currency stays now.
+  await open(page, 'settings');
+  assert.ok(await page.getByLabel('Currency').evaluate((input) => input.readOnly));
+  await context.close();
+  await server.stop();
 }

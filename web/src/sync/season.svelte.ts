@@ -7,6 +7,8 @@ import { getJson, NotSignedIn, OutOfReach, request, sendJson, type Sent } from '
 import { fromText, toText, withAdditions, type NamedTable, type Row, type TableName } from './tables.ts';
 
 type Seen = Omit<kept.Waiting, 'state' | 'made' | 'by'>;
+/** ISO 4217: no currency. A season that was begun empty has it until somebody says its own. */
+const noCurrencyYet = 'XXX';
 const nilId = '00000000-0000-0000-0000-000000000000';
 
 type Reach = 'asking' | 'in reach' | 'out of reach' | 'sign in';
@@ -35,8 +37,10 @@ class Season {
     const waiting = this.reckoned.filter((one) => one.table === table).flatMap((one) => one.rows as Row<T>[]);
     return [...this.rows(table), ...waiting];
   }
-  get facts(): { name: string; currency: string; units: 'metric' | 'us' } {
-    return JSON.parse(this.files['season.json'] ?? '{"name":"","currency":"","units":"metric"}');
+  /** Of these the currency is empty as long as nobody has said it. */
+  get facts(): { name: string; currency: string; units: 'metric' | 'us'; first_day: string } {
+    const facts = JSON.parse(this.files['season.json'] ?? '{"name":"","currency":"","units":"metric","first_day":""}');
+    return facts.currency === noCurrencyYet ? { ...facts, currency: '' } : facts;
   }
   /** Whether people sign in; without accounts everybody at the machine may do everything. */
   get hasAccounts(): boolean {

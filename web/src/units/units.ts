@@ -49,7 +49,7 @@ export const toMetric = (people: number, quantity: Quantity, system: System): nu
   system === 'us' ? people / quantities[quantity].factor : people;
 
 export function unitOf(quantity: Quantity, system: System, currency = ''): string {
-  const unit = quantities[quantity][system].replace('money', currency);
+  const unit = quantities[quantity][system].replace('money', currency || 'money');
   return unit.replace('m2', 'm²');
 }
 
