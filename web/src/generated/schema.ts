@@ -9,9 +9,9 @@ export const tables = {
       {"name":"area","header":"area [ha]","kind":"number","required":true,"words":"how large it is","metric":"ha","us":"acre","units":["m2","cm2","ha","sq in","sq ft","acre"],"least":0.0001,"most":10000.0},
       {"name":"soil","header":"soil","kind":"text","required":false,"words":"the soil in the grower's word: loam, heavy clay"},
       {"name":"variety","header":"variety","kind":"text","required":false,"words":"the variety sown"},
-      {"name":"machine","header":"machine","kind":"text","required":false,"words":"the machine's name, as in machines.csv"},
+      {"name":"machine","header":"machine","kind":"text","required":false,"words":"the machine's name, as in machines.csv","refers":"machines.csv"},
       {"name":"operator","header":"operator","kind":"text","required":false,"words":"who drove"},
-      {"name":"destination","header":"destination","kind":"text","required":false,"words":"where its beets go, as in destinations.csv"},
+      {"name":"destination","header":"destination","kind":"text","required":false,"words":"where its beets go, as in destinations.csv","refers":"destinations.csv"},
       {"name":"haul","header":"haul [km]","kind":"number","required":false,"words":"the way from its loading place to the factory","metric":"km","us":"mi","units":["m","cm","mm","km","in","ft","mi"],"least":0.0,"most":1000.0},
       {"name":"yield","header":"yield [t/ha]","kind":"number","required":false,"words":"clean beet expected, topped correctly, where none was weighed","metric":"t/ha","us":"short ton/acre","units":["t/ha","kg/ha","kg/m2","short ton/acre","lb/acre"],"least":0.0,"most":200.0},
       {"name":"yield_low","header":"yield_low [t/ha]","kind":"number","required":false,"words":"it will hardly be less (one chance in twenty)","metric":"t/ha","us":"short ton/acre","units":["t/ha","kg/ha","kg/m2","short ton/acre","lb/acre"],"least":0.0,"most":200.0},
@@ -39,7 +39,7 @@ export const tables = {
   "temperatures.csv": {
     words: "Daily mean temperatures of the beets at a destination, without gaps.",
     columns: [
-      {"name":"destination","header":"destination","kind":"text","required":true,"words":"as in destinations.csv"},
+      {"name":"destination","header":"destination","kind":"text","required":true,"words":"as in destinations.csv","refers":"destinations.csv"},
       {"name":"day","header":"day","kind":"day","required":true,"words":"the day"},
       {"name":"mean","header":"mean [°C]","kind":"number","required":true,"words":"mean temperature of the beets that day","metric":"°C","us":"°F","units":["°C","°F"],"least":-49.99999999999997,"most":60.0},
     ],
@@ -49,9 +49,9 @@ export const tables = {
     columns: [
       {"name":"id","header":"id","kind":"id","required":false,"words":"a UUID made where it was seen; left empty, the row's own content names it"},
       {"name":"supersedes","header":"supersedes","kind":"earlier","required":false,"words":"the earlier one that this one corrects: its id, or the id's beginning as messages show it"},
-      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv"},
+      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv","refers":"fields.csv"},
       {"name":"at","header":"at","kind":"instant","required":true,"words":"when it was seen: 2031-10-04T09:30+02:00, or a day alone"},
-      {"name":"destination","header":"destination","kind":"text","required":false,"words":"where it went, as in destinations.csv"},
+      {"name":"destination","header":"destination","kind":"text","required":false,"words":"where it went, as in destinations.csv","refers":"destinations.csv"},
       {"name":"ticket","header":"ticket","kind":"text","required":false,"words":"the weighbridge's number"},
       {"name":"gross","header":"gross [t]","kind":"number","required":true,"words":"beet as weighed, without the vehicle","metric":"t","us":"short ton","units":["kg","g","t","lb","short ton"],"least":0.0,"most":10000.0},
     ],
@@ -61,8 +61,8 @@ export const tables = {
     columns: [
       {"name":"sheet","header":"sheet","kind":"text","required":true,"words":"the sheet's name or id; rows with the same one are one sheet"},
       {"name":"supersedes","header":"supersedes","kind":"earlier","required":false,"words":"the earlier one that this one corrects: its id, or the id's beginning as messages show it"},
-      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv"},
-      {"name":"machine","header":"machine","kind":"text","required":false,"words":"the machine's name, as in machines.csv"},
+      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv","refers":"fields.csv"},
+      {"name":"machine","header":"machine","kind":"text","required":false,"words":"the machine's name, as in machines.csv","refers":"machines.csv"},
       {"name":"operator","header":"operator","kind":"text","required":false,"words":"who drove"},
       {"name":"at","header":"at","kind":"instant","required":true,"words":"when it was seen: 2031-10-04T09:30+02:00, or a day alone"},
       {"name":"seen_at","header":"seen_at","kind":"word","required":false,"words":"where the beets were picked up; empty: the tank","allowed":["tank","before cleaning","pile","delivery"]},
@@ -80,8 +80,8 @@ export const tables = {
     columns: [
       {"name":"sheet","header":"sheet","kind":"text","required":true,"words":"the sheet's name or id; rows with the same one are one sheet"},
       {"name":"supersedes","header":"supersedes","kind":"earlier","required":false,"words":"the earlier one that this one corrects: its id, or the id's beginning as messages show it"},
-      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv"},
-      {"name":"machine","header":"machine","kind":"text","required":false,"words":"the machine's name, as in machines.csv"},
+      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv","refers":"fields.csv"},
+      {"name":"machine","header":"machine","kind":"text","required":false,"words":"the machine's name, as in machines.csv","refers":"machines.csv"},
       {"name":"operator","header":"operator","kind":"text","required":false,"words":"who drove"},
       {"name":"at","header":"at","kind":"instant","required":true,"words":"when it was seen: 2031-10-04T09:30+02:00, or a day alone"},
       {"name":"seen_at","header":"seen_at","kind":"word","required":false,"words":"where the beets were picked up; empty: the tank","allowed":["tank","before cleaning","pile","delivery"]},
@@ -108,8 +108,8 @@ export const tables = {
     columns: [
       {"name":"id","header":"id","kind":"id","required":false,"words":"a UUID made where it was seen; left empty, the row's own content names it"},
       {"name":"supersedes","header":"supersedes","kind":"earlier","required":false,"words":"the earlier one that this one corrects: its id, or the id's beginning as messages show it"},
-      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv"},
-      {"name":"machine","header":"machine","kind":"text","required":false,"words":"the machine's name, as in machines.csv"},
+      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv","refers":"fields.csv"},
+      {"name":"machine","header":"machine","kind":"text","required":false,"words":"the machine's name, as in machines.csv","refers":"machines.csv"},
       {"name":"at","header":"at","kind":"instant","required":true,"words":"when it was seen: 2031-10-04T09:30+02:00, or a day alone"},
       {"name":"area","header":"area [m2]","kind":"number","required":true,"words":"area searched and dug","metric":"m2","us":"sq ft","units":["m2","cm2","ha","sq in","sq ft","acre"],"least":0.1,"most":100000.0},
       {"name":"whole_roots","header":"whole_roots [kg]","kind":"number","required":true,"words":"whole roots found, clean","metric":"kg","us":"lb","units":["kg","g","t","lb","short ton"],"least":0.0,"most":1000000000.0},
@@ -122,7 +122,7 @@ export const tables = {
     columns: [
       {"name":"id","header":"id","kind":"id","required":false,"words":"a UUID made where it was seen; left empty, the row's own content names it"},
       {"name":"supersedes","header":"supersedes","kind":"earlier","required":false,"words":"the earlier one that this one corrects: its id, or the id's beginning as messages show it"},
-      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv"},
+      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv","refers":"fields.csv"},
       {"name":"at","header":"at","kind":"instant","required":true,"words":"when it was seen: 2031-10-04T09:30+02:00, or a day alone"},
       {"name":"gross","header":"gross [kg]","kind":"number","required":true,"words":"the sample as taken","metric":"kg","us":"lb","units":["kg","g","t","lb","short ton"],"least":0.0,"most":1000000000.0},
       {"name":"soil","header":"soil [kg]","kind":"number","required":true,"words":"soil on it","metric":"kg","us":"lb","units":["kg","g","t","lb","short ton"],"least":0.0,"most":1000000000.0},
@@ -134,7 +134,7 @@ export const tables = {
     columns: [
       {"name":"id","header":"id","kind":"id","required":false,"words":"a UUID made where it was seen; left empty, the row's own content names it"},
       {"name":"supersedes","header":"supersedes","kind":"earlier","required":false,"words":"the earlier one that this one corrects: its id, or the id's beginning as messages show it"},
-      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv"},
+      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv","refers":"fields.csv"},
       {"name":"at","header":"at","kind":"instant","required":true,"words":"when it was seen: 2031-10-04T09:30+02:00, or a day alone"},
       {"name":"pol","header":"pol [%]","kind":"number","required":true,"words":"sugar in clean beet","metric":"%","us":"%","units":["%","fraction","kg/kg","g/kg","kg/t","lb/short ton"],"least":5.0,"most":30.0},
       {"name":"potassium","header":"potassium [mmol/100 g]","kind":"number","required":false,"words":"potassium in clean beet","metric":"mmol/100 g","us":"mmol/100 g","units":["mmol/100 g","mmol/kg","meq/100 g","mg/kg","mg/100 g sugar"],"least":0.0,"most":20.0},
