@@ -3,9 +3,9 @@
 // Text goes in and out. A caller makes room for its text, writes it there, calls, reads the reply
 // and gives it back. There is one season to an instance; a worker that needs two makes two
 // instances.
+#include <algorithm>
 #include <cstdint>
 #include <cstdlib>
-#include <cstring>
 #include <optional>
 #include <string>
 
@@ -39,7 +39,7 @@ Reply* reply(Kind kind, const std::string& text) {
     auto* made = static_cast<Reply*>(std::malloc(sizeof(Reply) + text.size()));
     require(made != nullptr, "there is memory for a reply");
     *made = {kind, static_cast<std::uint32_t>(text.size())};
-    std::memcpy(made + 1, text.data(), text.size());
+    std::ranges::copy(text, reinterpret_cast<char*>(made + 1));
     return made;
 }
 

@@ -60,7 +60,7 @@ struct Dim {
 template <Dim D>
 class Quantity {
  public:
-    static constexpr Dim dimension = D;
+    static constexpr Dim dimension = D;  // NOLINT(bugprone-dynamic-static-initializers): constexpr
 
     constexpr Quantity() = default;
     constexpr explicit Quantity(double si) : si_(si) {}

@@ -16,11 +16,9 @@ using std::chrono::seconds;
 
 std::optional<int> whole(std::string_view digits, std::size_t least, std::size_t most) {
     int value = 0;
-    const char* end = digits.data() + digits.size();
     if (digits.size() < least || digits.size() > most ||
         !std::ranges::all_of(digits, [](char c) { return c >= '0' && c <= '9'; }) ||
-        // NOLINTNEXTLINE(bugprone-suspicious-stringview-data-usage): the end is given
-        std::from_chars(digits.data(), end, value).ptr != end) {
+        std::from_chars(digits.data(), digits.data() + digits.size(), value).ec != std::errc{}) {
         return std::nullopt;
     }
     return value;

@@ -47,9 +47,10 @@ using Digits = std::array<char, 400>;  // the longest text of a double without e
 // The browser's standard library reads no doubles yet, and writes them with tables that would be a
 // fifth of the engine; its C library does both, correctly rounded and with a point always.
 #if defined(__cpp_lib_to_chars)
-double read(const char* begin, const char* end) {
+double read(std::string_view text) {
     double value = 0.0;
-    const bool is_read = std::from_chars(begin, end, value).ec == std::errc{};
+    const bool is_read =
+        std::from_chars(text.data(), text.data() + text.size(), value).ec == std::errc{};
     return is_read ? value : HUGE_VAL;
 }
 std::string_view write_scientific(Digits& into, double number, int significant) {
@@ -63,8 +64,8 @@ std::string_view write_shortest(Digits& into, double number) {
     return {into.data(), wrote.ptr};
 }
 #else
-double read(const char* begin, const char* end) {
-    return std::strtod(std::string(begin, end).c_str(), nullptr);
+double read(std::string_view text) {
+    return std::strtod(std::string(text).c_str(), nullptr);
 }
 std::string_view write_scientific(Digits& into, double number, int significant) {
     const int length = std::snprintf(into.data(), into.size(), "%.*e", significant - 1, number);
@@ -95,7 +96,7 @@ std::optional<Decimal> leading_decimal(std::string_view text) {
     if (decimal.length == 0) {
         return std::nullopt;
     }
-    decimal.value = read(text.data(), text.data() + decimal.length);
+    decimal.value = read(text.substr(0, decimal.length));
     if (!std::isfinite(decimal.value)) {
         return std::nullopt;
     }
@@ -109,8 +110,7 @@ std::string shortest_text(double number) {
 
 double rounded_to_digits(double number, int significant) {
     Digits digits{};
-    const auto text = write_scientific(digits, number, significant);
-    return read(text.data(), text.data() + text.size());
+    return read(write_scientific(digits, number, significant));
 }
 
 }  // namespace beetwright::io
