@@ -148,7 +148,7 @@ TEST_F(CompressionTest, WhatHoldsASecretNeverGoesCompressed) {
         expect_plain(access_->answer(asks), route.pattern);
         ++asked;
     }
-    EXPECT_EQ(asked, 9);
+    EXPECT_GE(asked, 10) << "the routes of people are among them";
     for (const char* path : {"/api/v1/people", "/api/v1/audit"}) {
         const auto answer = get(path, "gzip");
         EXPECT_GT(answer.body.size(), 1024U) << path << " is long enough for this test";
