@@ -295,6 +295,7 @@ export const en = {
   loads: {
     title: 'Loads',
     settlement: 'Settlement',
+    noTerms: 'What is paid shows here once the payment terms are known.',
     everyGrower: 'All growers',
     grower: 'Grower',
     total: 'Together',
