@@ -67,8 +67,8 @@ class SeasonFile {
     /// `places`: where the observations' rows stand, for problems.
     Result<ImportReport> import(const ledger::Season& season, const io::RowPlaces& places = {});
     /// The same for a season that was loaded from the file and in which somebody set something: its
-    /// facts and own constants take the place of all that the file has. Who did what is noted with
-    /// it, both or neither.
+    /// facts, temperatures and own constants take the place of all that the file has. Who did what
+    /// is noted with it, both or neither.
     Result<ImportReport> set(const ledger::Season& season, const AuditEntry& by);
     /// Takes out a field, a machine, or a destination with its temperatures, and notes who did.
     /// Problems: there is none of this name; something that was seen, or a field, names it.

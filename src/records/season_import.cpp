@@ -288,8 +288,11 @@ Result<ImportReport> SeasonFile::set(const ledger::Season& season, const AuditEn
     if (!transaction) {
         return transaction.problems();
     }
-    if (auto cleared = database_.execute("DELETE FROM replacements"); !cleared) {
-        return cleared.problems();
+    // The season holds all that the file did: what is not in it any more was taken out.
+    for (const char* sql : {"DELETE FROM replacements", "DELETE FROM temperatures"}) {
+        if (auto cleared = database_.execute(sql); !cleared) {
+            return cleared.problems();
+        }
     }
     auto written = write(database_, season, {}, Origin::this_season);
     if (!written) {

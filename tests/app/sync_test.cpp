@@ -344,6 +344,25 @@ TEST_F(SyncTest, RowsOfNamesJoinThoseThatAreThere) {
     EXPECT_NE(refused.body.find("did you mean \\\"New One"), std::string::npos) << refused.body;
 }
 
+TEST_F(SyncTest, TemperaturesTakeThePlaceOfAllThatWereThere) {
+    const auto& pile = (*keeper_->season())->season.destinations.back();
+    ASSERT_GT(pile.temperatures.size(), 2U);
+    const auto name = pile.name;
+    const auto put = [&](const std::string& rows) {
+        return ask(http::Method::put, "/api/v1/season/temperatures.csv",
+                   "destination,day,mean [°C]\n" + rows);
+    };
+    ASSERT_EQ(put(name + ",2031-10-01,8\n" + name + ",2031-10-02,7\n").status, 200);
+    const auto days = [&] {
+        return (*keeper_->season())->season.destinations.back().temperatures.size();
+    };
+    EXPECT_EQ(days(), 2U);
+    ASSERT_EQ(put(name + ",2031-10-01,8\n").status, 200);
+    EXPECT_EQ(days(), 1U) << "a day that is left out is gone";
+    EXPECT_EQ(put(name + ",2031-10-01,8\n" + name + ",2031-10-03,7\n").status, 400) << "a gap";
+    EXPECT_EQ(days(), 1U);
+}
+
 TEST_F(SyncTest, NamesThatSomethingSeenUsesStay) {
     const auto before = (*keeper_->season())->season;
     const auto machine = before.beet_sheets.front().machine;
