@@ -258,7 +258,8 @@ int main(int count, char** words) {
     std::vector<std::string> fields;
     {
         const auto file = records::SeasonFile::open(path, records::OpenMode::read_only);
-        for (const auto& field : file->load()->fields) {
+        const auto season = file->load();
+        for (const auto& field : season->fields) {
             fields.push_back(field.name);
         }
     }
