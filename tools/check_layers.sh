@@ -12,22 +12,23 @@ breach() {
     breaches=$((breaches + 1))
 }
 
-# What each folder of src/ may include. beet, check, pile and worth are rooms side by side.
+# What each folder of src/ may include. beet, check, weather, pile and worth are rooms side by side.
 declare -A may_use=(
     [base]=''
     [num]='base'
     [beet]='base num'
     [check]='base num'
+    [weather]='base num'
     [pile]='base num'
     [worth]='base num'
-    [ledger]='base num beet check pile worth'
-    [engine]='base num beet check pile worth ledger'
-    [io]='base num beet check pile worth ledger engine'
-    [records]='base num beet check pile worth ledger engine io'
+    [ledger]='base num beet check weather pile worth'
+    [engine]='base num beet check weather pile worth ledger'
+    [io]='base num beet check weather pile worth ledger engine'
+    [records]='base num beet check weather pile worth ledger engine io'
     [http]='base'
-    [app]='base num beet check pile worth ledger engine io records http'
+    [app]='base num beet check weather pile worth ledger engine io records http'
 )
-engine_folders='base num beet check pile worth ledger engine'
+engine_folders='base num beet check weather pile worth ledger engine'
 
 # Third-party headers by their start, and the only places where they may be seen.
 third_party() {  # header file
