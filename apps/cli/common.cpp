@@ -4,6 +4,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 
 #include "io/season_folder.hpp"
 #include "records/season_file.hpp"
@@ -78,6 +79,26 @@ UnitSystem chosen_units(const std::string& words, const ledger::Season& season) 
         return UnitSystem::us;
     }
     return season.units;
+}
+
+Result<std::string> read_file(const std::string& path) {
+    std::error_code error;
+    const bool is_there = std::filesystem::exists(path, error);
+    if (!is_there || std::filesystem::is_directory(path, error)) {
+        return Problem{ProblemKind::missing,
+                       {.file = path, .line = 0, .field = ""},
+                       is_there ? "this is a folder" : "there is no such file",
+                       "name a file"};
+    }
+    std::ifstream in(path, std::ios::binary);
+    std::string bytes((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
+    if (!in) {
+        return Problem{ProblemKind::outside,
+                       {.file = path, .line = 0, .field = ""},
+                       "the file cannot be read",
+                       "see whether you may read it"};
+    }
+    return bytes;
 }
 
 Result<Done> write_file(const std::string& path, const std::string& text) {

@@ -28,6 +28,9 @@ Result<Done> make_season_file(const std::string& path, Day first_day);
 /// Takes away a file that was made for something that then failed.
 void remove_season_file(const std::string& path);
 
+/// A whole file's bytes.
+Result<std::string> read_file(const std::string& path);
+
 /// Writes a whole file by way of a neighbour that is renamed over it, so that no half file is left.
 Result<Done> write_file(const std::string& path, const std::string& text);
 

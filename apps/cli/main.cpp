@@ -16,6 +16,7 @@ int run(int argc, char** argv) {
     cli::add_check(program);
     cli::add_settle(program);
     cli::add_report(program);
+    cli::add_weather(program);
     cli::add_serve(program);
     cli::add_backup(program);
     cli::add_invite(program);

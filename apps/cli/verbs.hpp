@@ -17,5 +17,6 @@ void add_schema(CommandLine& program);
 void add_report(CommandLine& program);
 void add_serve(CommandLine& program);
 void add_invite(CommandLine& program);
+void add_weather(CommandLine& program);
 
 }  // namespace beetwright::cli

@@ -84,6 +84,13 @@ constexpr std::array kUnits{
     Unit{"money/t/mi", money_per_mass_length, 1e-3 / 1609.344, 0.0, both},  // British haulage
     Unit{"money/short ton/mi", money_per_mass_length, 1.0 / (kg_per_short_ton * 1609.344), 0.0, us},
     Unit{"°", angle, std::numbers::pi / 180.0, 0.0, both},
+    Unit{"kn", speed, 1852.0 / kHour, 0.0, both},
+    Unit{"Pa", pressure, 1.0, 0.0, metric},
+    Unit{"hPa", pressure, 100.0, 0.0, metric},
+    Unit{"kPa", pressure, 1000.0, 0.0, metric},
+    Unit{"mbar", pressure, 100.0, 0.0, metric},
+    Unit{"inHg", pressure, 3386.389, 0.0, us},
+    Unit{"W/m2", irradiance, 1.0, 0.0, both},
 };
 
 }  // namespace

@@ -32,6 +32,8 @@ enum class UnitKind {
     money_per_area,          ///< [money/m2]
     money_per_mass_length,   ///< [money/kg/m]
     angle,                   ///< [rad]
+    pressure,                ///< [Pa]
+    irradiance,              ///< [W/m2]
 };
 
 enum class UnitSystem { metric, us, both };

@@ -43,6 +43,13 @@ while IFS= read -r command; do
 done < <(grep '^    build/release/' "$root/README.md")
 [[ $ran -ge 6 ]] || fail "only $ran of README's commands ran"
 
+# docs/formats/weather.md: its table is read by its first command.
+sed -n '/^    # station/,/^$/{s/^    //;/^$/d;p}' "$root/docs/formats/weather.md" >station.csv
+echo '04.10.2031 02:00;8,1;93;0;13;0' >>station.csv
+command=$(grep -m 1 '^    beetwright weather ' "$root/docs/formats/weather.md")
+PATH=$bin:$PATH bash -c "$command" >out 2>&1 || { cat out; fail "$command"; }
+grep -q 'Ottermarsh' out || fail 'the station of docs/formats/weather.md is not named'
+
 # Every page that a page points to is there.
 cd "$root"
 while IFS=: read -r page target; do

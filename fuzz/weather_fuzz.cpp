@@ -1,0 +1,38 @@
+// Any bytes as a file of weather: the reader must end, and what it accepts is whole, hour by hour,
+// and can be judged.
+#include <cmath>
+#include <cstdint>
+#include <string_view>
+
+#include "base/contract.hpp"
+#include "engine/weather_question.hpp"
+#include "io/weather_file.hpp"
+
+using beetwright::require;
+using namespace beetwright;
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    const std::string_view bytes(reinterpret_cast<const char*>(data), size);
+    const auto reading =
+        io::read_weather(bytes, "fuzzed", {.latitude_deg = 53.0, .longitude_deg = 8.0});
+    if (!reading) {
+        require(!reading.problems().front().what.empty(), "what is wrong is said");
+        return 0;
+    }
+    const auto& series = reading->series;
+    for (std::size_t e = 0; e < weather::kElements; ++e) {
+        const auto element = static_cast<weather::Element>(e);
+        const bool has = series.has(element);
+        for (std::size_t k = 0; k < series.hours.size(); ++k) {
+            require(std::isnan(series.at(k, element)) != has, "an element is whole or not there");
+        }
+    }
+    if (!series.hours.empty()) {
+        const auto answer = engine::ask_weather(series, Catalogue{}, {.draws = 2});
+        for (const auto& week : answer.weeks) {
+            require(week.open.low <= week.open.high, "an interval is one");
+            require(week.open.high <= static_cast<double>(week.hours), "no more than there are");
+        }
+    }
+    return 0;
+}

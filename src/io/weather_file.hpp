@@ -1,0 +1,38 @@
+// Reads files of weather: EPW weather years, TMY3 years, and plain hourly tables with units in
+// their headings. docs/formats/weather.md.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "weather/series.hpp"
+
+namespace beetwright::io {
+
+enum class WeatherFormat { epw, tmy3, table };
+
+/// What somebody says about a file that does not say it itself; it counts before what the file
+/// says.
+struct WeatherFacts {
+    std::optional<double> latitude_deg = std::nullopt;
+    std::optional<double> longitude_deg = std::nullopt;
+    std::optional<double> elevation_m = std::nullopt;
+    std::optional<std::chrono::minutes> clock = std::nullopt;  ///< ahead of UTC
+    /// Our headings in place of the file's own: "at [yyyy-mm-dd hh:mm -08:00],temperature [°C]".
+    std::string headings = {};
+};
+
+struct WeatherReading {
+    weather::Series series;
+    WeatherFormat format = WeatherFormat::table;
+    weather::Stamp stamp = weather::Stamp::hour_ending;
+    /// Put together from months of several years.
+    bool is_typical_year = false;
+};
+
+/// Problems: every line that cannot be read, and what weather::series_from finds.
+Result<WeatherReading> read_weather(std::string_view bytes, const std::string& file,
+                                    const WeatherFacts& facts = {});
+
+}  // namespace beetwright::io

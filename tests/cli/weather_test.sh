@@ -1,0 +1,65 @@
+#!/usr/bin/env bash
+# The verb weather on real hourly normals: NOAA's for Seattle 1981-2010, as npm's vega-datasets has them (U.S.
+# Government work). A whole year is judged without a gap and without a NaN, and its months have the means that
+# were published with it.
+# Usage: weather_test.sh <folder of the built programs>
+set -euo pipefail
+bin=$(cd "$1" && pwd)
+root=$(cd "$(dirname "$0")/../.." && pwd)
+normals=$root/node_modules/vega-datasets/data/seattle-weather-hourly-normals.csv
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+cd "$work"
+fail() { echo "FAILED: $*" >&2; cat out >&2; exit 1; }
+weather() { "$bin/beetwright" weather "$@" >out 2>&1; }
+says() { grep -qE -- "$1" out || fail "it does not say: $1"; }
+
+# The file says neither where it is from nor its units: everything that is missing is told at once.
+weather "$normals" && fail 'a file without units was read'
+says 'does not say where this was measured'
+says 'temperature: the header does not say the unit. write the unit in brackets, one of: °C, °F'
+says ':1, date: this column is not known here'
+
+place=(--latitude 47.45 --longitude -122.31 --elevation 130 --clock=-08:00)
+headings='at [yyyy-mm-dd hh:mm -08:00],pressure [hPa],temperature [°C],wind [m/s]'
+weather "$normals" "${place[@]}" --headings "$headings" || fail 'the normals were not read'
+says '^8758 hours, 2010-01-01 to 2010-12-31, of instants'
+says '^no gaps'
+# Means of the months as counted from the file apart: 5.39, 7.32 and 4.74 °C.
+says '^2010-01 +5\.4 '
+says '^2010-11 +7\.3 '
+says '^2010-12 +4\.7 '
+says '^Assumed: no rain is in this series'
+if grep -qi 'nan' out; then fail 'there is a NaN'; fi
+# 53 weeks, and no hour is lost among them.
+hours=$(awk '/^week of/ { weeks = 1; next } weeks && /^2/ { sum += $4; n++ } END { print n, sum }' out)
+[[ $hours == '53 8758' ]] || fail "weeks and hours: $hours"
+# Cold November is open; the July that melts a pile is held by warmth alone.
+says '^2010-11-15 +168 of 168 '
+says '^2010-07-12 +0 of 168 .* 0 +0 +168 +0$'
+weather "$normals" "${place[@]}" --headings "$headings" --to-slicer --no-nights --units us || fail 'options'
+says '^2010-01 +41\.7 '
+says '^2010-07-12 +1[01][0-9] of 168 '
+
+# °C said of what is °F.
+weather "$normals" "${place[@]}" --headings "${headings/°C/°F}" || fail 'cold, but possible'
+awk -F, -v OFS=, 'NR > 1 { $3 = $3 * 1.8 + 32 } 1' "$normals" >fahrenheit.csv
+weather fahrenheit.csv "${place[@]}" --headings "$headings" && fail '°F passed for °C'
+says 'look as if they were °F'
+# The other half of the earth.
+weather "$normals" --latitude -47.45 --longitude -122.31 --headings "$headings" && fail 'the south was believed'
+says 'July is the warm month here, and the latitude is south'
+# An hour too many, when clocks are set back, and a day too few.
+sed '7000{p}' "$normals" >twice.csv
+weather twice.csv "${place[@]}" --headings "$headings" && fail 'an hour twice was read'
+says 'twice.csv:7001: .*stands twice'
+sed '7000,7023d' "$normals" >gap.csv
+weather gap.csv "${place[@]}" --headings "$headings" && fail 'a day missing was read'
+says 'gap.csv:7000: there are no rows from 2010-10-19 [0-9:]+ to 2010-10-20 [0-9:]+ \(24 h\)'
+weather nothing.csv && fail 'a file that is not there was read'
+says 'there is no such file'
+weather . && fail 'a folder was read'
+says 'this is a folder'
+weather "$normals" --clock noon && fail 'noon is no clock'
+says "'noon' is not how far a clock is ahead"
+echo 'weather: a year of real hours, judged'
