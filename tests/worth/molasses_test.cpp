@@ -2,10 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include <fstream>
-#include <sstream>
-#include <string>
-#include <vector>
+#include "sampling_rows.hpp"
 
 namespace beetwright::worth {
 namespace {
@@ -85,31 +82,6 @@ TEST(RecoverableSugar, ExtractionCoefficient) {
     const auto white = white_sugar_content(15.75 * unit::percent_sugar, 1.52 * unit::percent_sugar,
                                            0.6 * unit::percent_sugar);
     EXPECT_NEAR(100.0 * (white / (15.75 * unit::percent_sugar)), 86.54, 0.01);
-}
-
-struct SamplingRow {
-    int week, year;
-    double root_t_ha, pol_percent, sugar_t_ha, molasses_percent;
-};
-
-std::vector<SamplingRow> sampling_rows() {
-    std::ifstream in(std::string(BEETWRIGHT_SOURCE_DIR) + "/tests/oracles/sampling_rows.csv");
-    std::vector<SamplingRow> rows;
-    std::string line;
-    while (std::getline(in, line)) {
-        if (line.empty() || line[0] == '#' || line[0] == 'w') {
-            continue;
-        }
-        for (char& c : line) {
-            c = c == ',' ? ' ' : c;
-        }
-        std::istringstream cells(line);
-        SamplingRow row{};
-        cells >> row.week >> row.year >> row.root_t_ha >> row.pol_percent >> row.sugar_t_ha >>
-            row.molasses_percent;
-        rows.push_back(row);
-    }
-    return rows;
 }
 
 // Franconia, 21 hand-dug sites [V]. Published figures are means over sites, and a mean of products
