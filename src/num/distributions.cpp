@@ -128,4 +128,13 @@ double gamma_quantile(double p, double shape) {
     return boost::math::quantile(boost::math::gamma_distribution<double, Quiet>(shape, 1.0), p);
 }
 
+double student_cdf(double t, double freedom) {
+    return boost::math::cdf(boost::math::students_t_distribution<double, Quiet>(freedom), t);
+}
+
+double gamma_cdf(double x, double shape) {
+    require(x >= 0.0, "a gamma amount is not negative");
+    return boost::math::cdf(boost::math::gamma_distribution<double, Quiet>(shape, 1.0), x);
+}
+
 }  // namespace beetwright::num

@@ -26,5 +26,8 @@ double beta_binomial_cdf(int limit, int n, double mean, double correlation);
 /// Quantile of Student's t, 0 < p < 1, freedom > 0, and of the gamma distribution of unit scale.
 double student_quantile(double p, double freedom);
 double gamma_quantile(double p, double shape);
+/// Their distribution functions; x >= 0 for the gamma's.
+double student_cdf(double t, double freedom);
+double gamma_cdf(double x, double shape);
 
 }  // namespace beetwright::num

@@ -7,7 +7,8 @@
 // autumn the truth also does what the filter does not know of: the days on which growth turns, the
 // persistence, the scatter of spots and the errors of deliveries are drawn from the catalogue's
 // spreads, the weather comes by the week, spots scatter as gamma amounts, and the delivered share
-// multiplies what really stands. Seeds 60 (as thought) and 61 (rough).
+// multiplies what really stands. Seeds 60 (as thought), 61 (rough)
+// and 62 (the draws of a wait).
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -22,6 +23,7 @@
 #include "base/random.hpp"
 #include "crop/growth.hpp"
 #include "crop/recoverable.hpp"
+#include "crop/wait.hpp"
 
 namespace beetwright::crop {
 namespace {
@@ -64,6 +66,12 @@ class Autumn {
 
     [[nodiscard]] double at(std::size_t field, Trait trait, int day) const {
         return courses[field][static_cast<std::size_t>(trait)][static_cast<std::size_t>(day)];
+    }
+    /// Recoverable sugar that a field would deliver.
+    [[nodiscard]] double recoverable(std::size_t field, int day) const {
+        return share_ * at(field, Trait::root, day) *
+               (at(field, Trait::pol, day) - at(field, Trait::molasses, day) -
+                kCatalogue.value(ConstantId::molasses_factory_loss));
     }
     DugSample dig(std::size_t field, int day, int spots) {
         double root = 0.0, pol = 0.0, molasses = 0.0;
@@ -220,6 +228,28 @@ TEST(GrowthCoverage, HoldsNineInTenOfAutumnsAsTheFilterThinksThem) {
 
 TEST(GrowthCoverage, HoldsNineInTenOfRoughAutumns) {
     expect_nine_in_ten(Truth::rough, "rough");
+}
+
+// Three weeks' wait with nothing going wrong, in autumns where the field was dug and its neighbours
+// delivered.
+TEST(GrowthCoverage, HoldsWhatAWaitBroughtNineTimesInTen) {
+    for (const Truth truth : {Truth::as_thought, Truth::rough}) {
+        Score wait{"wait"};
+        for (std::uint64_t number = 0; number < kAutumns; ++number) {
+            Autumn autumn(truth, number);
+            const auto worth = worth_of_waiting(
+                look(autumn, Seen::both), {.leaf = {}, .mishaps = {}, .price = {}, .draws = 1000},
+                kCatalogue, RandomStream(62, "wait", number));
+            ASSERT_TRUE(worth.ok());
+            wait.add(worth->change.low.si(),
+                     autumn.recoverable(0, kLater) - autumn.recoverable(0, kLastLook),
+                     worth->change.high.si());
+        }
+        EXPECT_GE(wait.coverage(), 0.88);
+        EXPECT_LE(wait.coverage(), 0.92);
+        std::printf("a wait, %s: %.1f %%\n", truth == Truth::rough ? "rough" : "as thought",
+                    100.0 * wait.coverage());
+    }
 }
 
 }  // namespace

@@ -47,6 +47,22 @@ TEST(Distributions, StudentAndGammaQuantilesAgreeWithR) {
     }
 }
 
+// R's quantiles, taken back to their chances; 1e-9 of a quantile moves no chance by more than that.
+TEST(Distributions, StudentAndGammaChancesAgreeWithR) {
+    for (const double p : {0.05, 0.2, 0.9, 0.95}) {
+        for (const double freedom : {3.0, 5.0, 9.0, 19.0}) {
+            const double t = r().at("qt " + short_number(p) + " " + short_number(freedom));
+            EXPECT_NEAR(student_cdf(t, freedom), p, 1e-10);
+        }
+    }
+    for (const double p : {0.05, 0.5, 0.95}) {
+        for (const double shape : {0.5, 1.5, 4.0, 20.0}) {
+            const double x = r().at("qgamma " + short_number(p) + " " + short_number(shape));
+            EXPECT_NEAR(gamma_cdf(x, shape), p, 1e-9);
+        }
+    }
+}
+
 TEST(Distributions, CountsAgreeWithR) {
     EXPECT_NEAR(beta_cdf(0.1, 3 + 1.0 / 3, 17 + 1.0 / 3), r().at("pbeta 0.1 3.3 17.3"), 1e-12);
     EXPECT_NEAR(beta_quantile(0.9, 1 + 1.0 / 3, 19 + 1.0 / 3), r().at("qbeta 0.9 1.3 19.3"), 1e-12);
