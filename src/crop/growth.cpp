@@ -77,39 +77,48 @@ GrowthFilter::GrowthFilter(const GrowthCurve& curve, std::size_t fields)
     covariance(kDeliveredState, kDeliveredState) = curve.delivered_sd * curve.delivered_sd;
 }
 
-/// level <- keep level + step rate + noise, in rows and columns.
-void GrowthFilter::mix(std::size_t level, double keep, double step, double noise) {
-    const std::size_t rate = level + 1;
-    mean_[level] = keep * mean_[level] + step * mean_[rate];
-    for (std::size_t j = 0; j < size(); ++j) {
-        covariance(level, j) = keep * covariance(level, j) + step * covariance(rate, j);
+GrowthFilter::Leap GrowthFilter::leap(const Departure& departure, const TraitCourse& course,
+                                      int from, int to) {
+    Leap leap;
+    for (int day = from; day < to; ++day) {
+        leap.keep *= departure.keep;
+        leap.by_rate =
+            departure.keep * leap.by_rate + course.covered(day + 1) - course.covered(day);
+        leap.noise = departure.keep * departure.keep * leap.noise + departure.daily_variance;
     }
-    for (std::size_t i = 0; i < size(); ++i) {
-        covariance(i, level) = keep * covariance(i, level) + step * covariance(i, rate);
-    }
-    covariance(level, level) += noise;
+    return leap;
 }
 
-void GrowthFilter::one_day() {
-    const std::size_t fields = (size() - kFirstField) / kLayer;
-    for (const Trait trait : kAllTraits) {
-        const auto& course = curve_.of(trait);
-        const double step = course.covered(day_ + 1) - course.covered(day_);
-        const auto& year = of_year_[place(trait)];
-        mix(year_level(trait), year.keep, step, year.daily_variance);
-        const auto& own = of_field_[place(trait)];
-        for (std::size_t field = 0; field < fields; ++field) {
-            mix(field_level(field, trait), own.keep, step, own.daily_variance);
-        }
+/// A leap in rows and columns.
+void GrowthFilter::mix(std::size_t level, const Leap& leap) {
+    const std::size_t rate = level + 1;
+    mean_[level] = leap.keep * mean_[level] + leap.by_rate * mean_[rate];
+    for (std::size_t j = 0; j < size(); ++j) {
+        covariance(level, j) =
+            leap.keep * covariance(level, j) + leap.by_rate * covariance(rate, j);
     }
-    ++day_;
+    for (std::size_t i = 0; i < size(); ++i) {
+        covariance(i, level) =
+            leap.keep * covariance(i, level) + leap.by_rate * covariance(i, rate);
+    }
+    covariance(level, level) += leap.noise;
 }
 
 void GrowthFilter::go_to(int day) {
     require(day >= day_, "the filter's days do not go back");
-    while (day_ < day) {
-        one_day();
+    if (day == day_) {
+        return;
     }
+    const std::size_t fields = (size() - kFirstField) / kLayer;
+    for (const Trait trait : kAllTraits) {
+        const auto& course = curve_.of(trait);
+        mix(year_level(trait), leap(of_year_[place(trait)], course, day_, day));
+        const Leap own = leap(of_field_[place(trait)], course, day_, day);
+        for (std::size_t field = 0; field < fields; ++field) {
+            mix(field_level(field, trait), own);
+        }
+    }
+    day_ = day;
 }
 
 /// One number seen: the departure `loadings * state` with a normal error. Joseph's form
@@ -198,19 +207,14 @@ FieldForecast GrowthFilter::forecast(std::size_t field, int later_day) const {
         const std::size_t year = year_level(trait);
         const std::size_t own = field_level(field, trait);
         const auto& course = curve_.of(trait);
-        const auto& of_years = of_year_[place(trait)];
-        const auto& of_own = of_field_[place(trait)];
-        double kept = 1.0, by_rate = 0.0;
-        for (int day = day_; day < later_day; ++day) {
-            const double step = course.covered(day + 1) - course.covered(day);
-            kept *= of_years.keep;
-            by_rate = of_years.keep * by_rate + step;
-            fresh[later] = of_years.keep * of_years.keep * fresh[later] + of_years.daily_variance;
-        }
-        fresh[later] += of_own.daily_variance * (later_day - day_);
-        const double own_by_rate = course.covered(later_day) - course.covered(day_);
+        const Leap of_year = leap(of_year_[place(trait)], course, day_, later_day);
+        const Leap of_own = leap(of_field_[place(trait)], course, day_, later_day);
+        fresh[later] = of_year.noise + of_own.noise;
         parts[now] = {{{year, 1.0}, {own, 1.0}, {year + 1, 0.0}, {own + 1, 0.0}}};
-        parts[later] = {{{year, kept}, {own, 1.0}, {year + 1, by_rate}, {own + 1, own_by_rate}}};
+        parts[later] = {{{year, of_year.keep},
+                         {own, of_own.keep},
+                         {year + 1, of_year.by_rate},
+                         {own + 1, of_own.by_rate}}};
         forecast.mean[now] = course.mean(day_);
         forecast.mean[later] = course.mean(later_day);
     }

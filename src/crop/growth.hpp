@@ -81,8 +81,14 @@ class GrowthFilter {
     [[nodiscard]] double covariance(std::size_t a, std::size_t b) const {
         return covariance_[a * size() + b];
     }
-    void one_day();
-    void mix(std::size_t level, double keep, double step, double noise);
+    /// What some days do to a departure at once: level <- keep level + by_rate rate + noise.
+    struct Leap {
+        double keep = 1.0;
+        double by_rate = 0.0;
+        double noise = 0.0;  ///< a variance
+    };
+    static Leap leap(const Departure& departure, const TraitCourse& course, int from, int to);
+    void mix(std::size_t level, const Leap& leap);
     void update(std::array<Loading, 3> loadings, double departure, double error_sd);
     void observe_content(std::size_t field, Trait trait, SugarContent seen, double error_sd);
 

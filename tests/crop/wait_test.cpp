@@ -117,10 +117,8 @@ TEST(Waiting, LosesAsOftenAsAFieldCannotBeLifted) {
 TEST(Waiting, FrostTakesGrowthAndFrozenRootsTakeSugar) {
     const auto none = asked(sure(5.0));
     const auto leaf = asked(sure(5.0), {.leaf = {}, .mishaps = {.leaf_frost = 1.0}, .price = {}});
-    const auto roots = asked(sure(5.0), {.leaf = {},
-                                         .mishaps = {.leaf_frost = 1.0, .frozen_roots = 1.0},
-                                         .price = {},
-                                         .draws = 4000});
+    const auto roots = asked(
+        sure(5.0), {.leaf = {}, .mishaps = {.leaf_frost = 1.0, .frozen_roots = 1.0}, .price = {}});
     // 0.1 to 0.8 of the growth is left with chance 90 %.
     EXPECT_NEAR(leaf.change.low / none.change.value, 0.1, 0.02);
     EXPECT_NEAR(leaf.change.high / none.change.value, 0.8, 0.02);
@@ -138,14 +136,11 @@ TEST(Waiting, RefusesWhatCannotBe) {
     EXPECT_EQ(problems({}), 0U);
     EXPECT_EQ(problems({.leaf = {.now = -0.1, .later = 2.0},
                         .mishaps = {.too_wet = std::nan("")},
-                        .price = kPrice,
-                        .draws = 4000}),
+                        .price = kPrice}),
               3U);
-    EXPECT_EQ(problems({.leaf = {},
-                        .mishaps = {.leaf_frost = 0.1, .frozen_roots = 0.2},
-                        .price = {},
-                        .draws = 4000}),
-              1U);
+    EXPECT_EQ(
+        problems({.leaf = {}, .mishaps = {.leaf_frost = 0.1, .frozen_roots = 0.2}, .price = {}}),
+        1U);
 }
 
 TEST(SickLeaf, TakesMoreTheMoreOfItThereIs) {
