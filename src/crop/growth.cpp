@@ -121,6 +121,10 @@ void GrowthFilter::go_to(int day) {
     day_ = day;
 }
 
+void GrowthFilter::require_field(std::size_t field) const {
+    require(field_level(field, Trait::root) < size(), "the field is one of the filter's");
+}
+
 /// One number seen: the departure `loadings * state` with a normal error. Joseph's form
 /// (I - K H) P (I - K H)' + K r K', written out for one number; it stays symmetric to the last bit.
 void GrowthFilter::update(std::array<Loading, 3> loadings, double departure, double error_sd) {
@@ -162,6 +166,7 @@ void GrowthFilter::observe_content(std::size_t field, Trait trait, SugarContent 
 
 void GrowthFilter::observe(const DugSample& sample) {
     require(sample.spots > 0, "a sample has a spot");
+    require_field(sample.field);
     go_to(sample.day);
     const double few = 1.0 / std::sqrt(static_cast<double>(sample.spots));
     const double usual_root = curve_.of(Trait::root).mean(day_);
@@ -176,6 +181,7 @@ void GrowthFilter::observe(const DugSample& sample) {
 }
 
 void GrowthFilter::observe(const FieldDelivery& delivery) {
+    require_field(delivery.field);
     go_to(delivery.day);
     const double usual_root = curve_.of(Trait::root).mean(day_);
     if (delivery.root.is_known()) {
@@ -193,6 +199,7 @@ void GrowthFilter::observe(const FieldDelivery& delivery) {
 
 FieldForecast GrowthFilter::forecast(std::size_t field, int later_day) const {
     require(later_day >= day_, "a forecast looks ahead");
+    require_field(field);
     // Each of the seven is a sum of states as they are now, and of days yet to come.
     struct Part {
         std::size_t state;

@@ -77,6 +77,7 @@ class GrowthFilter {
         double weight;
     };
     [[nodiscard]] std::size_t size() const { return mean_.size(); }
+    void require_field(std::size_t field) const;
     double& covariance(std::size_t a, std::size_t b) { return covariance_[a * size() + b]; }
     [[nodiscard]] double covariance(std::size_t a, std::size_t b) const {
         return covariance_[a * size() + b];

@@ -116,8 +116,8 @@ TEST(GrowthCurve, SugarRisesAndFlattensAsInSuffolk) {
     const auto sugar = [&](double day) {
         return kCurve.of(Trait::root).mean(day) * kCurve.of(Trait::pol).mean(day);
     };
-    double best = 0.0;
-    for (double day = 0.0; day < 130.0; day += 0.5) {
+    int best = 0;
+    for (int day = 0; day < 130; ++day) {
         best = sugar(day) > sugar(best) ? day : best;
     }
     EXPECT_NEAR(best - kHullWebbStart, kHullWebbBestDay, 14.0);
