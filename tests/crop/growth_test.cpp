@@ -209,5 +209,26 @@ TEST(Recoverable, YieldsOfTheRecordWeekWithoutDoubt) {
     EXPECT_EQ(recoverable.low, recoverable.high);
 }
 
+// 10 kg/m2 exactly; pol known to 1 and molasses loss to 0.4 points, correlation 0.5: their
+// difference to sqrt(1 + 0.16 - 0.4) points.
+TEST(Recoverable, ContentsThatGoTogetherAreKnownBetterByTheirDifference) {
+    FieldForecast f;
+    f.mean = {10.0, 0.18, 0.012, 10.0, 0.18, 0.012, 0.8};
+    f.covariance[1][1] = 1e-4;
+    f.covariance[2][2] = 1.6e-5;
+    f.covariance[1][2] = f.covariance[2][1] = 0.5 * 0.01 * 0.004;
+    const auto e = recoverable_yield(f, When::now, Catalogue());
+    EXPECT_NEAR(e.value.si(), 10.0 * (0.18 - 0.012 - 0.006), 1e-12);
+    EXPECT_NEAR((e.high - e.value).si(), kIntervalZ * 10.0 * 0.01 * std::sqrt(0.76), 1e-12);
+    // Roots that are few where pol is high: known better than either alone would say.
+    f.covariance[0][0] = 1.0;
+    f.covariance[0][1] = f.covariance[1][0] = -0.9 * 0.01;
+    const auto together = recoverable_yield(f, When::now, Catalogue());
+    f.covariance[0][1] = f.covariance[1][0] = 0.0;
+    const auto apart = recoverable_yield(f, When::now, Catalogue());
+    EXPECT_LT((together.high - together.low).si(), 0.7 * (apart.high - apart.low).si());
+    EXPECT_NEAR((apart.value - together.value).si(), 0.9 * 0.01, 1e-12);
+}
+
 }  // namespace
 }  // namespace beetwright::crop
