@@ -1,11 +1,12 @@
 // Turns the catalogue of constants (data/catalogue/*.csv) into two files of C++:
-//   catalogue_ids.inc   enum class ConstantId, one enumerator a row
+//   catalogue_ids.inc   enum class ConstantId, one enumerator a row; which of them each file holds
 //   catalogue_rows.inc  the rows, as initialisers of ConstantRow
 // Usage: catalogue_to_cpp <output folder> <csv>...
 // Stops at the first row it cannot read, naming file and line. A build tool: it may print and exit.
 #include <algorithm>
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
 #include <fstream>
 #include <set>
 #include <string>
@@ -101,11 +102,13 @@ int main(int argc, char** argv) {
     std::set<std::string> seen;
     std::string ids;
     std::string rows;
+    std::string files;
     for (int i = 2; i < argc; ++i) {
         const std::string file = argv[i];
         std::ifstream in(file);
         std::string text;
         int line = 0;
+        const std::size_t first = seen.size();
         while (std::getline(in, text)) {
             ++line;
             if (line == 1) {
@@ -127,13 +130,21 @@ int main(int argc, char** argv) {
         if (line == 0) {
             fail(file, 0, "empty or not readable");
         }
+        files += "inline constexpr ConstantsOfFile " + std::filesystem::path(file).stem().string() +
+                 "{" + std::to_string(first) + ", " + std::to_string(seen.size()) + "};\n";
     }
     const std::string folder = argv[1];
     std::ofstream(folder + "/catalogue_ids.inc")
         << "// Generated from data/catalogue by tools/catalogue_to_cpp.cpp.\n#pragma once\n"
         << "namespace beetwright {\nenum class ConstantId : unsigned {\n"
         << ids << "};\ninline constexpr unsigned kConstantCount = " << seen.size()
-        << ";\n}  // namespace beetwright\n";
+        << ";\n/// The rows of one file, from the first up to the end.\n"
+        << "struct ConstantsOfFile {\n    unsigned first;\n    unsigned end;\n"
+        << "    [[nodiscard]] constexpr bool has(unsigned id) const { return id >= first && id < "
+           "end; "
+           "}\n};\n"
+        << "namespace catalogue_files {\n"
+        << files << "}  // namespace catalogue_files\n}  // namespace beetwright\n";
     std::ofstream(folder + "/catalogue_rows.inc")
         << "// Generated from data/catalogue by tools/catalogue_to_cpp.cpp.\n"
         << rows;

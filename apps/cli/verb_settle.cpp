@@ -12,6 +12,7 @@ namespace {
 struct SettleOptions {
     std::string season;
     std::string field;
+    std::string grower;
     bool json = false;
 };
 
@@ -20,7 +21,7 @@ int settle_loads(const SettleOptions& options) {
     if (!season) {
         return tell(season.problems());
     }
-    auto answer = engine::ask_settle(*season, options.field);
+    auto answer = engine::ask_settle(*season, {.field = options.field, .grower = options.grower});
     if (!answer) {
         return tell(answer.problems());
     }
@@ -36,6 +37,7 @@ void add_settle(CommandLine& program) {
     auto verb = program.verb("settle", "Settle the weighed loads by the payment terms");
     verb.option("--season", options->season, "season file or folder of tables").required();
     verb.option("--field", options->field, "only this field's loads");
+    verb.option("--grower", options->grower, "only this grower's loads");
     verb.flag("--json", options->json, "for programs");
     verb.does([options] { return settle_loads(*options); });
 }

@@ -1,5 +1,6 @@
 #include "engine/settle_question.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <set>
@@ -153,6 +154,11 @@ Result<SettleAnswer> ask_settle(const ledger::Season& recorded, const SettleQues
     }
     if (!question.field.empty() && !index.contains(question.field)) {
         return no_field_named(season, question.field);
+    }
+    if (!question.grower.empty() &&
+        std::ranges::find(season.fields, question.grower, &ledger::Field::grower) ==
+            season.fields.end()) {
+        return no_grower_named(season, question.grower);
     }
     SettleAnswer answer;
     std::vector<const ledger::Field*> fields;  // of each delivery

@@ -156,7 +156,7 @@ void enter_contributors(const Model& model, const FieldQuestion& question, const
     const Correlations correlations(lines);
     const double work_for_scores = work::kContributors *
                                    static_cast<double>(model.draws().count()) /
-                                   (kAmountCount + kConstantCount);
+                                   (kAmountCount + kPlaces.count);
     const auto weigh = [&](std::span<const double> scores, auto&& words) {
         if (steps != nullptr && !steps->done(work_for_scores)) {
             return;

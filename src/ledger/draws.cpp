@@ -12,7 +12,7 @@ namespace beetwright::ledger {
 namespace {
 
 constexpr std::size_t kOrders = 64;
-static_assert(Draws::kTables == kConstantCount + kOrders);
+static_assert(Draws::kTables == kPlaces.count + kOrders);
 
 std::vector<double> midpoint_scores(std::size_t count) {
     std::vector<double> scores(count);
@@ -33,20 +33,24 @@ void shuffle(std::span<double> values, RandomStream& random) {
 Draws::Draws(const Catalogue& catalogue, std::uint64_t seed, std::size_t count, Steps* steps)
     : count_(count),
       seed_(seed),
-      constants_(kConstantCount * count),
-      constant_scores_(kConstantCount * count),
+      constants_(kPlaces.count * count),
+      constant_scores_(kPlaces.count * count),
       has_spread_(kConstantCount, false),
       shuffled_(kOrders * 2 * count) {
     require(count >= 100, "a ledger takes at least 100 draws");
     const auto scores = midpoint_scores(count);
     for (unsigned c = 0; c < kConstantCount; ++c) {
         const auto id = static_cast<ConstantId>(c);
+        const std::size_t place = kPlaces.place[c];
+        if (place == PlacesOfConstants::kNotDrawn) {
+            continue;
+        }
         const auto& row = catalogue_rows()[c];
-        const std::span own(&constant_scores_[c * count], count);
+        const std::span own(&constant_scores_[place * count], count);
         std::ranges::copy(scores, own.begin());
         RandomStream random(seed, "constants", row.id);
         shuffle(own, random);
-        const std::span values(&constants_[c * count], count);
+        const std::span values(&constants_[place * count], count);
         std::ranges::transform(own, values.begin(),
                                [&](double z) { return catalogue.at_score(id, z); });
         has_spread_[c] = *std::ranges::max_element(values) > *std::ranges::min_element(values);
@@ -71,7 +75,7 @@ std::span<const double> Draws::scores_of(ConstantId id) const {
     if (!has_spread_[c]) {
         return {};
     }
-    return {&constant_scores_[c * count_], count_};
+    return {&constant_scores_[kPlaces.place[c] * count_], count_};
 }
 
 std::span<const double> Draws::field_scores(std::uint64_t entity, unsigned amount) const {

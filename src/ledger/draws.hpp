@@ -1,4 +1,4 @@
-// The draws of one ledger: every constant of the catalogue and every counted amount, N times.
+// The draws of one ledger: every constant that it asks for and every counted amount, N times.
 //
 // Draws are stratified (a Latin hypercube, McKay, Beckman and Conover 1979): each quantity takes
 // the N midpoints of N equal slices of chance exactly once, in an order of its own. Against plain
@@ -9,25 +9,44 @@
 // too high, it is too high in every field. Counted amounts are drawn per field.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <span>
 #include <vector>
 
 #include "base/catalogue.hpp"
+#include "base/contract.hpp"
 #include "base/progress.hpp"
 
 namespace beetwright::ledger {
 
+/// The place of each constant among those that the ledger draws. It does not ask the rooms of
+/// weather and crop, and what is not asked must neither cost draws nor pass, by chance, for a cause
+/// of doubt.
+struct PlacesOfConstants {
+    static constexpr unsigned kNotDrawn = kConstantCount;
+    std::array<unsigned, kConstantCount> place{};
+    unsigned count = 0;
+
+    constexpr PlacesOfConstants() {
+        for (unsigned c = 0; c < kConstantCount; ++c) {
+            const bool is_asked = !catalogue_files::weather.has(c) && !catalogue_files::crop.has(c);
+            place[c] = is_asked ? count++ : kNotDrawn;
+        }
+    }
+};
+inline constexpr PlacesOfConstants kPlaces;
+
 class Draws {
  public:
     /// Tables that are shuffled: one of each constant, and the orders of the fields' amounts.
-    static constexpr std::size_t kTables = kConstantCount + 64;
+    static constexpr std::size_t kTables = kPlaces.count + 64;
     /// Each constant's values beside their scores, and each order twice over.
     static constexpr std::size_t kBytesOfADraw = 2 * kTables * sizeof(double);
 
-    /// N >= 100 draws of every constant of the catalogue, as the seed says. Once `steps` are
-    /// stopped the draws are of no use.
+    /// N >= 100 draws of every constant that the ledger asks for, as the seed says. Once `steps`
+    /// are stopped the draws are of no use.
     Draws(const Catalogue& catalogue, std::uint64_t seed, std::size_t count,
           Steps* steps = nullptr);
 
@@ -35,9 +54,12 @@ class Draws {
 
     /// The N values of a constant, SI.
     [[nodiscard]] std::span<const double> of(ConstantId id) const {
-        return {&constants_[static_cast<std::size_t>(id) * count_], count_};
+        const unsigned place = kPlaces.place[static_cast<std::size_t>(id)];
+        require(place != PlacesOfConstants::kNotDrawn, "the ledger draws what it asks for");
+        return {&constants_[place * count_], count_};
     }
-    /// The standard normal scores behind those values; empty where the constant has no spread.
+    /// The standard normal scores behind those values; empty where the constant has no spread, or
+    /// is not drawn.
     [[nodiscard]] std::span<const double> scores_of(ConstantId id) const;
     /// The value of a constant in draw i, as models ask for it.
     [[nodiscard]] double at(ConstantId id, std::size_t i) const { return of(id)[i]; }

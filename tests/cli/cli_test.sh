@@ -60,6 +60,7 @@ refuses 1 'no more rejects than beets' "$beetwright" check --now 21/20 --before 
 
 says 'EUR' "$beetwright" settle --season "$season"
 says '"total_cents"' "$beetwright" settle --season "$season" --json
+says 'EUR' "$beetwright" settle --season "$season" --grower 'Owlbarn Farm'
 says 'tip.loss_at_5cm' "$beetwright" constants tip
 says '"how_known": "derived"' "$beetwright" constants tip --json
 says '| `area` *' "$beetwright" schema fields.csv
@@ -179,6 +180,7 @@ refuses 2 '' "$beetwright" ledger --season "$season" --units imperial
 refuses 1 'no such season' "$beetwright" ledger --season "$work/none"
 refuses 1 'no field of this season' "$beetwright" ledger --season "$season" --field Nowhere
 refuses 1 'did you mean "Upper Sallow"?' "$beetwright" settle --season "$season" --field 'Uper sallow'
+refuses 1 'did you mean "Owlbarn Farm"?' "$beetwright" settle --season "$season" --grower 'Owl barn Farm'
 refuses 1 'not a number of days' "$beetwright" ledger --season "$season" --slice-in soon
 refuses 1 '100 to 1,000,000' "$beetwright" ledger --season "$season" --draws 5
 refuses 3 'could not be written' "$beetwright" report --season "$season" --out "$work/no/such/folder.html"

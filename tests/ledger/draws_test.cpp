@@ -57,6 +57,14 @@ TEST(Draws, OfAmountsAndFieldsAreUncorrelated) {
               0.16);
 }
 
+// Whatever the ledger does not ask must not be taken, by chance, for a cause of its doubt.
+TEST(Draws, LeaveOutWhatTheLedgerDoesNotAsk) {
+    const Draws draws(Catalogue{}, 5, kDraws);
+    EXPECT_TRUE(draws.scores_of(ConstantId::lifting_thaw_wait).empty());
+    EXPECT_TRUE(draws.scores_of(ConstantId::crop_root_start).empty());
+    EXPECT_EQ(draws.scores_of(ConstantId::storage_q10).size(), kDraws);
+}
+
 TEST(Draws, DependOnTheSeedAloneAndRepeat) {
     const Draws one(Catalogue{}, 9, kDraws);
     const Draws same(Catalogue{}, 9, kDraws);
@@ -72,6 +80,9 @@ TEST(Draws, OfAConstantHaveItsOwnMiddleAndEnds) {
     const Catalogue catalogue;
     const Draws draws(catalogue, 11, kDraws);
     for (unsigned c = 0; c < kConstantCount; ++c) {
+        if (kPlaces.place[c] == PlacesOfConstants::kNotDrawn) {
+            continue;
+        }
         const auto id = static_cast<ConstantId>(c);
         std::vector<double> values(draws.of(id).begin(), draws.of(id).end());
         std::ranges::sort(values);
@@ -90,6 +101,9 @@ TEST(Draws, OfConstantsAreOrderedEachInItsOwnWay) {
     std::set<double> firsts;
     std::size_t uncertain = 0;
     for (unsigned c = 0; c < kConstantCount; ++c) {
+        if (kPlaces.place[c] == PlacesOfConstants::kNotDrawn) {
+            continue;
+        }
         const auto scores = draws.scores_of(static_cast<ConstantId>(c));
         if (!scores.empty()) {
             firsts.insert(scores[0]);
