@@ -141,7 +141,7 @@ WeatherAnswer ask_weather(const Series& series, const Catalogue& catalogue,
         // Each constant has a stream of its own, so that a new one changes no other's draws.
         const auto hours = judge.with([&](ConstantId id) {
             RandomStream random(question.seed, "hours fit for lifting",
-                                static_cast<std::uint64_t>(id));
+                                catalogue_rows()[static_cast<std::size_t>(id)].id);
             random.seek(2 * draw);
             return catalogue.at_score(id, random.normal());
         });

@@ -199,10 +199,12 @@ std::vector<RootHour> root_hours(const Series& series, std::span<const SkyHour> 
 }
 
 FieldRules usual_rules(const LiftingConstants& constants) {
-    return {.bucket_mm = constants.bucket_mm,
-            .bucket_stop = constants.bucket_stop,
-            .drained = constants.drained,
-            .drain_lag_h = constants.drain_lag_h};
+    return {
+        .bucket_mm = constants.bucket_mm,
+        .bucket_stop = constants.bucket_stop,
+        // Ground that stays above the stop by itself would never be lifted; the stop is wrong then.
+        .drained = std::min(constants.drained, constants.bucket_stop - 0.02),
+        .drain_lag_h = constants.drain_lag_h};
 }
 
 void judge_hours(std::span<const SkyHour> sky, std::span<const RootHour> roots,
