@@ -3,18 +3,12 @@
 #include <algorithm>
 #include <optional>
 
+#include "base/trimmed.hpp"
+
 namespace beetwright::http {
 namespace {
 
 constexpr int kThousandths = 1000;  ///< of the greatest weight
-
-std::string_view trimmed(std::string_view text) {
-    const auto first = text.find_first_not_of(" \t");
-    if (first == std::string_view::npos) {
-        return {};
-    }
-    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
-}
 
 char small(char letter) {
     return letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter - 'A' + 'a') : letter;

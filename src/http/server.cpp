@@ -22,7 +22,9 @@
 #include <optional>
 #include <set>
 #include <thread>
+
 #include <tuple>
+#include "base/lower_case.hpp"
 
 namespace beetwright::http {
 namespace {
@@ -42,14 +44,6 @@ Method method_of(wire::verb verb) {
         case wire::verb::delete_: return Method::remove;
         default: return Method::other;
     }
-}
-
-std::string small_letters(std::string_view text) {
-    std::string out(text);
-    for (char& letter : out) {
-        letter = letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter - 'A' + 'a') : letter;
-    }
-    return out;
 }
 
 Response refusal(int status, std::string words) {
@@ -379,7 +373,7 @@ class BeastServer final : public Server {
         asked.method = method_of(request.method());
         asked.target = std::move(*target);
         for (const auto& field : request) {
-            asked.headers[small_letters({field.name_string().data(), field.name_string().size()})] =
+            asked.headers[lower_case({field.name_string().data(), field.name_string().size()})] =
                 std::string(field.value());
         }
         asked.body = std::move(request.body());

@@ -6,6 +6,7 @@
 #include <string>
 
 #include "base/lower_case.hpp"
+#include "base/trimmed.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -91,12 +92,8 @@ Problem not_a_day(std::string_view cell, const DayFormat& format) {
                          : "write it as 2031-10-04"};
 }
 
-std::string_view trimmed(std::string_view text) {
-    const std::size_t first = text.find_first_not_of(' ');
-    if (first == std::string_view::npos) {
-        return {};
-    }
-    return text.substr(first, text.find_last_not_of(' ') - first + 1);
+std::string_view without_spaces(std::string_view text) {
+    return trimmed(text, " ");
 }
 
 /// A year such as 0031 or 3021 is a slip of the pen.
@@ -115,11 +112,11 @@ Problem long_ago_or_far_off(std::string_view cell) {
 
 /// `7:45`, `19:45:30`, `7:45 pm`.
 std::optional<seconds> time_of_day(std::string_view text) {
-    std::string words = lower_case(trimmed(text));
+    std::string words = lower_case(without_spaces(text));
     int half_day = 0;  // 1: am, 2: pm
     if (words.ends_with("am") || words.ends_with("pm")) {
         half_day = words.ends_with("am") ? 1 : 2;
-        words = trimmed(std::string_view(words).substr(0, words.size() - 2));
+        words = without_spaces(std::string_view(words).substr(0, words.size() - 2));
     }
     const std::size_t colon = words.find(':');
     const std::size_t second_colon = std::min(words.find(':', colon + 1), words.size());
@@ -195,7 +192,7 @@ std::optional<DayFormat> parse_day_format(std::string_view words) {
 
 std::optional<InstantFormat> parse_instant_format(std::string_view words) {
     InstantFormat format;
-    std::string_view rest = trimmed(words);
+    std::string_view rest = without_spaces(words);
     if (rest.empty()) {
         return std::nullopt;
     }
@@ -210,7 +207,7 @@ std::optional<InstantFormat> parse_instant_format(std::string_view words) {
         } else if (plain != "hh:mm" && plain != "h:mm" && plain != "hh:mm:ss" && plain != "am/pm") {
             return std::nullopt;
         }
-        rest = trimmed(rest.substr(end));
+        rest = without_spaces(rest.substr(end));
     }
     return format;
 }

@@ -7,21 +7,12 @@
 #include <set>
 
 #include "base/nearest_name.hpp"
+#include "base/trimmed.hpp"
 #include "io/csv.hpp"
 #include "io/numbers.hpp"
 
 namespace beetwright::io {
 namespace {
-
-std::string_view trimmed(std::string_view text) {
-    while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) {
-        text.remove_prefix(1);
-    }
-    while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) {
-        text.remove_suffix(1);
-    }
-    return text;
-}
 
 /// A header cell `name [unit]`.
 struct HeaderCell {

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "base/trimmed.hpp"
 #include "io/decimal.hpp"
 #include "io/table.hpp"
 #include "io/weather_parts.hpp"
@@ -70,19 +71,14 @@ class Remarks {
                 break;
             }
             if (const auto colon = text.find(':'); colon != std::string_view::npos) {
-                take(line, trimmed(text.substr(1, colon - 1)), trimmed(text.substr(colon + 1)));
+                take(line, trimmed(text.substr(1, colon - 1), " "),
+                     trimmed(text.substr(colon + 1), " "));
             }
         }
     }
     WeatherFacts said;
 
  private:
-    static std::string_view trimmed(std::string_view text) {
-        const auto first = text.find_first_not_of(' ');
-        return first == std::string_view::npos
-                   ? std::string_view()
-                   : text.substr(first, text.find_last_not_of(' ') - first + 1);
-    }
     void take(int line, std::string_view key, std::string_view value) {
         if (key == "station") {
             rows_.facts.name = std::string(value);

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <functional>
 
+#include "base/trimmed.hpp"
 #include "io/csv.hpp"
 #include "io/decimal.hpp"
 #include "io/weather_parts.hpp"
@@ -18,13 +19,6 @@ using weather::Record;
 /// A typical year has no year of its own; this one is not a leap year, as typical years are not.
 constexpr std::chrono::year kNoYear{2001};
 constexpr double kZeroCelsius_K = 273.15;
-
-std::string_view trimmed(std::string_view text) {
-    const auto first = text.find_first_not_of(" \t");
-    return first == std::string_view::npos
-               ? std::string_view()
-               : text.substr(first, text.find_last_not_of(" \t") - first + 1);
-}
 
 std::optional<double> number(std::string_view cell) {
     cell = trimmed(cell);
@@ -45,6 +39,14 @@ struct YearColumn {
     double missing = 1e300;  ///< from this on, nobody measured
     double least = -1e300;   ///< as written
     double most = 1e300;
+};
+
+/// An hour as a row writes it; nothing where that is no whole number.
+struct HourWritten {
+    std::optional<int> year = std::nullopt;
+    std::optional<int> month = std::nullopt;
+    std::optional<int> day = std::nullopt;
+    std::optional<int> hour = std::nullopt;
 };
 
 class YearRows {
@@ -85,12 +87,18 @@ class YearRows {
         return true;
     }
 
-    /// Adds an hour that ends at `hour` (1 to 24) of a day.
-    void add(const CsvRow& row, int year, unsigned month, unsigned day, int hour,
-             std::span<const YearColumn> columns) {
+    /// Adds an hour that ends at `hour` (1 to 24) of a day; `as_here`: how the format writes one.
+    void add(const CsvRow& row, const HourWritten& at, std::span<const YearColumn> columns,
+             const char* as_here) {
         using namespace std::chrono;
-        const year_month_day date{std::chrono::year{year}, std::chrono::month{month},
-                                  std::chrono::day{day}};
+        if (!at.year || !at.month || !at.day || !at.hour || *at.month < 1 || *at.day < 1) {
+            fail(row.line, "date", "this is no hour of a year", as_here);
+            return;
+        }
+        const int hour = *at.hour;
+        const year_month_day date{std::chrono::year{*at.year},
+                                  std::chrono::month{static_cast<unsigned>(*at.month)},
+                                  std::chrono::day{static_cast<unsigned>(*at.day)}};
         if (!date.ok() || hour < 1 || hour > 24) {
             fail(row.line, "date", "this is no hour of a year",
                  "write a year, a month, a day and an hour from 1 to 24");
@@ -237,16 +245,8 @@ void read_epw(std::string_view bytes, WeatherRows& rows, ProblemList& problems) 
                        "was the file cut off in copying?");
             continue;
         }
-        const auto month = whole(row.cells[1]);
-        const auto day = whole(row.cells[2]);
-        const auto hour = whole(row.cells[3]);
-        if (!year || !month || !day || !hour || *month < 1 || *day < 1) {
-            years.fail(row.line, "date", "this is no hour of a year",
-                       "write a year, a month, a day and an hour from 1 to 24");
-            continue;
-        }
-        years.add(row, *year, static_cast<unsigned>(*month), static_cast<unsigned>(*day), *hour,
-                  kEpwColumns);
+        years.add(row, {year, whole(row.cells[1]), whole(row.cells[2]), whole(row.cells[3])},
+                  kEpwColumns, "write a year, a month, a day and an hour from 1 to 24");
     }
     if (csv->problem()) {
         problems.add(*csv->problem());
@@ -289,20 +289,12 @@ void read_tmy3(std::string_view bytes, WeatherRows& rows, ProblemList& problems)
         // 01/31/1988,01:00 to 24:00
         const auto date = trimmed(row.cells.front());
         const auto time = row.cells.size() > 1 ? trimmed(row.cells[1]) : std::string_view();
-        std::optional<int> month, day, year, hour;
+        HourWritten at;
         if (date.size() == 10 && time.size() >= 4) {
-            month = whole(date.substr(0, 2));
-            day = whole(date.substr(3, 2));
-            year = whole(date.substr(6, 4));
-            hour = whole(time.substr(0, time.find(':')));
+            at = {whole(date.substr(6, 4)), whole(date.substr(0, 2)), whole(date.substr(3, 2)),
+                  whole(time.substr(0, time.find(':')))};
         }
-        if (!year || !month || !day || !hour || *month < 1 || *day < 1) {
-            years.fail(row.line, "date", "this is no hour of a year",
-                       "write it as 01/31/1988,24:00");
-            continue;
-        }
-        years.add(row, *year, static_cast<unsigned>(*month), static_cast<unsigned>(*day), *hour,
-                  columns);
+        years.add(row, at, columns, "write it as 01/31/1988,24:00");
     }
     if (csv->problem()) {
         problems.add(*csv->problem());

@@ -3,6 +3,8 @@
 #include <array>
 #include <string>
 
+#include "base/lower_case.hpp"
+
 namespace beetwright::weather {
 namespace {
 
@@ -20,16 +22,6 @@ constexpr std::array kSoils{
     Soil{clay, "clay", 0.36, 0.22, 10.0, 0.55},
 };
 
-std::string small_letters(std::string_view words) {
-    std::string text(words);
-    for (char& c : text) {
-        if (c >= 'A' && c <= 'Z') {
-            c = static_cast<char>(c - 'A' + 'a');
-        }
-    }
-    return text;
-}
-
 }  // namespace
 
 std::span<const Soil> soils() {
@@ -41,7 +33,7 @@ const Soil& soil_of(SoilClass soil_class) {
 }
 
 std::optional<SoilClass> soil_class_named(std::string_view words) {
-    const std::string text = small_letters(words);
+    const std::string text = lower_case(words);
     // The longest name that occurs: "silty clay loam" before "clay".
     const Soil* best = nullptr;
     for (const Soil& soil : kSoils) {
