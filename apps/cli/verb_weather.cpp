@@ -3,7 +3,7 @@
 #include <memory>
 
 #include "common.hpp"
-#include "io/decimal.hpp"
+#include "io/weather_json.hpp"
 #include "io/weather_text.hpp"
 #include "verbs.hpp"
 
@@ -22,61 +22,12 @@ struct WeatherOptions {
     bool to_slicer = false;
 };
 
-/// A number given on the command line; nothing where none was.
-Result<std::optional<double>> number(const std::string& name, const std::string& text) {
-    if (text.empty()) {
-        return std::optional<double>();
-    }
-    const auto read = io::leading_decimal(text);
-    if (!read || read->length != text.size()) {
-        return Problem{ProblemKind::input,
-                       {.file = "", .line = 0, .field = name},
-                       "'" + text + "' is not a number",
-                       "write degrees with decimals, and metres"};
-    }
-    return std::optional(read->value);
-}
-
-/// "+01:00"
-Result<std::optional<std::chrono::minutes>> clock(const std::string& text) {
-    if (text.empty()) {
-        return std::optional<std::chrono::minutes>();
-    }
-    // An instant's offset is written the same way.
-    const auto there = parse_instant("2031-01-01T12:00:00" + text);
-    const auto here = parse_instant("2031-01-01T12:00:00Z");
-    if (!there) {
-        return Problem{ProblemKind::input,
-                       {.file = "", .line = 0, .field = "--clock"},
-                       "'" + text + "' is not how far a clock is ahead of UTC",
-                       "write it as +01:00 or -08:00"};
-    }
-    return std::optional(std::chrono::duration_cast<std::chrono::minutes>(*here - *there));
-}
-
 Result<io::WeatherFacts> facts_of(const WeatherOptions& options) {
-    const auto latitude = number("--latitude", options.latitude);
-    const auto longitude = number("--longitude", options.longitude);
-    const auto elevation = number("--elevation", options.elevation);
-    const auto ahead = clock(options.clock);
-    Problems problems;
-    const auto gather = [&](const auto& result) {
-        if (!result) {
-            problems.insert(problems.end(), result.problems().begin(), result.problems().end());
-        }
-    };
-    gather(latitude);
-    gather(longitude);
-    gather(elevation);
-    gather(ahead);
-    if (!problems.empty()) {
-        return problems;
-    }
-    return io::WeatherFacts{.latitude_deg = *latitude,
-                            .longitude_deg = *longitude,
-                            .elevation_m = *elevation,
-                            .clock = *ahead,
-                            .headings = options.headings};
+    return io::weather_facts({{"latitude", options.latitude},
+                              {"longitude", options.longitude},
+                              {"elevation", options.elevation},
+                              {"clock", options.clock},
+                              {"headings", options.headings}});
 }
 
 int show_weather(const WeatherOptions& options) {

@@ -6,6 +6,7 @@
 
 #include "base/estimate.hpp"
 #include "demo_season/chance.hpp"
+#include "demo_season/hours.hpp"
 #include "demo_season/loads.hpp"
 #include "demo_season/observe.hpp"
 #include "demo_season/terms.hpp"
@@ -123,6 +124,8 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
     order_by_instant(season.labs);
     order_by_instant(season.loads);
     number_tickets(season.loads);
+    season.weather =
+        std::make_shared<const weather::KnownWeather>(known_weather(weather, seed, reader));
     return {.weather = std::move(weather), .truth = std::move(truth), .season = std::move(season)};
 }
 

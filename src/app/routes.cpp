@@ -9,6 +9,7 @@
 #include "app/people_routes.hpp"
 #include "app/photo_routes.hpp"
 #include "app/sync_routes.hpp"
+#include "app/weather_routes.hpp"
 #include "io/questions.hpp"
 
 namespace beetwright::app {
@@ -130,6 +131,7 @@ void add_every_route(Access& access, const Served& served) {
     const auto cache = std::make_shared<AnswerCache>(kMostCachedBytes);
     add_reading_routes(access, served.keeper, cache);
     add_sync_routes(access, served.keeper, cache, served.clock);
+    add_weather_routes(access, served.keeper, cache, served.clock);
     add_app_routes(access, served.files);
     add_watching_routes(access, served.metrics, served.connections);
     if (served.jobs != nullptr) {

@@ -59,8 +59,8 @@ class SeasonKeeper::Parts {
         if (!loaded) {
             return loaded.problems();
         }
-        snapshot_ = std::make_shared<const Snapshot>(
-            snapshot_of(std::move(loaded->season), loaded->revision, snapshot_.get()));
+        snapshot_ =
+            std::make_shared<const Snapshot>(snapshot_of(std::move(*loaded), snapshot_.get()));
         return snapshot_;
     }
 
@@ -133,6 +133,29 @@ class SeasonKeeper::Parts {
         });
     }
 
+    Result<weather::KnownWeather> set_weather(const MakeWeather& make, const std::string& about,
+                                              const Uuid& person, Instant at) {
+        auto made = Result<weather::KnownWeather>(weather::KnownWeather{});
+        const auto done = change([&](records::SeasonFile& file) -> Result<Done> {
+            const auto snapshot = season();
+            if (!snapshot) {
+                return snapshot.problems();
+            }
+            made = make((*snapshot)->season);
+            return made ? file.set_weather(
+                              *made, {.at = at, .person = person, .what = "set", .about = about})
+                        : Result<Done>(made.problems());
+        });
+        return done ? made : done.problems();
+    }
+
+    Result<Done> remove_weather(io::WeatherPart part, const Uuid& person, Instant at) {
+        return change([&](auto& season) {
+            return season.remove_weather(
+                part, {.at = at, .person = person, .what = "removed", .about = io::file_of(part)});
+        });
+    }
+
  private:
     struct Waiting {
         records::Submission submission;
@@ -154,9 +177,14 @@ class SeasonKeeper::Parts {
                            "the rows of this file have no names",
                            "write fields.csv, machines.csv or destinations.csv"};
         }
+        return this->change([&](auto& season) { return change(season, master); });
+    }
+
+    template <class Change>
+    Result<Done> change(Change&& change) {
         const std::lock_guard lock(setting_mutex_);
         auto file = records::SeasonFile::open(path_, records::OpenMode::existing);
-        return file ? change(*file, master) : file.problems();
+        return file ? change(*file) : file.problems();
     }
 
     static constexpr std::size_t kMostAdded = 1000;
@@ -292,6 +320,16 @@ Result<Done> SeasonKeeper::remove(const std::string& file, const std::string& na
 Result<Done> SeasonKeeper::rename(const std::string& file, const std::string& name,
                                   const std::string& to, const Uuid& person, Instant at) {
     return parts_->rename(file, name, to, person, at);
+}
+
+Result<weather::KnownWeather> SeasonKeeper::set_weather(const MakeWeather& make,
+                                                        const std::string& about,
+                                                        const Uuid& person, Instant at) {
+    return parts_->set_weather(make, about, person, at);
+}
+
+Result<Done> SeasonKeeper::remove_weather(io::WeatherPart part, const Uuid& person, Instant at) {
+    return parts_->remove_weather(part, person, at);
 }
 
 Result<std::vector<io::Received>> SeasonKeeper::received() {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <string>
 
@@ -45,6 +46,14 @@ class SeasonKeeper {
                         Instant at);
     Result<Done> rename(const std::string& file, const std::string& name, const std::string& to,
                         const Uuid& person, Instant at);
+
+    /// What somebody brings, made from the season as it is, while nobody else sets anything.
+    using MakeWeather = std::function<Result<weather::KnownWeather>(const ledger::Season&)>;
+    /// Puts the parts of the weather that `make` gives in the place of those that are there, and
+    /// notes who did, and what: `about`. Gives the parts.
+    Result<weather::KnownWeather> set_weather(const MakeWeather& make, const std::string& about,
+                                              const Uuid& person, Instant at);
+    Result<Done> remove_weather(io::WeatherPart part, const Uuid& person, Instant at);
 
  private:
     class Parts;

@@ -37,13 +37,14 @@ constexpr std::size_t kMostAdditions = 500;
 
 }  // namespace
 
-Snapshot snapshot_of(ledger::Season season, std::int64_t revision, const Snapshot* before) {
+Snapshot snapshot_of(records::Loaded loaded, const Snapshot* before) {
     Snapshot snapshot;
-    snapshot.season = std::move(season);
+    snapshot.season = std::move(loaded.season);
     snapshot.ids = io::ids_of(snapshot.season);
-    snapshot.revision = revision;
-    snapshot.only_added_since = revision;
-    snapshot.additions_since = revision;
+    snapshot.revision = loaded.revision;
+    snapshot.weather_revision = loaded.weather_revision;
+    snapshot.only_added_since = loaded.revision;
+    snapshot.additions_since = loaded.revision;
     snapshot.basis =
         std::make_shared<BasisOnDemand>(before == nullptr ? nullptr : before->basis->newest());
     return snapshot;

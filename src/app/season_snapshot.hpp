@@ -14,6 +14,7 @@
 #include "io/season_rows.hpp"
 #include "io/sync_json.hpp"
 #include "ledger/season.hpp"
+#include "records/season_file.hpp"
 
 namespace beetwright::app {
 
@@ -46,6 +47,7 @@ struct Snapshot {
     ledger::Season season;
     io::KnownIds ids;
     std::int64_t revision = 0;
+    std::int64_t weather_revision = 0;  ///< at which the weather last changed
     /// Since this revision nothing but observations that correct none have been added ...
     std::int64_t only_added_since = 0;
     /// ... the last of a field at this revision.
@@ -65,7 +67,7 @@ struct Snapshot {
 };
 
 /// A season that was read anew. `before`: the snapshot before it, if any.
-Snapshot snapshot_of(ledger::Season season, std::int64_t revision, const Snapshot* before);
+Snapshot snapshot_of(records::Loaded loaded, const Snapshot* before);
 /// A copy to which observations are to be added.
 Snapshot successor_of(const Snapshot& before);
 /// Adds observations that made a revision.

@@ -8,6 +8,7 @@
 #include "io/season_read.hpp"
 #include "io/season_tables.hpp"
 #include "io/terms_json.hpp"
+#include "io/weather_season.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -122,6 +123,12 @@ Result<SeasonReading> read_season_rows(const FileTexts& files, const KnownIds& k
             season.terms = std::move(*terms);
             check_currency(season, problems);
         }
+    }
+    auto weather = read_known_weather(files);
+    if (!weather) {
+        problems.add(weather.problems());
+    } else if (!weather->is_empty()) {
+        season.weather = std::make_shared<const weather::KnownWeather>(std::move(*weather));
     }
     NamesUsed names;
     Corrections corrections;

@@ -42,6 +42,7 @@ Result<SeasonReading> read_observation_rows(const FileTexts& files, const ledger
 /// Whether the season's payment terms say anything. Without a terms.json they do not, and none is
 /// written.
 bool has_terms(const ledger::Season& season);
+/// All but the weather, which is large and changes for itself: weather_season.hpp writes it.
 FileTexts write_season(const ledger::Season& season, UnitSystem system);
 /// Only the tables of observations, those that hold any.
 FileTexts write_observations(const ledger::Season& observations, UnitSystem system);

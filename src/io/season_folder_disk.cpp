@@ -8,6 +8,7 @@
 #include "base/nearest_name.hpp"
 #include "io/season_folder.hpp"
 #include "io/season_tables.hpp"
+#include "io/weather_season.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -22,6 +23,9 @@ std::set<std::string> known_files() {
     std::set<std::string> names{"season.json", "terms.json"};
     for (const Table* table : season_tables()) {
         names.insert(std::string(table->file));
+    }
+    for (const auto part : kWeatherParts) {
+        names.insert(file_of(part));
     }
     return names;
 }
@@ -117,7 +121,10 @@ Result<Done> write_season_folder(const ledger::Season& season, const std::string
     if (error) {
         return outside(path, "this folder cannot be made", "see that its parent may be written");
     }
-    const auto files = write_season(season, system);
+    auto files = write_season(season, system);
+    if (season.weather != nullptr) {
+        files.merge(write_known_weather(*season.weather, system));
+    }
     for (const auto& name : known_files()) {
         if (!files.contains(name) && fs::exists(fs::path(path) / name, error)) {
             return Problem{ProblemKind::conflict,

@@ -35,4 +35,17 @@ struct WeatherReading {
 Result<WeatherReading> read_weather(std::string_view bytes, const std::string& file,
                                     const WeatherFacts& facts = {});
 
+/// What a forecast's file holds.
+struct ForecastReading {
+    /// One for each run of the table's column `run`, by its number, all of the same hours; one
+    /// alone where there is no such column.
+    std::vector<weather::Series> runs;
+    WeatherFormat format = WeatherFormat::table;
+};
+Result<ForecastReading> read_forecast(std::string_view bytes, const std::string& file,
+                                      const WeatherFacts& facts = {});
+
+/// How far a clock is ahead of UTC: "+01:00". The problem has no place yet.
+Result<std::chrono::minutes> parse_clock(std::string_view text);
+
 }  // namespace beetwright::io

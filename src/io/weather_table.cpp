@@ -16,7 +16,9 @@ using weather::Element;
 using weather::Record;
 using weather::Stamp;
 
-enum Place : std::size_t { at, hour_ending, hour_beginning, first_element };
+enum Place : std::size_t { at, hour_ending, hour_beginning, run, filled, first_element };
+
+constexpr std::array kYesNo{Word{"no", 0}, Word{"yes", 1}};
 
 constexpr Column time_column(std::string_view name, std::string_view words) {
     return {.name = name, .kind = CellKind::instant, .words = words};
@@ -39,6 +41,17 @@ constexpr std::array kColumns{
     time_column("at", "the instant of which the values are; rain is what fell in the hour before"),
     time_column("hour_ending", "the end of the hour over which the values are means"),
     time_column("hour_beginning", "its beginning"),
+    Column{.name = "run",
+           .kind = CellKind::number,
+           .words = "which run of a forecast the row is of",
+           .unit_kind = UnitKind::number,
+           .least = 1.0,
+           .most = 1000.0,
+           .digits = Digits::whole},
+    Column{.name = "filled",
+           .kind = CellKind::word,
+           .words = "whether something in this hour was filled in",
+           .allowed = kYesNo},
     measured("temperature", UnitKind::temperature, "°C", "°F", 183.15, 363.15, "of the air"),
     measured("dew_point", UnitKind::temperature, "°C", "°F", 173.15, 323.15, "dew point"),
     measured("humidity", UnitKind::fraction, "%", "%", 0.0, 1.1, "relative"),
@@ -88,6 +101,15 @@ class Remarks {
             number(line, key, value, -180.0, 180.0, said.longitude_deg);
         } else if (key == "elevation") {
             number(line, key, value, -500.0, 9000.0, said.elevation_m);
+        } else if (key == "clock") {
+            const auto clock = parse_clock(value);
+            if (clock) {
+                said.clock = *clock;
+            } else {
+                auto problem = clock.problems().front();
+                problem.where = {.file = rows_.facts.file, .line = line, .field = std::string(key)};
+                problems_.add(std::move(problem));
+            }
         }
     }
     void number(int line, std::string_view key, std::string_view value, double least, double most,
@@ -118,6 +140,10 @@ std::string with_headings(std::string_view bytes, const std::string& headings) {
 
 }  // namespace
 
+std::span<const Column> weather_element_columns() {
+    return std::span(kColumns).subspan(first_element);
+}
+
 void read_weather_table(std::string_view bytes, const WeatherFacts& given, WeatherRows& rows,
                         ProblemList& problems) {
     std::string replaced;
@@ -143,8 +169,9 @@ void read_weather_table(std::string_view bytes, const WeatherFacts& given, Weath
     rows.facts.place = weather::Place::degrees(latitude.value_or(0.0), longitude.value_or(0.0),
                                                elevation.value_or(0.0));
     constexpr double kDegreesOfAnHour = 15.0;
-    rows.facts.clock = given.clock.value_or(
-        std::chrono::hours(std::lround(longitude.value_or(0.0) / kDegreesOfAnHour)));
+    rows.facts.clock =
+        one_of(given.clock, remarks.said.clock)
+            .value_or(std::chrono::hours(std::lround(longitude.value_or(0.0) / kDegreesOfAnHour)));
 
     const Table table{.file = rows.facts.file,
                       .presence = Presence::required,
@@ -186,6 +213,16 @@ void read_weather_table(std::string_view bytes, const WeatherFacts& given, Weath
             }
             constexpr double kMetresToMillimetres = 1000.0;
             record.values[static_cast<std::size_t>(Element::rain)] *= kMetresToMillimetres;
+            const bool has_runs = !rows.runs.empty();
+            if (row.has(run) != has_runs && !rows.records.empty()) {
+                reader.fail(run, "some rows say which run they are of, and some do not",
+                            "give the run of every row, or of none");
+                return;
+            }
+            if (row.has(run)) {
+                rows.runs.push_back(static_cast<int>(row.number(run)));
+            }
+            rows.was_filled.push_back(row.word(filled, 0) != 0);
             rows.records.push_back(record);
         },
         [](const TableRow&) {});

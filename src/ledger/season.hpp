@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -12,6 +13,7 @@
 #include "base/time.hpp"
 #include "base/unit.hpp"
 #include "check/sheet.hpp"
+#include "weather/known.hpp"
 #include "worth/terms.hpp"
 
 namespace beetwright::ledger {
@@ -98,6 +100,8 @@ struct Season {
     std::vector<check::LabSample> labs;
     std::vector<Replacement> replacements;
     worth::Terms terms;
+    /// Null: none is known. Shared, for it is large and changes seldom.
+    std::shared_ptr<const weather::KnownWeather> weather;
 };
 
 /// Adds the observations of another, which holds nothing else, after one's own.

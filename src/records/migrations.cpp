@@ -122,8 +122,27 @@ UPDATE invitations SET at_start = 1 WHERE made_by IS NULL;
 constexpr const char* kVersion6 =
     "ALTER TABLE invitations ADD COLUMN person BLOB REFERENCES people (id);";
 
-constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2, kVersion3,
-                                                            kVersion4, kVersion5, kVersion6};
+// Weather: `part` is 0 observed, 1 forecast, 2 usual; latitude and longitude in radians, elevation
+// in m, `clock` in minutes ahead of UTC, `begin` of the first hour. Hours hold means, in SI but
+// rain, which is the hour's sum in mm; NULL: not in the series. `revision` is that of the season
+// when the weather last changed.
+constexpr const char* kVersion7 = R"sql(
+CREATE TABLE weather_series (
+    position INTEGER PRIMARY KEY, part INTEGER NOT NULL, run INTEGER NOT NULL, name TEXT NOT NULL,
+    latitude REAL NOT NULL, longitude REAL NOT NULL, elevation REAL NOT NULL,
+    clock INTEGER NOT NULL, begin INTEGER NOT NULL, UNIQUE (part, run)
+) STRICT;
+CREATE TABLE weather_hours (
+    series INTEGER NOT NULL REFERENCES weather_series (position), hour INTEGER NOT NULL,
+    is_filled INTEGER NOT NULL, air REAL NOT NULL, dew_point REAL, humidity REAL, pressure REAL,
+    wind REAL, rain REAL, global REAL, direct REAL, diffuse REAL, sky REAL, cloud REAL, snow REAL,
+    PRIMARY KEY (series, hour)
+) STRICT, WITHOUT ROWID;
+ALTER TABLE revision ADD COLUMN weather INTEGER NOT NULL DEFAULT 0;
+)sql";
+
+constexpr std::array<const char*, kNewestVersion> kVersions{
+    kVersion1, kVersion2, kVersion3, kVersion4, kVersion5, kVersion6, kVersion7};
 
 struct FileVersion {
     std::int64_t application = 0;

@@ -17,6 +17,7 @@
 #include "io/season_rows.hpp"
 #include "io/sync_json.hpp"
 #include "io/table.hpp"
+#include "io/weather_season.hpp"
 #include "ledger/season.hpp"
 #include "records/audit.hpp"
 #include "records/sqlite.hpp"
@@ -58,6 +59,7 @@ struct Appended {
 struct Loaded {
     ledger::Season season;
     std::int64_t revision = 0;
+    std::int64_t weather_revision = 0;  ///< at which the weather last changed
 };
 
 class SeasonFile {
@@ -78,6 +80,11 @@ class SeasonFile {
     /// never edited.
     Result<Done> rename(io::Master master, const std::string& name, const std::string& to,
                         const AuditEntry& by);
+    /// Puts the parts of the weather that are given in the place of those in the file, and notes who
+    /// did.
+    Result<Done> set_weather(const weather::KnownWeather& weather, const AuditEntry& by);
+    /// Takes a part out, and notes who did. Problems: there is none.
+    Result<Done> remove_weather(io::WeatherPart part, const AuditEntry& by);
     /// Adds submissions, each whole or not at all, in one transaction: when it returns, those that
     /// were taken survive a power cut, and one that is sent again is known. Problems: an id that
     /// the season has with other content, a correction of what it does not hold or of what was

@@ -9,6 +9,7 @@
 #include "records/observation_writer.hpp"
 #include "records/season_file.hpp"
 #include "records/season_load.hpp"
+#include "records/weather_store.hpp"
 #include "records/writing.hpp"
 
 namespace beetwright::records {
@@ -41,7 +42,8 @@ class Importer : private Writing {
     bool import(const ledger::Season& season) {
         return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
                write_machines(season) && write_destinations(season) && days_follow_each_other() &&
-               write_replacements(season) && write_observations(season) && corrections_are_sound();
+               write_replacements(season) && write_weather(season) && write_observations(season) &&
+               corrections_are_sound();
     }
 
     using Writing::problems;
@@ -223,6 +225,13 @@ class Importer : private Writing {
             return run(insert, std::string_view(r.id), r.value, r.low, r.high,
                        std::string_view(r.why));
         });
+    }
+
+    /// Of a season that came from the file itself the weather is what it was.
+    bool write_weather(const ledger::Season& season) {
+        return season.weather == nullptr || origin_ == Origin::this_season ||
+               (passed(store_weather(database_, *season.weather)) &&
+                passed(database_.execute("UPDATE revision SET weather = number + 1")));
     }
 
     bool write_observations(const ledger::Season& season) {

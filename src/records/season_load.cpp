@@ -5,6 +5,7 @@
 #include "records/migrations.hpp"
 #include "records/season_file.hpp"
 #include "records/season_load.hpp"
+#include "records/weather_store.hpp"
 
 namespace beetwright::records {
 namespace {
@@ -105,6 +106,11 @@ class Loader {
                            "this season file holds no season yet",
                            "import a folder of tables into it"};
         }
+        auto weather = load_weather(database_);
+        if (!weather) {
+            return weather.problems();
+        }
+        season_.weather = std::move(*weather);
         season_.terms.currency = season_.currency;
         if (terms.empty()) {
             return std::move(season_);
@@ -343,6 +349,7 @@ Result<Loaded> SeasonFile::load_with_revision() const {
         return begun.problems();
     }
     const auto number = revision();
+    const auto weather_number = database_.integer("SELECT weather FROM revision");
     auto season = load();
     if (auto ended = database_.execute("COMMIT"); !ended) {
         return ended.problems();
@@ -350,10 +357,13 @@ Result<Loaded> SeasonFile::load_with_revision() const {
     if (!number) {
         return number.problems();
     }
+    if (!weather_number) {
+        return weather_number.problems();
+    }
     if (!season) {
         return season.problems();
     }
-    return Loaded{std::move(*season), *number};
+    return Loaded{std::move(*season), *number, *weather_number};
 }
 
 Result<std::vector<io::Received>> SeasonFile::received() const {

@@ -1,9 +1,11 @@
-// Fields, machines and destinations taken out of a season, or called otherwise.
+// Fields, machines and destinations taken out of a season, or called otherwise; weather set and
+// taken out.
 #include <array>
 #include <span>
 
 #include "base/contract.hpp"
 #include "records/season_file.hpp"
+#include "records/weather_store.hpp"
 
 namespace beetwright::records {
 namespace {
@@ -184,6 +186,9 @@ class Naming {
     const Kind& kind_;
 };
 
+/// The change under way makes the revision after the file's.
+constexpr const char* kWeatherChanges = "UPDATE revision SET weather = number + 1";
+
 /// Does it in one transaction that also says that the season has changed, and by whom.
 template <class Change>
 Result<Done> change_season(const Database& database, const AuditEntry& by, Change&& change) {
@@ -210,6 +215,29 @@ Result<Done> SeasonFile::remove(io::Master master, const std::string& name, cons
 Result<Done> SeasonFile::rename(io::Master master, const std::string& name, const std::string& to,
                                 const AuditEntry& by) {
     return change_season(database_, by, [&] { return Naming(database_, master).rename(name, to); });
+}
+
+Result<Done> SeasonFile::set_weather(const weather::KnownWeather& weather, const AuditEntry& by) {
+    return change_season(database_, by, [&] {
+        auto done = store_weather(database_, weather);
+        return done ? database_.execute(kWeatherChanges) : done;
+    });
+}
+
+Result<Done> SeasonFile::remove_weather(io::WeatherPart part, const AuditEntry& by) {
+    return change_season(database_, by, [&]() -> Result<Done> {
+        const auto had = drop_weather(database_, part);
+        if (!had) {
+            return had.problems();
+        }
+        if (!*had) {
+            return Problem{ProblemKind::missing,
+                           {.file = io::file_of(part), .line = 0, .field = ""},
+                           "this season has no such weather",
+                           "somebody may have taken it out meanwhile"};
+        }
+        return database_.execute(kWeatherChanges);
+    });
 }
 
 }  // namespace beetwright::records
