@@ -116,8 +116,9 @@ Result<WaitWorth> worth_of_waiting(const FieldForecast& forecast, const WaitQues
 
     require(question.draws >= 100, "a wait takes at least 100 draws");
     const auto count = static_cast<std::size_t>(question.draws);
-    std::vector<double> now(count), well(count), change(count);
-    double losses = 0.0, cost = 0.0;
+    const bool is_paid = question.paid_now && question.paid_later;
+    std::vector<double> now(count), well(count), change(count), money(is_paid ? count : 0);
+    double losses = 0.0, poorer = 0.0, cost = 0.0;
     for (std::size_t i = 0; i < count; ++i) {
         const auto traits = drawn(forecast, root, random);
         const auto constants =
@@ -129,18 +130,20 @@ Result<WaitWorth> worth_of_waiting(const FieldForecast& forecast, const WaitQues
         const bool wet = random.uniform() < mishaps.too_wet;
 
         const double grown = traits[kLater] - traits[kNow];
+        const double pol_then = traits[kLater + 1] - pol_lost(question.leaf, constants);
+        const auto roots_then = [&](double share_of_growth) {
+            return traits[kNow] + std::min(grown, grown * share_of_growth);  // loss is not mended
+        };
         const auto later = [&](double share_of_growth) {
-            const double roots =
-                traits[kNow] + std::min(grown, grown * share_of_growth);  // loss is not mended
-            return recoverable(roots, traits[kLater + 1] - pol_lost(question.leaf, constants),
-                               traits[kLater + 2]);
+            return recoverable(roots_then(share_of_growth), pol_then, traits[kLater + 2]);
         };
         const double healthy = growth_left(question.leaf, constants);
+        const double growth =
+            frost < mishaps.leaf_frost ? healthy * constants.frost_growth : healthy;
+        const double kept = (frost < mishaps.frozen_roots ? 1.0 - constants.frozen_loss : 1.0) *
+                            (wet ? 1.0 - stuck_loss : 1.0);
         const double without = later(healthy);
-        double with =
-            frost < mishaps.leaf_frost ? later(healthy * constants.frost_growth) : without;
-        with *= frost < mishaps.frozen_roots ? 1.0 - constants.frozen_loss : 1.0;
-        with *= wet ? 1.0 - stuck_loss : 1.0;
+        const double with = kept * later(growth);
 
         const double stands = recoverable(traits[kNow], traits[kNow + 1], traits[kNow + 2]);
         now[i] = delivered * stands;
@@ -148,6 +151,16 @@ Result<WaitWorth> worth_of_waiting(const FieldForecast& forecast, const WaitQues
         change[i] = delivered * (with - stands);
         losses += change[i] < 0.0 ? 1.0 : 0.0;
         cost += delivered * (without - with);
+        if (is_paid) {
+            const auto amount = [&](double roots, double share) {
+                return delivered * share * std::max(0.0, roots);
+            };
+            money[i] =
+                question.paid_later(amount(roots_then(growth), kept), pol_then,
+                                    traits[kLater + 2]) -
+                question.paid_now(amount(traits[kNow], 1.0), traits[kNow + 1], traits[kNow + 2]);
+            poorer += money[i] < 0.0 ? 1.0 : 0.0;
+        }
     }
 
     WaitWorth worth;
@@ -155,7 +168,10 @@ Result<WaitWorth> worth_of_waiting(const FieldForecast& forecast, const WaitQues
     worth.change_if_all_goes_well = as<SugarPerArea>(summary(well));
     const auto changed = summary(change);
     worth.change = as<SugarPerArea>(changed);
-    worth.money = as<MoneyPerArea>(changed, question.price.si());
+    if (is_paid) {
+        worth.money = as<MoneyPerArea>(summary(money));
+        worth.chance_of_less_money = poorer / question.draws;
+    }
     worth.chance_of_loss = losses / question.draws;
     worth.mishaps_cost = SugarPerArea(cost / question.draws);
     return worth;

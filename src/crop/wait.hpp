@@ -5,6 +5,9 @@
 // together. docs/methods/growth.md.
 #pragma once
 
+#include <functional>
+#include <limits>
+
 #include "base/catalogue.hpp"
 #include "base/estimate.hpp"
 #include "base/quantity.hpp"
@@ -22,11 +25,16 @@ struct Mishaps {
     double frozen_roots = 0.0;  ///< that frost reaches the roots; at most leaf_frost
 };
 
+/// What is paid for delivered beet [money/m2]: its clean mass [kg/m2], pol and molasses loss
+/// [kg/kg].
+using Payment = std::function<double(double clean, double pol, double molasses)>;
+
 struct WaitQuestion {
-    LeafDisease leaf;
-    Mishaps mishaps;
-    MoneyPerSugar price;  ///< of recoverable sugar; unknown: no money is told
-    int draws = 4000;     ///< at least 100
+    LeafDisease leaf = {};
+    Mishaps mishaps = {};
+    Payment paid_now = {};    ///< where one of the two is empty, no money is told
+    Payment paid_later = {};  ///< on the later day
+    int draws = 4000;         ///< at least 100
 };
 
 /// Recoverable sugar as it will be delivered, per area of the field.
@@ -35,8 +43,9 @@ struct WaitWorth {
     Estimate<SugarPerArea> change_if_all_goes_well;
     Estimate<SugarPerArea> change;  ///< with the mishaps by their chances
     Estimate<MoneyPerArea> money;   ///< of `change`
-    double chance_of_loss = 0.0;    ///< that the field is worth less than now
-    SugarPerArea mishaps_cost;      ///< expected
+    double chance_of_loss = 0.0;    ///< that the field holds less than now
+    double chance_of_less_money = std::numeric_limits<double>::quiet_NaN();  ///< that it pays less
+    SugarPerArea mishaps_cost;                                               ///< expected
 };
 
 /// `forecast` holds now and the later day. The same stream gives the same answer.

@@ -25,6 +25,14 @@ double cosine_of_incidence(const Plane& plane, const SunPosition& sun) {
            std::sin(sun.zenith) * std::sin(plane.tilt) * std::cos(sun.azimuth - plane.azimuth);
 }
 
+double sunshine_under_cloud(const SunPosition& sun, double cloud) {
+    constexpr double kClear = 0.75;
+    constexpr double kOvercast = 0.25;
+    const double outside =
+        irradiance_outside_air(sun.distance) * std::max(0.0, std::cos(sun.zenith));
+    return outside * (kClear + cloud * (kOvercast - kClear));
+}
+
 PlaneIrradiance isotropic_irradiance(const Plane& plane, const SunPosition& sun,
                                      const Sunshine& shine, double albedo) {
     return {.beam = beam_on(plane, sun, shine),

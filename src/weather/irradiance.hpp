@@ -26,6 +26,10 @@ struct Sunshine {
     double diffuse = 0.0;        ///< on the level, from the sky
 };
 
+/// Global sunshine on the level [W/m2] where nobody measured it: of what comes in outside the air
+/// 0.75 under a clear sky and 0.25 under a covered one, and in between by the cloud's share.
+double sunshine_under_cloud(const SunPosition& sun, double cloud);
+
 /// On a plane [W/m2].
 struct PlaneIrradiance {
     double beam = 0.0;

@@ -6,6 +6,7 @@
 
 #include "base/contract.hpp"
 #include "weather/evapotranspiration.hpp"
+#include "weather/irradiance.hpp"
 #include "weather/sun.hpp"
 
 namespace beetwright::weather {
@@ -41,10 +42,9 @@ double first_mean(const Series& series, std::size_t hours) {
 
 /// Wind at 2 m; the series has it at 10 m.
 double wind_near_ground(const Series& series, std::size_t hour) {
-    constexpr double kUsual_m_s = 2.0;
     constexpr double kHeight_m = 10.0;
     return series.has(Element::wind) ? wind_at_2m(series.at(hour, Element::wind), kHeight_m)
-                                     : kUsual_m_s;
+                                     : kUsualWind_m_s;
 }
 
 /// Sunshine of an hour [W/m2]; from what comes in outside the air where nobody measured.
@@ -52,12 +52,8 @@ double sunshine(const Series& series, std::size_t hour, const SunPosition& sun) 
     if (series.has(Element::global)) {
         return std::max(0.0, series.at(hour, Element::global));
     }
-    const double outside =
-        irradiance_outside_air(sun.distance) * std::max(0.0, std::cos(sun.zenith));
-    const double cloud = series.has(Element::cloud) ? series.at(hour, Element::cloud) : 0.5;
-    constexpr double kClear = 0.75;
-    constexpr double kOvercast = 0.25;
-    return outside * (kClear + cloud * (kOvercast - kClear));
+    return sunshine_under_cloud(
+        sun, series.has(Element::cloud) ? series.at(hour, Element::cloud) : kUsualCloud);
 }
 
 /// The reference evapotranspiration of a day, spread over its hours by the sunshine of each.

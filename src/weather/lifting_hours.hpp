@@ -83,6 +83,10 @@ struct SkyHour {
     bool is_dark = false;
 };
 
+/// What stands in for what a series lacks.
+inline constexpr double kUsualWind_m_s = 2.0;  ///< at 2 m
+inline constexpr double kUsualCloud = 0.5;     ///< share of the sky
+
 /// A series has air at every hour; what else it lacks has a stand-in: no rain, clouds over half the
 /// sky, a wind of 2 m/s, a dew point at the day's least temperature.
 std::vector<SkyHour> sky_hours(const Series& series);

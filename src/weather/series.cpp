@@ -33,11 +33,6 @@ bool is_known(double value) {
     return !std::isnan(value);
 }
 
-/// "2031-10-04 09:00" on the local clock.
-std::string local(Instant at, std::chrono::minutes clock) {
-    return to_text(at + clock).substr(0, 16).replace(10, 1, " ");
-}
-
 class Assembly {
  public:
     Assembly(const std::vector<Record>& records, const SourceFacts& facts)
@@ -89,7 +84,8 @@ class Assembly {
             const auto& record = records_[k];
             if (record.at != std::chrono::floor<hours>(record.at + facts_.clock) - facts_.clock) {
                 fail(record.line, "",
-                     "this row is of " + local(record.at, facts_.clock) + ", not of a full hour",
+                     "this row is of " + local_text(record.at, facts_.clock) +
+                         ", not of a full hour",
                      "give a row for each full hour");
                 continue;
             }
@@ -99,19 +95,19 @@ class Assembly {
             const auto step = record.at - records_[k - 1].at;
             if (step == hours(0)) {
                 fail(
-                    record.line, "", local(record.at, facts_.clock) + " stands twice",
+                    record.line, "", local_text(record.at, facts_.clock) + " stands twice",
                     "leave one out; if the clock was set back here, write the offset from UTC with "
                     "each time, or use one clock all year");
             } else if (step < hours(0)) {
                 fail(record.line, "",
-                     local(record.at, facts_.clock) + " comes after " +
-                         local(records_[k - 1].at, facts_.clock),
+                     local_text(record.at, facts_.clock) + " comes after " +
+                         local_text(records_[k - 1].at, facts_.clock),
                      "put the rows in the order of time; two series do not fit in one file");
             } else if (step > hours(kLongestFilled_h + 1)) {
                 const auto end = records_[k - 1].at + hours(1);
                 fail(record.line, "",
-                     "there are no rows from " + local(end, facts_.clock) + " to " +
-                         local(record.at, facts_.clock) + " (" +
+                     "there are no rows from " + local_text(end, facts_.clock) + " to " +
+                         local_text(record.at, facts_.clock) + " (" +
                          std::to_string((record.at - end) / hours(1)) + " h)",
                      kMendGap);
             }
@@ -181,7 +177,7 @@ class Assembly {
     void tell_gap(Element element, std::size_t from, std::size_t end) {
         const std::string words(words_of(element));
         const auto at = [&](std::size_t hour) {
-            return local(series_.begin_of(hour), facts_.clock);
+            return local_text(series_.begin_of(hour), facts_.clock);
         };
         fail(lines_[from], "",
              words + " is missing from " + at(from) + " to " + at(end) + " (" +
@@ -295,6 +291,10 @@ class Assembly {
 
 std::string_view words_of(Element element) {
     return kWords[static_cast<std::size_t>(element)];
+}
+
+std::string local_text(Instant at, std::chrono::minutes clock) {
+    return to_text(at + clock).substr(0, 16).replace(10, 1, " ");
 }
 
 Result<Series> series_from(const std::vector<Record>& records, const SourceFacts& facts) {

@@ -73,6 +73,9 @@ struct Series {
     }
 };
 
+/// "2031-10-04 09:00" on a clock that is ahead of UTC, for sentences.
+std::string local_text(Instant at, std::chrono::minutes clock);
+
 /// How a source stamps its rows.
 enum class Stamp { hour_beginning, hour_ending, instant };
 

@@ -237,9 +237,8 @@ TEST(GrowthCoverage, HoldsWhatAWaitBroughtNineTimesInTen) {
         Score wait{"wait"};
         for (std::uint64_t number = 0; number < kAutumns; ++number) {
             Autumn autumn(truth, number);
-            const auto worth = worth_of_waiting(
-                look(autumn, Seen::both), {.leaf = {}, .mishaps = {}, .price = {}, .draws = 1000},
-                kCatalogue, RandomStream(62, "wait", number));
+            const auto worth = worth_of_waiting(look(autumn, Seen::both), {.draws = 1000},
+                                                kCatalogue, RandomStream(62, "wait", number));
             ASSERT_TRUE(worth.ok());
             wait.add(worth->change.low.si(),
                      autumn.recoverable(0, kLater) - autumn.recoverable(0, kLastLook),
