@@ -46,5 +46,10 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     require(again.ok(), "what was read can be written and read");
     require(again->fields.size() == season->fields.size(), "no field is lost");
     require(again->beet_sheets.size() == season->beet_sheets.size(), "no sheet is lost");
+    require(again->standing.size() == season->standing.size(), "no look is lost");
+    for (std::size_t i = 0; i < season->standing.size(); ++i) {
+        require(again->standing[i].crowns.size() == season->standing[i].crowns.size(),
+                "no crown is lost");
+    }
     return 0;
 }

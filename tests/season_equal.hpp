@@ -124,6 +124,28 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
         expect_same(a.labs[i].sodium.si(), b.labs[i].sodium.si(), "sodium");
         expect_same(a.labs[i].amino_nitrogen.si(), b.labs[i].amino_nitrogen.si(), "amino nitrogen");
     }
+    ASSERT_EQ(a.standing.size(), b.standing.size());
+    for (std::size_t i = 0; i < a.standing.size(); ++i) {
+        const auto& x = a.standing[i];
+        const auto& y = b.standing[i];
+        EXPECT_EQ(x.id, y.id);
+        EXPECT_EQ(x.supersedes, y.supersedes);
+        EXPECT_EQ(x.field, y.field);
+        EXPECT_EQ(x.at, y.at);
+        EXPECT_EQ(x.spots, y.spots);
+        EXPECT_EQ(x.leaf_frozen, y.leaf_frozen);
+        expect_same(x.area.si(), y.area.si(), "area dug");
+        expect_same(x.roots.si(), y.roots.si(), "roots dug");
+        expect_same(x.pol.si(), y.pol.si(), "pol of the crop");
+        expect_same(x.potassium.si(), y.potassium.si(), "potassium of the crop");
+        expect_same(x.sodium.si(), y.sodium.si(), "sodium of the crop");
+        expect_same(x.amino_nitrogen.si(), y.amino_nitrogen.si(), "amino nitrogen of the crop");
+        expect_same(x.leaf_sick, y.leaf_sick, "sick leaf");
+        ASSERT_EQ(x.crowns.size(), y.crowns.size());
+        for (std::size_t k = 0; k < x.crowns.size(); ++k) {
+            expect_same(x.crowns[k].si(), y.crowns[k].si(), "crown");
+        }
+    }
     ASSERT_EQ(a.replacements.size(), b.replacements.size());
     EXPECT_EQ(a.terms.name, b.terms.name);
     expect_same(a.terms.base_price.si(), b.terms.base_price.si(), "base price");

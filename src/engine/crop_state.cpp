@@ -74,8 +74,7 @@ class Gathering {
             sample.root = look.roots / look.area;
         }
         sample.pol = look.pol;
-        sample.molasses =
-            molasses(look.potassium, look.sodium, look.amino_nitrogen, look.pol);
+        sample.molasses = molasses(look.potassium, look.sodium, look.amino_nitrogen, look.pol);
         news.push_back({day, sample.field, sample});
     }
     void take_delivery(std::size_t field, Day lifted) {
@@ -98,17 +97,16 @@ class Gathering {
         }
         if (measured(Amount::potassium) && measured(Amount::sodium) &&
             measured(Amount::amino_nitrogen)) {
-            delivery.molasses = molasses(AmountContent(mean(Amount::potassium)),
-                                         AmountContent(mean(Amount::sodium)),
-                                         AmountContent(mean(Amount::amino_nitrogen)),
-                                         SugarContent(mean(Amount::pol)));
+            delivery.molasses = molasses(
+                AmountContent(mean(Amount::potassium)), AmountContent(mean(Amount::sodium)),
+                AmountContent(mean(Amount::amino_nitrogen)), SugarContent(mean(Amount::pol)));
         }
         news.push_back({day, field, delivery});
     }
     [[nodiscard]] SugarContent molasses(AmountContent potassium, AmountContent sodium,
                                         AmountContent amino_nitrogen, SugarContent pol) const {
-        const bool known =
-            potassium.is_known() && sodium.is_known() && amino_nitrogen.is_known() && pol.is_known();
+        const bool known = potassium.is_known() && sodium.is_known() && amino_nitrogen.is_known() &&
+                           pol.is_known();
         return known ? worth::molasses_loss(season_.terms.molasses_formula, catalogue_, potassium,
                                             sodium, amino_nitrogen, pol)
                      : SugarContent();

@@ -23,6 +23,7 @@ void set_superseded(ledger::Season& season, const Corrections::Row& row, const U
         case Observed::strip: season.strips[row.index].supersedes = id; break;
         case Observed::tare: season.tares[row.index].supersedes = id; break;
         case Observed::lab: season.labs[row.index].supersedes = id; break;
+        case Observed::standing: season.standing[row.index].supersedes = id; break;
     }
 }
 

@@ -23,6 +23,7 @@ std::string kind_words(const Column& column) {
     switch (column.kind) {
         case CellKind::text: return "text";
         case CellKind::number: return "number";
+        case CellKind::numbers: return fmt::format("up to {} numbers", column.most_numbers);
         case CellKind::day: return "day";
         case CellKind::instant: return "instant";
         case CellKind::id: return "UUID";
@@ -58,7 +59,8 @@ std::string units_words(const Column& column) {
 }
 
 std::string bounds_words(const Column& column) {
-    if (column.kind != CellKind::number && column.kind != CellKind::break_diameter) {
+    if (column.kind != CellKind::number && column.kind != CellKind::numbers &&
+        column.kind != CellKind::break_diameter) {
         return {};
     }
     const Unit unit = unit_of(column);
@@ -80,20 +82,28 @@ std::string table_markdown(const Table& table) {
     return text + "\n";
 }
 
+Json& add_number_schema(Json& schema, const Column& column) {
+    schema["type"] = "number";
+    if (!std::isinf(column.least)) {
+        schema["minimum"] = unit_of(column).from_si(column.least);
+    }
+    if (!std::isinf(column.most)) {
+        schema["maximum"] = unit_of(column).from_si(column.most);
+    }
+    if (!column.metric_unit.empty()) {
+        schema["unit"] = column.metric_unit;
+    }
+    return schema;
+}
+
 Json column_schema(const Column& column) {
     Json schema = {{"description", column.words}};
     switch (column.kind) {
-        case CellKind::number:
-            schema["type"] = "number";
-            if (!std::isinf(column.least)) {
-                schema["minimum"] = unit_of(column).from_si(column.least);
-            }
-            if (!std::isinf(column.most)) {
-                schema["maximum"] = unit_of(column).from_si(column.most);
-            }
-            if (!column.metric_unit.empty()) {
-                schema["unit"] = column.metric_unit;
-            }
+        case CellKind::number: return add_number_schema(schema, column);
+        case CellKind::numbers:
+            schema["type"] = "array";
+            schema["maxItems"] = column.most_numbers;
+            add_number_schema(schema["items"], column);
             return schema;
         case CellKind::day:
             schema["type"] = "string";
@@ -121,6 +131,7 @@ std::string_view kind_key(CellKind kind) {
     switch (kind) {
         case CellKind::text: return "text";
         case CellKind::number: return "number";
+        case CellKind::numbers: return "numbers";
         case CellKind::day: return "day";
         case CellKind::instant: return "instant";
         case CellKind::id: return "id";
@@ -143,12 +154,16 @@ Json column_facts(const Column& column) {
         facts["us"] = column.us_unit;
         facts["units"] = units_of(column);
     }
-    if (column.kind == CellKind::number && std::abs(column.least) < 1e12) {
+    const bool is_number = column.kind == CellKind::number || column.kind == CellKind::numbers;
+    if (is_number && std::abs(column.least) < 1e12) {
         facts["least"] = unit_of(column).from_si(column.least);
         facts["most"] = unit_of(column).from_si(column.most);
     }
     if (column.digits == Digits::whole) {
         facts["whole"] = true;
+    }
+    if (column.kind == CellKind::numbers) {
+        facts["mostNumbers"] = column.most_numbers;
     }
     for (const Word& word : column.allowed) {
         facts["allowed"].push_back(word.text);

@@ -56,7 +56,9 @@ struct FolderReading {
 
 /// fields, machines, destinations, temperatures, constants.
 void read_masters(const FolderReading& reading);
-/// loads, sheets of beets, strips, tares, labs.
+/// loads, sheets of beets, strips, tares, labs, looks at standing crops.
 void read_observations(const FolderReading& reading);
+/// Sheets of beets, from either of their tables.
+void read_counted_beets(const FolderReading& reading);
 
 }  // namespace beetwright::io

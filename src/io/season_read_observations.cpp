@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 #include "io/season_read.hpp"
 #include "io/season_tables.hpp"
@@ -55,10 +54,11 @@ class Ids {
 };
 
 static_assert(std::size_t{strips::id} == loads::id && std::size_t{tares::id} == loads::id &&
-              std::size_t{labs::id} == loads::id &&
+              std::size_t{labs::id} == loads::id && std::size_t{standing::id} == loads::id &&
               std::size_t{strips::supersedes} == loads::supersedes &&
               std::size_t{tares::supersedes} == loads::supersedes &&
-              std::size_t{labs::supersedes} == loads::supersedes);
+              std::size_t{labs::supersedes} == loads::supersedes &&
+              std::size_t{standing::supersedes} == loads::supersedes);
 
 void read_loads(const FolderReading& reading) {
     Ids ids(reading, loads::table, Observed::load);
@@ -119,6 +119,12 @@ void read_tares(const FolderReading& reading) {
     });
 }
 
+/// A laboratory's content, which may be given per sugar.
+AmountContent content_in(const TableRow& row, std::size_t column, SugarContent pol) {
+    const double number = row.number(column);
+    return AmountContent(row.is_per_sugar(column) ? number * pol.si() : number);
+}
+
 void read_labs(const FolderReading& reading) {
     Ids ids(reading, labs::table, Observed::lab);
     reading.each(labs::table, [&](TableReader& reader, const TableRow& row) {
@@ -126,13 +132,9 @@ void read_labs(const FolderReading& reading) {
         l.field = row.text(labs::field);
         l.at = row.instant(labs::at);
         l.pol = SugarContent(row.number(labs::pol));
-        const auto content = [&](std::size_t column) {
-            const double number = row.number(column);
-            return AmountContent(row.is_per_sugar(column) ? number * l.pol.si() : number);
-        };
-        l.potassium = content(labs::potassium);
-        l.sodium = content(labs::sodium);
-        l.amino_nitrogen = content(labs::amino_nitrogen);
+        l.potassium = content_in(row, labs::potassium, l.pol);
+        l.sodium = content_in(row, labs::sodium, l.pol);
+        l.amino_nitrogen = content_in(row, labs::amino_nitrogen, l.pol);
         l.id = ids.of(reader, row, reading.season.labs.size());
         if (!l.id.is_nil()) {
             reading.season.labs.push_back(std::move(l));
@@ -140,185 +142,66 @@ void read_labs(const FolderReading& reading) {
     });
 }
 
-/// Gathers rows that belong to one sheet; both beet tables start with the same columns.
-class Sheets {
- public:
-    Sheets(const FolderReading& reading, const Table& table) : reading_(reading), table_(table) {}
+/// More than grows anywhere: a slip in roots, in area or in the unit of either.
+constexpr double kMostDug_kg_m2 = 30.0;
 
-    /// The sheet of this row; nothing where it contradicts an earlier row of its sheet.
-    check::BeetSheet* of(TableReader& reader, const TableRow& row) {
-        const std::string name = row.text(beets::sheet);
-        auto& sheets = reading_.season.beet_sheets;
-        check::BeetSheet one;
-        one.field = row.text(beets::field);
-        one.machine = row.text(beets::machine);
-        one.operator_name = row.text(beets::operator_name);
-        one.at = row.instant(beets::at);
-        one.seen_at = static_cast<check::SeenAt>(row.word(beets::seen_at, 0));
-        const auto found = places_.find(name);
-        if (found == places_.end()) {
-            one.id = sheet_id(name, one.field);
-            const Where here{.file = file_, .line = row.line(), .field = ""};
-            const auto [first, is_new] = reading_.places.try_emplace(one.id, here);
-            if (!is_new) {
-                reader.fail(beets::sheet, "this sheet stands in " + first->second.file + " already",
-                            "count each beet once: leave it out of one of the two tables");
-                return nullptr;
-            }
-            reading_.corrections.add({.table = &table_,
-                                      .kind = Observed::sheet,
-                                      .index = sheets.size(),
-                                      .line = row.line(),
-                                      .id = one.id,
-                                      .text = row.text(beets::supersedes),
-                                      .name = name,
-                                      .field = one.field});
-            places_[name] = {sheets.size(), row.line(), row.text(beets::supersedes)};
-            sheets.push_back(std::move(one));
-            return &sheets.back();
-        }
-        auto& known = sheets[found->second.index];
-        const bool same =
-            known.field == one.field && known.at == one.at && known.machine == one.machine &&
-            known.operator_name == one.operator_name && known.seen_at == one.seen_at &&
-            found->second.supersedes == row.view(beets::supersedes);
-        if (!same) {
-            reader.fail(beets::sheet,
-                        "this sheet began on line " + std::to_string(found->second.line) +
-                            " with another field, machine, operator, time, place or correction",
-                        "say the same on each of its rows, or give this one another sheet");
-            return nullptr;
-        }
-        return &known;
-    }
-
- private:
-    struct Place {
-        std::size_t index;
-        int line;
-        std::string supersedes;
-    };
-    const FolderReading& reading_;
-    const Table& table_;
-    std::string file_{table_.file};
-    std::map<std::string, Place, std::less<>> places_;
-};
-
-// The two beet tables are read by one Sheets: their first columns must be the same.
-static_assert(static_cast<std::size_t>(beets::seen_at) == spots::seen_at &&
-              static_cast<std::size_t>(beets::spot) == spots::spot);
-
-void read_beets(const FolderReading& reading) {
-    Sheets sheets(reading, beets::table);
-    reading.each(beets::table, [&](TableReader& reader, const TableRow& row) {
-        auto* sheet = sheets.of(reader, row);
-        if (sheet == nullptr) {
-            return;
-        }
-        check::CountedBeet b;
-        b.spot = static_cast<std::int32_t>(row.number(beets::spot));
-        b.topping = static_cast<check::Topping>(row.word(beets::topping, 0));
-        b.scar = Length(row.number(beets::scar));
-        b.tip = {Length(row.number(beets::tip_break)), Length(row.upper(beets::tip_break))};
-        b.skin_damage = Area(row.number(beets::skin_damage));
-        b.rot = static_cast<check::Seen>(row.word(beets::rot, 0));
-        b.frost = static_cast<check::Seen>(row.word(beets::frost, 0));
-        sheet->beets.push_back(b);
-    });
-}
-
-struct ToppingColumn {
-    std::size_t column;
-    check::Topping topping;
-};
-constexpr ToppingColumn kToppings[] = {{spots::petioles_long, check::Topping::petioles_long},
-                                       {spots::petioles_short, check::Topping::petioles_short},
-                                       {spots::correct, check::Topping::correct},
-                                       {spots::too_deep, check::Topping::too_deep},
-                                       {spots::slanted, check::Topping::slanted},
-                                       {spots::crown_untouched, check::Topping::crown_untouched}};
-
-struct TipColumn {
-    std::size_t column;
-    double from_cm;
-    double to_cm;
-};
-constexpr TipColumn kTips[] = {{spots::tip_whole, 0.0, 0.0}, {spots::tip_0_2, 0.0, 2.0},
-                               {spots::tip_2_4, 2.0, 4.0},   {spots::tip_4_6, 4.0, 6.0},
-                               {spots::tip_6_8, 6.0, 8.0},   {spots::tip_over_8, 8.0, HUGE_VAL}};
-
-/// Deals the counts of one spot out to its beets, class by class; nothing where they do not fit.
-bool deal(TableReader& reader, const TableRow& row, std::vector<check::CountedBeet>& spot) {
-    const auto beets_here = static_cast<std::size_t>(row.number(spots::beets));
-    spot.assign(beets_here, {});
-    const auto count = [&](std::size_t column) {
-        return row.has(column) ? static_cast<std::size_t>(row.number(column)) : 0;
-    };
-    const auto too_many = [&](std::size_t column, std::size_t counted) {
-        reader.fail(column,
-                    std::to_string(counted) + " counted where " + std::to_string(beets_here) +
-                        " beets were judged",
-                    "the classes of one spot add up to its beets or less");
+/// Whether the parts of a look fit each other; what does not is told.
+bool is_sound(TableReader& reader, const TableRow& row, const check::StandingLook& look) {
+    if (look.roots.is_known() && !look.area.is_known()) {
+        reader.fail(standing::area, "the area that the roots were dug from is missing",
+                    "write the area dug, all spots together");
         return false;
-    };
-    std::size_t next = 0;
-    for (const auto& [column, topping] : kToppings) {
-        for (std::size_t k = count(column); k > 0; --k, ++next) {
-            if (next >= beets_here) {
-                return too_many(column, next + k);
-            }
-            spot[next].topping = topping;
+    }
+    if (look.roots.si() > kMostDug_kg_m2 * look.area.si()) {
+        reader.fail(standing::roots, "these are more beets than grow on that area",
+                    "look at both and at their units: it is over 300 t/ha");
+        return false;
+    }
+    const auto of_sugar = {standing::potassium, standing::sodium, standing::amino_nitrogen};
+    for (const std::size_t column : of_sugar) {
+        if (row.has(column) && row.is_per_sugar(column) && !look.pol.is_known()) {
+            reader.fail(column, "this is given per sugar, and pol is empty",
+                        "fill in pol, or give it in mmol/100 g of beet");
+            return false;
         }
     }
-    next = 0;
-    for (const auto& [column, from_cm, to_cm] : kTips) {
-        for (std::size_t k = count(column); k > 0; --k, ++next) {
-            if (next >= beets_here) {
-                return too_many(column, next + k);
-            }
-            spot[next].tip = {from_cm * unit::cm, to_cm * unit::cm};
-        }
+    const bool says_something = look.roots.is_known() || look.pol.is_known() ||
+                                std::ranges::any_of(of_sugar, [&](auto c) { return row.has(c); }) ||
+                                !std::isnan(look.leaf_sick) ||
+                                look.leaf_frozen != check::Seen::not_judged || !look.crowns.empty();
+    if (!says_something) {
+        reader.fail(standing::roots, "this row says nothing of the crop",
+                    "fill in roots and their area, pol, leaf_sick, leaf_frozen or crowns, or leave "
+                    "the row out");
     }
-    const auto mark = [&](std::size_t column, check::Seen check::CountedBeet::*seen) {
-        if (!row.has(column)) {
-            return true;
-        }
-        if (count(column) > beets_here) {
-            return too_many(column, count(column));
-        }
-        for (std::size_t k = 0; k < beets_here; ++k) {
-            spot[k].*seen = k < count(column) ? check::Seen::yes : check::Seen::no;
-        }
-        return true;
-    };
-    return mark(spots::rot, &check::CountedBeet::rot) &&
-           mark(spots::frost, &check::CountedBeet::frost);
+    return says_something;
 }
 
-void read_spots(const FolderReading& reading) {
-    Sheets sheets(reading, spots::table);
-    std::vector<check::CountedBeet> spot;
-    std::map<std::pair<Uuid, std::int32_t>, int> lines;
-    reading.each(spots::table, [&](TableReader& reader, const TableRow& row) {
-        if (!deal(reader, row, spot)) {
+void read_standing(const FolderReading& reading) {
+    Ids ids(reading, standing::table, Observed::standing);
+    reading.each(standing::table, [&](TableReader& reader, const TableRow& row) {
+        check::StandingLook s;
+        s.field = row.text(standing::field);
+        s.at = row.instant(standing::at);
+        s.spots =
+            row.has(standing::spots) ? static_cast<std::int32_t>(row.number(standing::spots)) : 0;
+        s.area = Area(row.number(standing::area));
+        s.roots = CleanMass(row.number(standing::roots));
+        s.pol = SugarContent(row.number(standing::pol));
+        s.potassium = content_in(row, standing::potassium, s.pol);
+        s.sodium = content_in(row, standing::sodium, s.pol);
+        s.amino_nitrogen = content_in(row, standing::amino_nitrogen, s.pol);
+        s.leaf_sick = row.number(standing::leaf_sick);
+        s.leaf_frozen = static_cast<check::Seen>(row.word(standing::leaf_frozen, 0));
+        for (const double height : row.numbers(standing::crowns)) {
+            s.crowns.emplace_back(height);
+        }
+        if (!is_sound(reader, row, s)) {
             return;
         }
-        auto* sheet = sheets.of(reader, row);
-        if (sheet == nullptr) {
-            return;
-        }
-        const auto number = static_cast<std::int32_t>(row.number(spots::spot));
-        const auto [first, is_new] = lines.try_emplace({sheet->id, number}, row.line());
-        if (!is_new) {
-            reader.fail(spots::spot,
-                        "this spot of the sheet stands on line " + std::to_string(first->second) +
-                            " already",
-                        "count each beet once: leave one out, or number the spots anew");
-            return;
-        }
-        for (auto& beet : spot) {
-            beet.spot = number;
-            sheet->beets.push_back(beet);
+        s.id = ids.of(reader, row, reading.season.standing.size());
+        if (!s.id.is_nil()) {
+            reading.season.standing.push_back(std::move(s));
         }
     });
 }
@@ -327,11 +210,11 @@ void read_spots(const FolderReading& reading) {
 
 void read_observations(const FolderReading& reading) {
     read_loads(reading);
-    read_beets(reading);
-    read_spots(reading);
+    read_counted_beets(reading);
     read_strips(reading);
     read_tares(reading);
     read_labs(reading);
+    read_standing(reading);
 }
 
 }  // namespace beetwright::io

@@ -12,8 +12,8 @@
 
 namespace beetwright::io {
 
-enum class Observed { load, sheet, strip, tare, lab };
-inline constexpr std::size_t kObservedKinds = 5;
+enum class Observed { load, sheet, strip, tare, lab, standing };
+inline constexpr std::size_t kObservedKinds = 6;
 
 /// The ids that a season holds already, by kind.
 using KnownIds = std::array<std::vector<Uuid>, kObservedKinds>;

@@ -258,6 +258,36 @@ constexpr std::array kLabs{
     content("sodium", worth::Element::sodium, 0.2, "sodium in clean beet"),
     content("amino_nitrogen", worth::Element::amino_nitrogen, 0.2, "amino nitrogen in clean beet")};
 
+/// As crop::crown_heights takes them.
+constexpr double kHighestCrown = 0.5;
+constexpr std::size_t kMostCrowns = 100;
+constexpr std::array kStanding{
+    own_id,
+    supersedes,
+    field,
+    instant(),
+    count("spots", optional, 1000.0, "spots dug by hand", 1.0),
+    number("area", optional, UnitKind::area, "m2", "sq ft", 0.1, 1e5,
+           "area dug, all spots together"),
+    mass("roots", optional, "clean beet dug from that area"),
+    number("pol", optional, UnitKind::fraction, "%", "%", 0.05, 0.30, "sugar in those beets"),
+    content("potassium", worth::Element::potassium, 0.2, "potassium in them"),
+    content("sodium", worth::Element::sodium, 0.2, "sodium in them"),
+    content("amino_nitrogen", worth::Element::amino_nitrogen, 0.2, "amino nitrogen in them"),
+    number("leaf_sick", optional, UnitKind::fraction, "%", "%", 0.0, 1.0,
+           "leaf area that is diseased, judged by eye; empty: not judged"),
+    word("leaf_frozen", kYesNo, "leaf killed by frost"),
+    Column{.name = "crowns",
+           .kind = CellKind::numbers,
+           .words = "heights of crowns over the ground, one beet after another in a row, parted by "
+                    "spaces; negative: below it",
+           .unit_kind = UnitKind::length,
+           .metric_unit = "cm",
+           .us_unit = "in",
+           .least = -kHighestCrown,
+           .most = kHighestCrown,
+           .most_numbers = kMostCrowns}};
+
 constexpr double kAnyNumber = 1e12;
 constexpr std::array kConstants{
     text("id", required, "the constant's id, as `beetwright constants` shows it"),
@@ -307,22 +337,28 @@ constinit const Table table{"tares.csv", optional, "Tare samples.", kTares};
 namespace labs {
 constinit const Table table{"labs.csv", optional, "Laboratory results.", kLabs};
 }
+namespace standing {
+constinit const Table table{"standing.csv", optional,
+                            "Looks at crops that still stand; each row says at least one thing of "
+                            "the crop.",
+                            kStanding};
+}
 namespace constants {
 constinit const Table table{"constants.csv", optional,
                             "The season's own numbers in place of catalogue rows.", kConstants};
 }
 
 std::span<const Table* const> season_tables() {
-    static constexpr std::array<const Table*, 11> kAll{
+    static constexpr std::array<const Table*, 12> kAll{
         &fields::table, &machines::table, &destinations::table, &temperatures::table,
         &loads::table,  &beets::table,    &spots::table,        &strips::table,
-        &tares::table,  &labs::table,     &constants::table};
+        &tares::table,  &labs::table,     &standing::table,     &constants::table};
     return kAll;
 }
 
 std::span<const Table* const> observation_tables() {
-    static constexpr std::array all{&loads::table,  &beets::table, &spots::table,
-                                    &strips::table, &tares::table, &labs::table};
+    static constexpr std::array all{&loads::table, &beets::table, &spots::table,   &strips::table,
+                                    &tares::table, &labs::table,  &standing::table};
     return all;
 }
 

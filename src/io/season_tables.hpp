@@ -111,6 +111,26 @@ enum Column : std::size_t { id, supersedes, field, at, pol, potassium, sodium, a
 extern const Table table;
 }  // namespace labs
 
+namespace standing {
+enum Column : std::size_t {
+    id,
+    supersedes,
+    field,
+    at,
+    spots,
+    area,
+    roots,
+    pol,
+    potassium,
+    sodium,
+    amino_nitrogen,
+    leaf_sick,
+    leaf_frozen,
+    crowns
+};
+extern const Table table;
+}  // namespace standing
+
 namespace constants {
 enum Column : std::size_t { id, value, low, high, why };
 extern const Table table;

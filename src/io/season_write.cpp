@@ -33,6 +33,13 @@ class TableWriter {
         text(std::isnan(si) ? std::string() : number_text(si, unit()));
         return *this;
     }
+    TableWriter& numbers(const std::vector<Length>& lengths) {
+        std::string list;
+        for (const Length length : lengths) {
+            list += (list.empty() ? "" : " ") + number_text(length.si(), unit());
+        }
+        return text(list);
+    }
     TableWriter& day(const std::optional<Day>& value) { return text(value ? to_text(*value) : ""); }
     TableWriter& instant(Instant value) { return text(to_text(value)); }
     TableWriter& id(const Uuid& value) { return text(value.is_nil() ? "" : value.text()); }
@@ -172,6 +179,7 @@ class SeasonWriter {
         write_beets();
         write_strips();
         write_tares_and_labs();
+        write_standing();
     }
 
     void write_loads() {
@@ -227,6 +235,18 @@ class SeasonWriter {
             lab.end_row();
         }
         keep(labs::table, std::move(lab));
+    }
+
+    void write_standing() {
+        TableWriter out(standing::table, system_);
+        for (const auto& s : season_.standing) {
+            out.id(s.id).id(s.supersedes).text(s.field).instant(s.at);
+            out.text(s.spots > 0 ? std::to_string(s.spots) : "").number(s.area.si());
+            out.number(s.roots.si()).number(s.pol.si()).number(s.potassium.si());
+            out.number(s.sodium.si()).number(s.amino_nitrogen.si()).number(s.leaf_sick);
+            out.word(code(s.leaf_frozen)).numbers(s.crowns).end_row();
+        }
+        keep(standing::table, std::move(out));
     }
 
     void write_constants() {

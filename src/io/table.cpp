@@ -42,8 +42,8 @@ std::string units_for(const Column& column, const std::string& currency) {
 
 /// Whether a column's header says in which unit its numbers are.
 bool has_unit(const Column& column) {
-    const bool is_number =
-        column.kind == CellKind::number || column.kind == CellKind::break_diameter;
+    const bool is_number = column.kind == CellKind::number || column.kind == CellKind::numbers ||
+                           column.kind == CellKind::break_diameter;
     return is_number && column.unit_kind != UnitKind::number;
 }
 
@@ -114,6 +114,7 @@ TableReader::TableReader(const Table& table, std::string_view bytes, std::string
     row_.cells_.resize(columns);
     row_.numbers_.resize(columns);
     row_.uppers_.resize(columns);
+    row_.lists_.resize(columns);
     row_.per_sugar_.resize(columns);
     row_.days_.resize(columns);
     row_.instants_.resize(columns);
@@ -304,6 +305,7 @@ void TableReader::read_cell(std::size_t column, std::string_view cell) {
     row_.cells_[column] = cell;
     row_.numbers_[column] = std::numeric_limits<double>::quiet_NaN();
     row_.uppers_[column] = std::numeric_limits<double>::quiet_NaN();
+    row_.lists_[column].clear();
     row_.days_[column].reset();
     row_.ids_[column] = Uuid();
     if (cell.empty()) {
@@ -319,6 +321,7 @@ void TableReader::read_cell(std::size_t column, std::string_view cell) {
         case CellKind::text:
         case CellKind::earlier: break;  // resolved when all ids are known
         case CellKind::number: read_number(column, cell); break;
+        case CellKind::numbers: read_numbers(column, cell); break;
         case CellKind::break_diameter: read_break(column, cell); break;
         case CellKind::day: {
             auto day = read_day(cell, state_->days[column]);
@@ -362,17 +365,18 @@ void TableReader::read_cell(std::size_t column, std::string_view cell) {
     }
 }
 
-void TableReader::read_number(std::size_t column, std::string_view cell) {
-    auto number = state_->numbers->read(cell, row_.line_);
+std::optional<double> TableReader::number_in(std::size_t column, std::string_view text,
+                                             const std::string& which) {
+    auto number = state_->numbers->read(text, row_.line_);
     if (!number) {
-        fail(column, number.problems().front().what, number.problems().front().fix);
-        return;
+        fail(column, which + number.problems().front().what, number.problems().front().fix);
+        return std::nullopt;
     }
     const Column& described = table_.columns[column];
     const double si = state_->units[column].to_si(*number);
     if (described.digits == Digits::whole && si != std::floor(si)) {
-        fail(column, std::string(cell) + " is not a whole number", "count one by one");
-        return;
+        fail(column, which + std::string(text) + " is not a whole number", "count one by one");
+        return std::nullopt;
     }
     // A bound is met to rounding: 100 % typed is 100 %.
     const double slack = 1e-12 * std::abs(si);
@@ -387,12 +391,38 @@ void TableReader::read_number(std::size_t column, std::string_view cell) {
         if (std::isinf(most)) {
             range = bound(described.least) + " or more";
         }
-        fail(column, std::string(cell) + symbol + " is not possible here",
+        fail(column, which + std::string(text) + symbol + " is not possible here",
              "it must be " + range + symbol);
-        return;
+        return std::nullopt;
     }
-    row_.numbers_[column] = si;
-    row_.uppers_[column] = si;
+    return si;
+}
+
+void TableReader::read_number(std::size_t column, std::string_view cell) {
+    if (const auto si = number_in(column, cell, "")) {
+        row_.numbers_[column] = *si;
+        row_.uppers_[column] = *si;
+    }
+}
+
+void TableReader::read_numbers(std::size_t column, std::string_view cell) {
+    auto& list = row_.lists_[column];
+    const std::size_t most = table_.columns[column].most_numbers;
+    while (!cell.empty()) {
+        const auto end = std::min(cell.find_first_of(" \t"), cell.size());
+        if (list.size() == most) {
+            fail(column, "more than " + std::to_string(most) + " numbers stand here",
+                 "write up to " + std::to_string(most) + ", and the others in a row of their own");
+            return;
+        }
+        const std::string which = "number " + std::to_string(list.size() + 1) + ": ";
+        const auto si = number_in(column, cell.substr(0, end), which);
+        if (!si) {
+            return;  // one is told, as of any other cell
+        }
+        list.push_back(*si);
+        cell = trimmed(cell.substr(end));
+    }
 }
 
 void TableReader::read_break(std::size_t column, std::string_view cell) {
@@ -441,6 +471,13 @@ std::string TableRow::content(const Table& table) const {
                 content += digits.data();
                 break;
             }
+            case CellKind::numbers:
+                for (const double number : lists_[c]) {
+                    std::array<char, 32> digits{};
+                    std::snprintf(digits.data(), digits.size(), "%.12g ", number);
+                    content += digits.data();
+                }
+                break;
             case CellKind::day: content += to_text(*days_[c]); break;
             case CellKind::instant: content += to_text(instants_[c]); break;
             case CellKind::id: content += ids_[c].text(); break;

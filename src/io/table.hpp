@@ -18,7 +18,7 @@
 
 namespace beetwright::io {
 
-enum class CellKind { text, number, day, instant, id, earlier, word, break_diameter };
+enum class CellKind { text, number, numbers, day, instant, id, earlier, word, break_diameter };
 enum class Presence { required, optional };
 enum class Digits { any, whole };
 
@@ -46,6 +46,9 @@ struct Column {
     /// A laboratory's content of an element may be written in any of worth::lab_units().
     std::optional<worth::Element> element = std::nullopt;
     Digits digits = Digits::any;  ///< beets are counted in whole numbers
+    /// For CellKind::numbers, parted by spaces: how many a cell may hold. Unit and bounds are
+    /// each's.
+    std::size_t most_numbers = 0;
     /// For names: the table that introduces them.
     Master refers_to = Master::none;
 };
@@ -69,6 +72,10 @@ class TableRow {
     [[nodiscard]] std::string_view view(std::size_t column) const { return cells_[column]; }
     /// SI; NaN where the cell is empty.
     [[nodiscard]] double number(std::size_t column) const { return numbers_[column]; }
+    /// For CellKind::numbers: SI, in their order; none where the cell is empty.
+    [[nodiscard]] std::span<const double> numbers(std::size_t column) const {
+        return lists_[column];
+    }
     /// Whether the header gives a laboratory's content per sugar: number() is mol per kg of sugar
     /// then, and 20 times the column's bound is let through, for beet of 5 % sugar.
     [[nodiscard]] bool is_per_sugar(std::size_t column) const { return per_sugar_[column]; }
@@ -90,6 +97,7 @@ class TableRow {
     std::vector<std::string_view> cells_;
     std::vector<double> numbers_;
     std::vector<double> uppers_;
+    std::vector<std::vector<double>> lists_;
     std::vector<bool> per_sugar_;
     std::vector<std::optional<Day>> days_;
     std::vector<Instant> instants_;
@@ -130,7 +138,12 @@ class TableReader {
     bool next();
     void close();
     void read_cell(std::size_t column, std::string_view cell);
+    /// SI; nothing where it is no number or out of bounds, which is told. `which` is put before
+    /// what is told, and says which of a cell's numbers it is.
+    std::optional<double> number_in(std::size_t column, std::string_view text,
+                                    const std::string& which);
     void read_number(std::size_t column, std::string_view cell);
+    void read_numbers(std::size_t column, std::string_view cell);
     void read_break(std::size_t column, std::string_view cell);
 
     const Table& table_;

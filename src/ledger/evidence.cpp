@@ -8,6 +8,7 @@
 #include "beet/topping.hpp"
 #include "ledger/field_evidence.hpp"
 #include "ledger/learned.hpp"
+#include "ledger/observation_kinds.hpp"
 
 namespace beetwright::ledger {
 namespace {
@@ -109,11 +110,7 @@ void settle_deep_cut_basis(FieldAmounts& amounts) {
 
 Season without_superseded(const Season& season) {
     Season standing = season;
-    drop_superseded(standing.loads);
-    drop_superseded(standing.beet_sheets);
-    drop_superseded(standing.strips);
-    drop_superseded(standing.tares);
-    drop_superseded(standing.labs);
+    for_each_kind(standing, [](auto& all) { drop_superseded(all); });
     return standing;
 }
 

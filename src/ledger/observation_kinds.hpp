@@ -1,4 +1,4 @@
-// The five kinds of observation, for whoever does the same with each.
+// The six kinds of observation, for whoever does the same with each.
 #pragma once
 
 #include "ledger/season.hpp"
@@ -14,6 +14,7 @@ void for_each_kind(AnySeason& season, Visit&& visit) {
     visit(season.strips);
     visit(season.tares);
     visit(season.labs);
+    visit(season.standing);
 }
 
 /// Leaves out the observations for whose ids `is_unwanted(id)`.

@@ -15,6 +15,7 @@ void add_observations(Season& season, const Season& more) {
     add(season.strips, more.strips);
     add(season.tares, more.tares);
     add(season.labs, more.labs);
+    add(season.standing, more.standing);
 }
 
 std::size_t count_observations(const Season& season) {

@@ -13,6 +13,7 @@
 #include "base/time.hpp"
 #include "base/unit.hpp"
 #include "check/sheet.hpp"
+#include "check/standing_look.hpp"
 #include "weather/known.hpp"
 #include "worth/terms.hpp"
 
@@ -98,6 +99,7 @@ struct Season {
     std::vector<check::DugStrip> strips;
     std::vector<check::TareSample> tares;
     std::vector<check::LabSample> labs;
+    std::vector<check::StandingLook> standing;
     std::vector<Replacement> replacements;
     worth::Terms terms;
     /// Null: none is known. Shared, for it is large and changes seldom.

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "records/edited_rows.hpp"
+#include "records/observation_tables.hpp"
 
 namespace beetwright::records {
 namespace {
@@ -23,7 +24,7 @@ Result<Done> check_corrections(const Database& database, const io::RowPlaces& pl
             problems.push_back({kind, where, std::move(what), std::move(fix)});
         }
     };
-    for (const std::string table : {"loads", "beet_sheets", "strips", "tares", "labs"}) {
+    for (const std::string table : kObservationTables) {
         auto of_nothing = for_each_row(
             database,
             "SELECT id, supersedes FROM " + table +

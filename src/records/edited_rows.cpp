@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdio>
 #include <map>
 #include <optional>
@@ -43,6 +44,9 @@ std::string number_text(double value) {
 template <class Q>
 std::string cell(Q quantity) {
     return quantity.is_known() ? number_text(quantity.si()) : std::string();
+}
+std::string cell(double share) {
+    return std::isnan(share) ? std::string() : number_text(share);
 }
 std::string cell(Instant at) {
     return std::to_string(at.time_since_epoch().count());
@@ -108,6 +112,45 @@ Row row_of(const check::LabSample& l) {
             l.supersedes,
             {l.field, cell(l.at), cell(l.pol), cell(l.potassium), cell(l.sodium),
              cell(l.amino_nitrogen)}};
+}
+
+Kind standing_kind() {
+    enum {
+        field,
+        at,
+        spots,
+        area,
+        roots,
+        pol,
+        potassium,
+        sodium,
+        amino_nitrogen,
+        leaf_sick,
+        leaf_frozen,
+        crowns
+    };
+    return {"look at a standing crop",
+            kTimeOrId,
+            {"field", "at", "spots", "area", "roots", "pol", "potassium", "sodium",
+             "amino_nitrogen", "leaf_sick", "leaf_frozen", "crowns"},
+            {{{field, at}},
+             {{at, spots, area, roots, pol, potassium, sodium, amino_nitrogen, leaf_sick,
+               leaf_frozen, crowns}},
+             {{field, spots, area, roots, pol, potassium, sodium, amino_nitrogen, leaf_sick,
+               leaf_frozen, crowns},
+              {},
+              kSeenBefore}}};
+}
+Row row_of(const check::StandingLook& s) {
+    std::string crowns;
+    for (const Length height : s.crowns) {
+        crowns += cell(height) + ' ';
+    }
+    return {s.id,
+            s.supersedes,
+            {s.field, cell(s.at), std::to_string(s.spots), cell(s.area), cell(s.roots), cell(s.pol),
+             cell(s.potassium), cell(s.sodium), cell(s.amino_nitrogen), cell(s.leaf_sick),
+             std::to_string(static_cast<int>(s.leaf_frozen)), crowns}};
 }
 
 Kind sheet_kind() {
@@ -283,11 +326,11 @@ bool any_known(const std::vector<Observation>& stored, const std::vector<Observa
 }
 
 Likeness::Folder folder_of(const ledger::Season& stored, const ledger::Season& incoming) {
-    const bool seen = any_known(stored.loads, incoming.loads) ||
-                      any_known(stored.beet_sheets, incoming.beet_sheets) ||
-                      any_known(stored.strips, incoming.strips) ||
-                      any_known(stored.tares, incoming.tares) ||
-                      any_known(stored.labs, incoming.labs);
+    const bool seen =
+        any_known(stored.loads, incoming.loads) ||
+        any_known(stored.beet_sheets, incoming.beet_sheets) ||
+        any_known(stored.strips, incoming.strips) || any_known(stored.tares, incoming.tares) ||
+        any_known(stored.labs, incoming.labs) || any_known(stored.standing, incoming.standing);
     return seen ? Likeness::Folder::seen_before : Likeness::Folder::any;
 }
 
@@ -316,6 +359,7 @@ Problems edited_rows(const ledger::Season& stored, const ledger::Season& incomin
     compare(strip_kind(), stored.strips, incoming.strips);
     compare(tare_kind(), stored.tares, incoming.tares);
     compare(lab_kind(), stored.labs, incoming.labs);
+    compare(standing_kind(), stored.standing, incoming.standing);
     return problems;
 }
 

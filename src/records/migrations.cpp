@@ -122,11 +122,35 @@ UPDATE invitations SET at_start = 1 WHERE made_by IS NULL;
 constexpr const char* kVersion6 =
     "ALTER TABLE invitations ADD COLUMN person BLOB REFERENCES people (id);";
 
+// Looks at crops that still stand, the wheels of machines, and what soils hold. A crown's height
+// has a row, as a counted beet has: SQLite then keeps every bit of it and answers for its type,
+// where a text would be ours to take apart. `spots` 0: not said.
+constexpr const char* kVersion7 = R"sql(
+CREATE TABLE standing_looks (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    field TEXT NOT NULL, at INTEGER NOT NULL, spots INTEGER NOT NULL, area REAL, roots REAL,
+    pol REAL, potassium REAL, sodium REAL, amino_nitrogen REAL, leaf_sick REAL,
+    leaf_frozen INTEGER NOT NULL
+) STRICT;
+CREATE TABLE crowns (
+    look INTEGER NOT NULL REFERENCES standing_looks (position), number INTEGER NOT NULL,
+    height REAL NOT NULL, PRIMARY KEY (look, number)
+) STRICT, WITHOUT ROWID;
+ALTER TABLE machines ADD COLUMN wheel_load REAL;
+ALTER TABLE machines ADD COLUMN tyre_pressure REAL;
+ALTER TABLE machines ADD COLUMN tyre_width REAL;
+ALTER TABLE machines ADD COLUMN tyre_diameter REAL;
+CREATE TABLE soils (
+    position INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, class INTEGER, holds REAL,
+    stop_filling REAL, drains_to REAL, drain_lag REAL, rain_stop REAL
+) STRICT;
+)sql";
+
 // Weather: `part` is 0 observed, 1 forecast, 2 usual; latitude and longitude in radians, elevation
 // in m, `clock` in minutes ahead of UTC, `begin` of the first hour. Hours hold means, in SI but
 // rain, which is the hour's sum in mm; NULL: not in the series. `revision` is that of the season
 // when the weather last changed.
-constexpr const char* kVersion7 = R"sql(
+constexpr const char* kVersion8 = R"sql(
 CREATE TABLE weather_series (
     position INTEGER PRIMARY KEY, part INTEGER NOT NULL, run INTEGER NOT NULL, name TEXT NOT NULL,
     latitude REAL NOT NULL, longitude REAL NOT NULL, elevation REAL NOT NULL,
@@ -142,7 +166,7 @@ ALTER TABLE revision ADD COLUMN weather INTEGER NOT NULL DEFAULT 0;
 )sql";
 
 constexpr std::array<const char*, kNewestVersion> kVersions{
-    kVersion1, kVersion2, kVersion3, kVersion4, kVersion5, kVersion6, kVersion7};
+    kVersion1, kVersion2, kVersion3, kVersion4, kVersion5, kVersion6, kVersion7, kVersion8};
 
 struct FileVersion {
     std::int64_t application = 0;

@@ -26,6 +26,18 @@ Fingerprint content_of(const check::BeetSheet& sheet) {
     return print;
 }
 
+Fingerprint content_of(const check::StandingLook& s) {
+    Fingerprint print;
+    print.add(s.supersedes).add(s.field).add(std::uint64_t(milliseconds(s.at)));
+    print.add(std::uint64_t(s.spots)).add(s.area.si()).add(s.roots.si()).add(s.pol.si());
+    print.add(s.potassium.si()).add(s.sodium.si()).add(s.amino_nitrogen.si());
+    print.add(s.leaf_sick).add(std::uint64_t(code(s.leaf_frozen)));
+    for (const Length height : s.crowns) {
+        print.add(height.si());
+    }
+    return print;
+}
+
 }  // namespace
 
 /// Whether an observation is new, known with the same content, or contradicts what is known.
@@ -208,9 +220,37 @@ bool ObservationWriter::write_labs(const ledger::Season& s) {
         });
 }
 
+bool ObservationWriter::write_standing(const ledger::Season& s) {
+    Statement insert;
+    Statement crown;
+    if (!prepared("INSERT INTO standing_looks (id, content, supersedes, field, at, spots, area, "
+                  "roots, pol, potassium, sodium, amino_nitrogen, leaf_sick, leaf_frozen) "
+                  "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert) ||
+        !prepared("INSERT INTO crowns VALUES (?, ?, ?)", crown)) {
+        return false;
+    }
+    return write_all(
+        s.standing, "standing_looks", "looks at standing crops",
+        [](const check::StandingLook& look) { return content_of(look); },
+        [&](const check::StandingLook& look, std::int64_t content) {
+            if (!run(insert, look.id, content, look.supersedes, std::string_view(look.field),
+                     milliseconds(look.at), std::int64_t{look.spots}, look.area.si(),
+                     look.roots.si(), look.pol.si(), look.potassium.si(), look.sodium.si(),
+                     look.amino_nitrogen.si(), look.leaf_sick, code(look.leaf_frozen))) {
+                return false;
+            }
+            const std::int64_t position = database_.last_row();
+            std::int64_t number = 0;
+            return std::ranges::all_of(look.crowns, [&](Length height) {
+                return run(crown, position, ++number, height.si());
+            });
+        });
+}
+
 bool ObservationWriter::write(const ledger::Season& season) {
     return write_loads(season) && write_sheets(season) && write_strips(season) &&
-           write_tares(season) && write_labs(season);
+           write_tares(season) && write_labs(season) && write_standing(season);
 }
 
 }  // namespace beetwright::records

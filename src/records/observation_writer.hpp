@@ -37,6 +37,7 @@ class ObservationWriter : private Writing {
     bool write_strips(const ledger::Season& season);
     bool write_tares(const ledger::Season& season);
     bool write_labs(const ledger::Season& season);
+    bool write_standing(const ledger::Season& season);
 
     ImportReport report_;
     std::vector<Uuid> fresh_;

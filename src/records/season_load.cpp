@@ -2,7 +2,6 @@
 #include <map>
 
 #include "io/terms_json.hpp"
-#include "records/migrations.hpp"
 #include "records/season_file.hpp"
 #include "records/season_load.hpp"
 #include "records/weather_store.hpp"
@@ -189,7 +188,7 @@ class Loader {
 
     bool observations(Beets wanted) {
         return loads() && sheets() && (wanted == Beets::leave || beets()) && strips() && tares() &&
-               labs();
+               labs() && standing() && crowns();
     }
 
     bool loads() {
@@ -292,96 +291,50 @@ class Loader {
             });
     }
 
+    bool standing() {
+        return each(
+            "SELECT position, id, supersedes, field, at, spots, area, roots, pol, potassium, "
+            "sodium, amino_nitrogen, leaf_sick, leaf_frozen FROM standing_looks ORDER BY position",
+            [&](Row row) {
+                look_at_[row.integer()] = season_.standing.size();
+                check::StandingLook s;
+                s.id = row.uuid();
+                s.supersedes = row.uuid();
+                s.field = row.text();
+                s.at = row.instant();
+                s.spots = static_cast<std::int32_t>(row.integer());
+                s.area = Area(row.real());
+                s.roots = CleanMass(row.real());
+                s.pol = SugarContent(row.real());
+                s.potassium = AmountContent(row.real());
+                s.sodium = AmountContent(row.real());
+                s.amino_nitrogen = AmountContent(row.real());
+                s.leaf_sick = row.real();
+                s.leaf_frozen = row.word<check::Seen>();
+                season_.standing.push_back(std::move(s));
+            });
+    }
+
+    bool crowns() {
+        return each("SELECT look, height FROM crowns ORDER BY look, number", [&](Row row) {
+            const auto found = look_at_.find(row.integer());
+            if (found != look_at_.end()) {
+                season_.standing[found->second].crowns.emplace_back(row.real());
+            }
+        });
+    }
+
     const Database& database_;
     ledger::Season season_;
     std::map<std::int64_t, std::size_t> sheet_at_;  ///< its place among the sheets, by position
+    std::map<std::int64_t, std::size_t> look_at_;   ///< likewise among looks at standing crops
     Problems problems_;
 };
 
 }  // namespace
 
-Result<SeasonFile> SeasonFile::open(const std::string& path, OpenMode mode) {
-    if (mode == OpenMode::read_only) {
-        auto database = Database::open(path, Access::read);
-        if (!database) {
-            return database.problems();
-        }
-        if (auto checked = check_version(*database); !checked) {
-            return checked.problems();
-        }
-        return SeasonFile(std::move(*database));
-    }
-    auto database = open_to_write(path, mode == OpenMode::create ? Access::create : Access::write);
-    if (!database) {
-        return database.problems();
-    }
-    return SeasonFile(std::move(*database));
-}
-
 Result<ledger::Season> load_observations(const Database& database, Beets beets) {
     return Loader(database).load_observations(beets);
-}
-
-Result<io::KnownIds> SeasonFile::known_ids() const {
-    io::KnownIds known;
-    for (const auto& [kind, sql] : {std::pair{io::Observed::load, "SELECT id FROM loads"},
-                                    std::pair{io::Observed::sheet, "SELECT id FROM beet_sheets"},
-                                    std::pair{io::Observed::strip, "SELECT id FROM strips"},
-                                    std::pair{io::Observed::tare, "SELECT id FROM tares"},
-                                    std::pair{io::Observed::lab, "SELECT id FROM labs"}}) {
-        auto& ids = known[static_cast<std::size_t>(kind)];
-        const auto read =
-            for_each_row(database_, sql, [&](const Statement& row) { ids.push_back(row.uuid(0)); });
-        if (!read) {
-            return read.problems();
-        }
-    }
-    return known;
-}
-
-Result<std::int64_t> SeasonFile::revision() const {
-    return database_.integer("SELECT number FROM revision");
-}
-
-Result<Loaded> SeasonFile::load_with_revision() const {
-    // One transaction: what others write meanwhile belongs to the next revision.
-    if (auto begun = database_.execute("BEGIN"); !begun) {
-        return begun.problems();
-    }
-    const auto number = revision();
-    const auto weather_number = database_.integer("SELECT weather FROM revision");
-    auto season = load();
-    if (auto ended = database_.execute("COMMIT"); !ended) {
-        return ended.problems();
-    }
-    if (!number) {
-        return number.problems();
-    }
-    if (!weather_number) {
-        return weather_number.problems();
-    }
-    if (!season) {
-        return season.problems();
-    }
-    return Loaded{std::move(*season), *number, *weather_number};
-}
-
-Result<std::vector<io::Received>> SeasonFile::received() const {
-    std::vector<io::Received> all;
-    const auto read =
-        for_each_row(database_, "SELECT observation, by, at FROM received ORDER BY at",
-                     [&](const Statement& statement) {
-                         Row row(statement);
-                         io::Received one;
-                         one.observation = row.uuid();
-                         one.by = row.text();
-                         one.at = row.instant();
-                         all.push_back(std::move(one));
-                     });
-    if (!read) {
-        return read.problems();
-    }
-    return all;
 }
 
 Result<ledger::Season> SeasonFile::load() const {

@@ -26,6 +26,7 @@ constexpr std::array kUsesOfFields{
     Use{"loads", "field", "load", "loads"},
     Use{"tares", "field", "tare sample", "tare samples"},
     Use{"labs", "field", "laboratory result", "laboratory results"},
+    Use{"standing_looks", "field", "look at the standing crop", "looks at the standing crop"},
     Use{"photos", "field", "photograph", "photographs"},
 };
 constexpr std::array kUsesOfMachines{

@@ -117,6 +117,32 @@ TEST_F(SyncTest, TwoTabletsOfOneFieldAddUp) {
     EXPECT_EQ(season.beet_sheets.back().beets.size(), 7U);
 }
 
+TEST_F(SyncTest, ALookAtAStandingCropGoesThereAndBack) {
+    const auto before = (*keeper_->season())->season.standing.size();
+    const auto look = [&](const std::string& crowns) {
+        return Json{{"standing.csv", "id,field,at,leaf_sick [%],crowns [in]\n" + id_of(1) + "," +
+                                         field_ + ",2031-09-05T09:00:00Z,10," + crowns + "\n"}}
+            .dump();
+    };
+    const auto send_look = [&](const std::string& crowns) {
+        return ask(http::Method::post, "/api/v1/observations", look(crowns));
+    };
+    EXPECT_EQ(Json::parse(send_look("2 1 -0.5").body), (Json{{"new", 1}, {"known", 0}}));
+    EXPECT_EQ(Json::parse(send_look("2 1 -0.5").body), (Json{{"new", 0}, {"known", 1}}));
+    EXPECT_EQ(send_look("2 1 0.5").status, 409);
+    const auto wrong = send_look("1.5 two");
+    EXPECT_EQ(wrong.status, 400);
+    EXPECT_NE(wrong.body.find("number 2: 'two'"), std::string::npos) << wrong.body;
+    EXPECT_EQ((*keeper_->season())->season.standing.size(), before + 1);
+    const auto files = Json::parse(ask(http::Method::get, "/api/v1/season").body);
+    const auto text = files.at("standing.csv").get<std::string>();
+    EXPECT_NE(text.find(id_of(1) + ",," + field_ +
+                        ",2031-09-05T09:00:00.000Z,,,,,,,,10,,5.08 2.54 -1.27\n"),
+              std::string::npos)
+        << text;
+    EXPECT_TRUE(Json::parse(ask(http::Method::get, "/api/v1/received").body).contains(id_of(1)));
+}
+
 TEST_F(SyncTest, WhatIsEditedIsRefusedAndNothingIsLost) {
     ASSERT_EQ(send(sheet(id_of(1), field_, 10)).status, 200);
     const auto edited = send(sheet(id_of(1), field_, 9));

@@ -22,7 +22,7 @@ now_us() { echo $((${EPOCHREALTIME//[.,]/} + 0)); }
 # The season before: without what was counted. The import: ten times the demo's beets, to be long enough.
 "$bin/beetwright_demo_season" much >/dev/null
 cp -r much little
-rm little/{beets,loads,strips,tares,labs}.csv
+rm -f little/{beets,loads,strips,tares,labs,standing}.csv
 cp much/beets.csv demo_beets.csv
 for copy in 1 2 3 4 5 6 7 8 9; do
     sed "1d; s/^./$copy/; s/^\([^,]*\),[^,]*,/\1,,/" demo_beets.csv >>much/beets.csv

@@ -42,6 +42,7 @@ class EditedRows : public ::testing::Test {
              "Long Acre,2031-10-04,22,1.5\n"},
             {"labs.csv",
              "field,at,pol [%]\nLong Acre,2031-10-04,17.5\nMill Field,2031-10-04,17.1\n"},
+            {"standing.csv", "field,at,leaf_sick [%],crowns [cm]\nLong Acre,2031-09-04,10,4 5 6\n"},
         };
     }
 
@@ -98,7 +99,7 @@ class EditedRows : public ::testing::Test {
 };
 
 TEST_F(EditedRows, TheSameFolderTwiceIsOne) {
-    EXPECT_EQ(must_import(folder()), 9);  // 3 loads, 1 sheet, 1 strip, 2 tares, 2 labs
+    EXPECT_EQ(must_import(folder()), 10);  // 3 loads, 1 sheet, 1 strip, 2 tares, 2 labs, 1 look
     const auto once = load();
     EXPECT_EQ(must_import(folder()), 0);
     expect_equal_seasons(once, load());
@@ -115,6 +116,8 @@ TEST_F(EditedRows, TheSameRowsWrittenAnotherWayAreKnown) {
     files["loads.csv"] =
         "ticket,field,at,gross [kg]\nT2,Long Acre,2031-10-04,24500\n,Mill Field,2031-10-05,20000\n"
         "T1,Long Acre,2031-10-04,24500\n";
+    files["standing.csv"] =
+        "at;field;crowns [cm];leaf_sick [%]\n2031-09-04;Long Acre;4,0 5  6;10,0\n";
     EXPECT_EQ(must_import(files), 0);
 }
 
@@ -127,6 +130,7 @@ TEST_F(EditedRows, MoreRowsAndOtherFoldersAreNew) {
     // The next week's folder holds none of the rows before, and one that looks like last week's.
     auto next = folder();
     next.erase("spots.csv");
+    next.erase("standing.csv");
     next["loads.csv"] = "field,at,ticket,gross [t]\nLong Acre,2031-10-11,T9,24.5\n";
     next["labs.csv"] = "field,at,pol [%]\nLong Acre,2031-10-11,17.5\n";
     next["tares.csv"] = "field,at,gross [kg],soil [kg]\nLong Acre,2031-10-11,20,1\n";
@@ -159,6 +163,11 @@ TEST_F(EditedRows, WithoutAnIdAreRefusedWithTheWayOut) {
     expect_refused(edit("loads.csv", "T2,", "T22,"), "loads.csv", 3, "ticket", "edited in ticket");
     expect_refused(edit("loads.csv", ",20\n", ",21\n"), "loads.csv", 4, "gross",
                    "write its ticket");
+    expect_refused(edit("standing.csv", "4 5 6", "4 5 7"), "standing.csv", 2, "crowns",
+                   "edited in crowns");
+    expect_refused(edit("standing.csv", "Long Acre", "Mill Field"), "standing.csv", 2, "field",
+                   "edited in field");
+    expect_refused(edit("standing.csv", "09-04", "09-05"), "standing.csv", 2, "at", "edited in at");
     expect_refused(edit("spots.csv", "10,8", "10,7"), "spots.csv", 2, "sheet",
                    "with other content: beets");
     auto renamed = folder();

@@ -10,6 +10,7 @@
 
 #include "demo_season/invent.hpp"
 #include "records/migrations.hpp"
+#include "records/older_versions.hpp"
 #include "records/season_file.hpp"
 #include "season_equal.hpp"
 
@@ -168,15 +169,7 @@ TEST_F(PeopleStoreTest, WhatWasAcknowledgedOutlivesAKill) {
 TEST_F(PeopleStoreTest, BringsAFileOfVersionTwoUpToDate) {
     const auto season = demo::invent(5, UnitSystem::metric, demo::loss_physics(Catalogue{})).season;
     ASSERT_TRUE(SeasonFile::open(path(), OpenMode::existing).value().import(season).ok());
-    {
-        auto database = Database::open(path(), Access::write);
-        ASSERT_TRUE(database
-                        ->execute("DROP TABLE audit; DROP TABLE received; DROP TABLE revision; "
-                                  "DROP TABLE invitations; DROP TABLE sessions;"
-                                  "DROP TABLE people; DROP TABLE photos; "
-                                  "PRAGMA user_version = 2")
-                        .ok());
-    }
+    ASSERT_TRUE(take_back_to(2, path()).ok());
     EXPECT_FALSE(SeasonFile::open(path(), OpenMode::read_only).ok());
     EXPECT_TRUE(open().people().value().empty());
     const auto file = SeasonFile::open(path(), OpenMode::read_only);
@@ -203,11 +196,7 @@ TEST_F(PeopleStoreTest, BringsAFileOfVersionFourUpToDate) {
                             .ok());
         }
     }
-    ASSERT_TRUE(Database::open(path(), Access::write)
-                    ->execute("DROP TABLE photos; ALTER TABLE invitations DROP COLUMN at_start; "
-                              "ALTER TABLE invitations DROP COLUMN person; "
-                              "PRAGMA user_version = 4")
-                    .ok());
+    ASSERT_TRUE(take_back_to(4, path()).ok());
     auto store = open();
     EXPECT_TRUE(store.invitation(hash(1)).value()->at_start);
     ASSERT_TRUE(store.void_invitations_of_starts().ok());
@@ -227,9 +216,7 @@ TEST_F(PeopleStoreTest, BringsAFileOfVersionFiveUpToDate) {
                                     .expires = kNow + kHour,
                                     .used_by = {}})
                     .ok());
-    ASSERT_TRUE(Database::open(path(), Access::write)
-                    ->execute("ALTER TABLE invitations DROP COLUMN person; PRAGMA user_version = 5")
-                    .ok());
+    ASSERT_TRUE(take_back_to(5, path()).ok());
     auto store = open();
     EXPECT_TRUE(store.invitation(hash(1)).value()->person.is_nil());
     EXPECT_EQ(*Database::open(path(), Access::read)->integer("PRAGMA user_version"),

@@ -14,6 +14,7 @@
 #include "base/random.hpp"
 #include "demo_season/invent.hpp"
 #include "records/migrations.hpp"
+#include "records/older_versions.hpp"
 #include "season_equal.hpp"
 
 namespace beetwright::records {
@@ -144,16 +145,7 @@ TEST_F(SeasonFileTest, RefusesASecondCorrectionOfOneThing) {
 // Version 1 had no corrections of loads.
 TEST_F(SeasonFileTest, OfAnOlderVersionIsBroughtUpToDateAndKnowsItsLoads) {
     ASSERT_TRUE(import(demo()).ok());
-    {
-        auto database = Database::open(path(), Access::write);
-        ASSERT_TRUE(database
-                        ->execute("DROP TABLE audit; DROP TABLE received; DROP TABLE revision; "
-                                  "DROP TABLE invitations; DROP TABLE sessions;"
-                                  "DROP TABLE people; DROP TABLE photos; "
-                                  "ALTER TABLE loads DROP COLUMN supersedes;"
-                                  "PRAGMA user_version = 1")
-                        .ok());
-    }
+    ASSERT_TRUE(take_back_to(1, path()).ok());
     const auto reader = SeasonFile::open(path(), OpenMode::read_only);
     ASSERT_FALSE(reader.ok());
     EXPECT_NE(reader.problems()[0].text().find("older version"), std::string::npos);

@@ -142,6 +142,25 @@ export const tables = {
       {"name":"amino_nitrogen","header":"amino_nitrogen [mmol/100 g]","kind":"number","required":false,"words":"amino nitrogen in clean beet","metric":"mmol/100 g","us":"mmol/100 g","units":["mmol/100 g","mmol/kg","meq/100 g","mg/kg","mg/100 g sugar"],"least":0.0,"most":20.0},
     ],
   },
+  "standing.csv": {
+    words: "Looks at crops that still stand; each row says at least one thing of the crop.",
+    columns: [
+      {"name":"id","header":"id","kind":"id","required":false,"words":"a UUID made where it was seen; left empty, the row's own content names it"},
+      {"name":"supersedes","header":"supersedes","kind":"earlier","required":false,"words":"the earlier one that this one corrects: its id, or the id's beginning as messages show it"},
+      {"name":"field","header":"field","kind":"text","required":true,"words":"the field's name, as in fields.csv","refers":"fields.csv"},
+      {"name":"at","header":"at","kind":"instant","required":true,"words":"when it was seen: 2031-10-04T09:30+02:00, or a day alone"},
+      {"name":"spots","header":"spots","kind":"number","required":false,"words":"spots dug by hand","least":1.0,"most":1000.0,"whole":true},
+      {"name":"area","header":"area [m2]","kind":"number","required":false,"words":"area dug, all spots together","metric":"m2","us":"sq ft","units":["m2","cm2","ha","sq in","sq ft","acre"],"least":0.1,"most":100000.0},
+      {"name":"roots","header":"roots [kg]","kind":"number","required":false,"words":"clean beet dug from that area","metric":"kg","us":"lb","units":["kg","g","t","lb","short ton"],"least":0.0,"most":1000000000.0},
+      {"name":"pol","header":"pol [%]","kind":"number","required":false,"words":"sugar in those beets","metric":"%","us":"%","units":["%","fraction","kg/kg","g/kg","kg/t","lb/short ton"],"least":5.0,"most":30.0},
+      {"name":"potassium","header":"potassium [mmol/100 g]","kind":"number","required":false,"words":"potassium in them","metric":"mmol/100 g","us":"mmol/100 g","units":["mmol/100 g","mmol/kg","meq/100 g","mg/kg","mg/100 g sugar"],"least":0.0,"most":20.0},
+      {"name":"sodium","header":"sodium [mmol/100 g]","kind":"number","required":false,"words":"sodium in them","metric":"mmol/100 g","us":"mmol/100 g","units":["mmol/100 g","mmol/kg","meq/100 g","mg/kg","mg/100 g sugar"],"least":0.0,"most":20.0},
+      {"name":"amino_nitrogen","header":"amino_nitrogen [mmol/100 g]","kind":"number","required":false,"words":"amino nitrogen in them","metric":"mmol/100 g","us":"mmol/100 g","units":["mmol/100 g","mmol/kg","meq/100 g","mg/kg","mg/100 g sugar"],"least":0.0,"most":20.0},
+      {"name":"leaf_sick","header":"leaf_sick [%]","kind":"number","required":false,"words":"leaf area that is diseased, judged by eye; empty: not judged","metric":"%","us":"%","units":["%","fraction","kg/kg","g/kg","kg/t","lb/short ton"],"least":0.0,"most":100.0},
+      {"name":"leaf_frozen","header":"leaf_frozen","kind":"word","required":false,"words":"leaf killed by frost","allowed":["no","yes"]},
+      {"name":"crowns","header":"crowns [cm]","kind":"numbers","required":false,"words":"heights of crowns over the ground, one beet after another in a row, parted by spaces; negative: below it","metric":"cm","us":"in","units":["m","cm","mm","km","in","ft","mi"],"least":-50.0,"most":50.0,"mostNumbers":100},
+    ],
+  },
   "constants.csv": {
     words: "The season's own numbers in place of catalogue rows.",
     columns: [
