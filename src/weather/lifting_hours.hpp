@@ -32,6 +32,8 @@ struct LiftingConstants {
     double topped_ahead_h = 0.0;
     double haul_share = 0.0;
     double intake_limit_K = 0.0;
+    double root_frost_K = 0.0;
+    double useful_day_h = 0.0;
 };
 
 template <class Get>
@@ -52,7 +54,9 @@ LiftingConstants lifting_constants(Get&& get) {
             .sun_heating_K_per_h = get(lifting_sun_heating),
             .topped_ahead_h = get(lifting_topped_ahead) / kHour_s,
             .haul_share = get(lifting_haul_share),
-            .intake_limit_K = get(lifting_intake_limit)};
+            .intake_limit_K = get(lifting_intake_limit),
+            .root_frost_K = get(lifting_root_frost),
+            .useful_day_h = get(lifting_useful_day) / kHour_s};
 }
 
 /// Why an hour is not open. Several may hold it at once.
