@@ -16,6 +16,8 @@ int run(int argc, char** argv) {
     cli::add_check(program);
     cli::add_settle(program);
     cli::add_report(program);
+    cli::add_field(program);
+    cli::add_sky(program);
     cli::add_weather(program);
     cli::add_serve(program);
     cli::add_backup(program);

@@ -18,5 +18,7 @@ void add_report(CommandLine& program);
 void add_serve(CommandLine& program);
 void add_invite(CommandLine& program);
 void add_weather(CommandLine& program);
+void add_field(CommandLine& program);
+void add_sky(CommandLine& program);
 
 }  // namespace beetwright::cli

@@ -15,10 +15,13 @@
 #include "engine/settle_question.hpp"
 #include "io/check_text.hpp"
 #include "io/constants_text.hpp"
+#include "io/dates.hpp"
 #include "io/ledger_json.hpp"
 #include "io/ledger_words.hpp"
 #include "io/report_html.hpp"
 #include "io/settle_text.hpp"
+#include "io/sky_text.hpp"
+#include "io/standing_text.hpp"
 #include "ledger/model.hpp"
 
 namespace beetwright::io {
@@ -49,6 +52,17 @@ constexpr std::array kConstantsParameters{
 constexpr std::array kReportParameters{
     kSliceIn, ParameterInfo{"units", "metric or us; the season's own without it", "us"}, kDraws};
 
+constexpr ParameterInfo kAt{"at",
+                            "what now is: an instant or a day; the last that is known without it",
+                            "2031-10-04T07:00:00Z"};
+constexpr std::array kSkyParameters{
+    ParameterInfo{"field", "a field, by its name; a usual soil, for a pile, without it",
+                  "Long Acre"},
+    kAt, ParameterInfo{"days", "how many days ahead, 1 to 60; 10 without it", "10d"}};
+constexpr std::array kStandingParameters{
+    kThisField, kAt,
+    ParameterInfo{"wait", "days or weeks to wait, up to 60 days; 7 without it", "2w"}};
+
 constexpr std::array kQuestions{
     QuestionInfo{"ledger", "Where does the sugar go, and what does it cost?", kLedgerParameters},
     QuestionInfo{"check", "What do the counts of a field prove?", kCheckParameters},
@@ -56,6 +70,10 @@ constexpr std::array kQuestions{
     QuestionInfo{"next", "Which counts would settle most money?", kNoParameters},
     QuestionInfo{"settlement", "What is paid for the loads that were weighed?",
                  kSettlementParameters},
+    QuestionInfo{"sky", "Which hours of the coming days are fit for lifting, and how sure is that?",
+                 kSkyParameters},
+    QuestionInfo{"standing", "What stands in a field, and what is waiting with it worth?",
+                 kStandingParameters},
     QuestionInfo{"constants", "Which constants does the season reckon with, and whence?",
                  kConstantsParameters},
     QuestionInfo{"report", "The whole season as a page that runs and fetches nothing.",
@@ -104,6 +122,18 @@ class Parameters {
             return std::nullopt;
         }
         return *days;
+    }
+    std::optional<Instant> instant(const std::string& name) {
+        if (text(name).empty()) {
+            return std::nullopt;
+        }
+        const auto instant = read_instant(text(name), {});
+        if (!instant) {
+            const auto& problem = instant.problems().front();
+            problems_.push_back(wrong(name, problem.what, problem.fix));
+            return std::nullopt;
+        }
+        return *instant;
     }
     /// How many draws; what the engine allows at all, it says itself.
     std::size_t draws(const std::string& name, const Patience& patience) {
@@ -248,6 +278,33 @@ Answered settlement(const Asked& asked, Parameters& parameters) {
     return answer ? json(settle_json(*answer, season.currency)) : Answered(answer.problems());
 }
 
+Answered sky(const Asked& asked, Parameters& parameters) {
+    engine::SkyQuestion question;
+    question.field = parameters.text("field");
+    question.at = parameters.instant("at");
+    question.days = parameters.days("days").value_or(question.days);
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    WorkerPool pool(1);
+    const auto answer = engine::ask_sky(asked.season, question, pool, asked.patience.progress);
+    return answer ? json(sky_json(*answer)) : Answered(answer.problems());
+}
+
+Answered standing(const Asked& asked, Parameters& parameters) {
+    engine::StandingQuestion question;
+    question.field = parameters.text("field");
+    question.at = parameters.instant("at");
+    question.wait_days = parameters.days("wait").value_or(question.wait_days);
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    WorkerPool pool(1);
+    const auto answer = engine::ask_standing(asked.season, question, pool);
+    return answer ? json(standing_json(*answer, asked.season.currency))
+                  : Answered(answer.problems());
+}
+
 Answered constants(const Asked& asked, Parameters& parameters) {
     const auto& season = asked.season;
     if (!parameters.problems().empty()) {
@@ -278,8 +335,8 @@ Answered report(const Asked& asked, Parameters& parameters) {
 }
 
 using Answer = Answered (*)(const Asked&, Parameters&);
-constexpr std::array<Answer, kQuestions.size()> kAnswers{ledger,     check,     enough, next,
-                                                         settlement, constants, report};
+constexpr std::array<Answer, kQuestions.size()> kAnswers{
+    ledger, check, enough, next, settlement, sky, standing, constants, report};
 
 }  // namespace
 

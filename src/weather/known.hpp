@@ -19,4 +19,8 @@ struct KnownWeather {
     [[nodiscard]] bool is_empty() const { return !observed && forecast.empty() && !climate; }
 };
 
+/// What was known at an instant: hours measured by then, and a forecast only if it had begun, by
+/// its first hour. Used to judge a day gone by as it was.
+KnownWeather known_at(const KnownWeather& known, Instant now);
+
 }  // namespace beetwright::weather
