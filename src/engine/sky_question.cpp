@@ -52,11 +52,12 @@ Result<SkyAnswer> ask_sky(const ledger::Season& season, const SkyQuestion& quest
     if (!catalogue) {
         return catalogue.problems();
     }
-    const auto ahead =
-        weather::outlook(*season.weather, {.now = question.at.value_or(as_of(season)),
-                                           .ahead = std::chrono::days(question.days),
-                                           .members = question.members,
-                                           .seed = season.seed});
+    const Instant now = question.at.value_or(as_of(season));
+    const auto ahead = weather::outlook(weather::known_at(*season.weather, now),
+                                        {.now = now,
+                                         .ahead = std::chrono::days(question.days),
+                                         .members = question.members,
+                                         .seed = season.seed});
     if (!ahead) {
         return ahead.problems();
     }

@@ -100,8 +100,9 @@ crop::LeafDisease leaf_until(const std::optional<LeafSeen>& seen, Day today, Day
 Result<crop::Mishaps> mishaps_of(const ledger::Season& season, const ledger::Field& field,
                                  Instant now, int wait_days, const Catalogue& catalogue,
                                  WorkerPool& pool, std::vector<std::string>& notes) {
+    const auto known = weather::known_at(*season.weather, now);
     const auto ahead_from = [&](Instant from, std::chrono::days days) {
-        return weather::outlook(*season.weather, {.now = from, .ahead = days, .seed = season.seed});
+        return weather::outlook(known, {.now = from, .ahead = days, .seed = season.seed});
     };
     const auto while_waiting = ahead_from(now, std::chrono::days(wait_days));
     if (!while_waiting) {
@@ -119,7 +120,7 @@ Result<crop::Mishaps> mishaps_of(const ledger::Season& season, const ledger::Fie
         pool);
     const auto rules = rules_of(season, field);
     const auto open = weather::open_chances(then, {&rules, 1}, pool);
-    notes.insert(notes.end(), afterwards->notes.begin(), afterwards->notes.end());
+    notes.insert(notes.end(), while_waiting->notes.begin(), while_waiting->notes.end());
     const auto& frost = waiting.spans().front();
     return crop::Mishaps{
         .too_wet = open->front().spans.front().too_wet_chance,
