@@ -19,8 +19,9 @@ enum class SoilClass {
     clay
 };
 
-/// Shares of volume, and depths of water in mm. Middles of the ranges of FAO Irrigation and
-/// Drainage Paper 56, table 19 [M].
+/// Shares of volume, and depths of water in mm. What soils hold: middles of the ranges of FAO
+/// Irrigation and Drainage Paper 56, table 19 [M]; saturated: Clapp and Hornberger (1978, Water
+/// Resour. Res. 14:601-604, table 2 [M]), who have no silt, which is given silt loam's.
 struct Soil {
     SoilClass soil_class;
     std::string_view name;      ///< "silt loam"
@@ -28,6 +29,13 @@ struct Soil {
     double wilting_point;       ///< [m3 water/m3]
     double readily_evaporable;  ///< [mm], before the surface dries
     double clay;                ///< [kg/kg], a usual share of the class; assumed
+    double saturated;           ///< [m3 water/m3], all pores full
+    /// Time in which it drains, over a loam's; assumed, within what lifting.drain_lag spans: sand
+    /// within a day, clay in several.
+    double draining;
+
+    /// Of dry soil [kg/m3], with grains of 2,650 kg/m3.
+    [[nodiscard]] double bulk_density() const { return 2650.0 * (1.0 - saturated); }
 };
 
 std::span<const Soil> soils();

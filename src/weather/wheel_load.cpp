@@ -101,7 +101,11 @@ Footprint footprint(const Tyre& tyre) {
 }
 
 double stress_under_tyre_kPa(const Tyre& tyre, double depth_m, double concentration) {
-    const auto print = footprint(tyre);
+    return stress_under_tyre_kPa(tyre, footprint(tyre), depth_m, concentration);
+}
+
+double stress_under_tyre_kPa(const Tyre& tyre, const Footprint& print, double depth_m,
+                             double concentration) {
     const double scale = tyre.load_N / print.modelled_load_N;
     double sum_Pa = 0.0;
     for (const Cell& cell : quarter(tyre, print)) {

@@ -38,6 +38,10 @@ Footprint footprint(const Tyre& tyre);
 /// bears the tyre's load exactly.
 double stress_under_tyre_kPa(const Tyre& tyre, double depth_m, double concentration);
 
+/// The same for the footprint of the tyre, which takes most of the time to find.
+double stress_under_tyre_kPa(const Tyre& tyre, const Footprint& print, double depth_m,
+                             double concentration);
+
 /// Stress that the soil has borne before and bears without yielding [kPa], by its clay [kg/kg] and
 /// suction [kPa].
 double precompression_kPa(double clay, double suction_kPa);
