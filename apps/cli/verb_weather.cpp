@@ -17,6 +17,7 @@ struct WeatherOptions {
     std::string elevation;
     std::string clock;
     std::string headings;
+    std::string soil;
     std::string units = "metric";
     bool no_nights = false;
     bool to_slicer = false;
@@ -30,10 +31,33 @@ Result<io::WeatherFacts> facts_of(const WeatherOptions& options) {
                               {"headings", options.headings}});
 }
 
+/// A soil in the words of growers; nothing where none was given.
+Result<std::optional<weather::SoilClass>> soil(const std::string& words) {
+    if (words.empty()) {
+        return std::optional<weather::SoilClass>();
+    }
+    const auto named = weather::soil_class_named(words);
+    if (!named) {
+        std::string names;
+        for (const auto& known : weather::soils()) {
+            names += (names.empty() ? "" : ", ") + std::string(known.name);
+        }
+        return Problem{ProblemKind::input,
+                       {.file = "", .line = 0, .field = "--soil"},
+                       "'" + words + "' is no soil that is known here",
+                       "write one of: " + names};
+    }
+    return named;
+}
+
 int show_weather(const WeatherOptions& options) {
     const auto facts = facts_of(options);
     if (!facts) {
         return tell(facts.problems());
+    }
+    const auto soil_class = soil(options.soil);
+    if (!soil_class) {
+        return tell(soil_class.problems());
     }
     const auto bytes = read_file(options.file);
     if (!bytes) {
@@ -43,9 +67,10 @@ int show_weather(const WeatherOptions& options) {
     if (!reading) {
         return tell(reading.problems());
     }
-    const auto answer = engine::ask_weather(
-        reading->series, Catalogue{},
-        {.goes_to_pile = !options.to_slicer, .works_at_night = !options.no_nights});
+    const auto answer = engine::ask_weather(reading->series, Catalogue{},
+                                            {.goes_to_pile = !options.to_slicer,
+                                             .works_at_night = !options.no_nights,
+                                             .soil = *soil_class});
     const auto units = options.units == "us" ? UnitSystem::us : UnitSystem::metric;
     fmt::print("{}", io::weather_text(*reading, answer, units));
     return 0;
@@ -65,6 +90,8 @@ void add_weather(CommandLine& program) {
     verb.option("--clock", options->clock, "local time is ahead of UTC by this, such as +01:00");
     verb.option("--headings", options->headings,
                 "our headings in place of a table's own, such as \"at,temperature [°C]\"");
+    verb.option("--soil", options->soil,
+                "the field's soil, such as \"sandy loam\": rules for it, and its topsoil by week");
     verb.option("--units", options->units, "metric or us").one_of({"metric", "us"}).shows_default();
     verb.flag("--no-nights", options->no_nights, "the crew does not lift in the dark");
     verb.flag("--to-slicer", options->to_slicer, "beets are not piled: warmth holds nothing");

@@ -6,7 +6,9 @@
 #include <numeric>
 
 #include "base/contract.hpp"
-#include "base/random.hpp"
+#include "weather/constant_draw.hpp"
+#include "weather/soil_rules.hpp"
+#include "weather/topsoil.hpp"
 
 namespace beetwright::engine {
 namespace {
@@ -84,13 +86,15 @@ class Judge {
     template <class Get>
     std::span<const weather::FieldHour> with(Get&& get) {
         const auto constants = weather::lifting_constants(get);
-        auto rules = weather::usual_rules(constants);
+        auto rules = question_.soil ? weather::rules_for(*question_.soil, constants)
+                                    : weather::usual_rules(constants);
         rules.goes_to_pile = question_.goes_to_pile;
         rules.works_at_night = question_.works_at_night;
         const auto roots = weather::root_hours(series_, sky_, constants);
         weather::judge_hours(sky_, roots, rules, constants, hours_);
         return hours_;
     }
+    [[nodiscard]] std::span<const weather::SkyHour> sky() const { return sky_; }
 
  private:
     const Series& series_;
@@ -99,8 +103,34 @@ class Judge {
     std::vector<weather::FieldHour> hours_;
 };
 
-std::vector<std::string> assumptions_of(const Series& series) {
+void add_ground(const Series& series, std::span<const weather::SkyHour> sky,
+                const weather::SoilConstants& constants, weather::SoilClass soil,
+                std::vector<WeatherWeek>& weeks) {
+    const auto limits = weather::consistency_limits(weather::soil_of(soil), constants);
+    std::size_t week = 0;
+    for (const auto& day : weather::topsoil_days(series, sky, {.soil = soil}, constants)) {
+        while (weeks[week].monday != monday_of(day.day)) {
+            ++week;
+        }
+        auto& ground = weeks[week].ground;
+        if (!ground) {
+            ground.emplace();
+        }
+        ground->moisture = day.moisture;
+        ++ground->days[static_cast<std::size_t>(weather::consistency(day.moisture, limits))];
+    }
+}
+
+std::vector<std::string> assumptions_of(const Series& series, const WeatherQuestion& question) {
     std::vector<std::string> list;
+    if (question.soil && series.has(Element::rain)) {
+        list.emplace_back(
+            "the ground is reckoned under beets sown in spring, from full where the series begins "
+            "before they cover it and from half full later");
+    }
+    if (question.soil && !series.has(Element::rain)) {
+        list.emplace_back("without rain nothing can be said about the ground");
+    }
     if (!series.has(Element::rain)) {
         list.emplace_back("no rain is in this series: no hour is held for it");
     }
@@ -125,7 +155,7 @@ WeatherAnswer ask_weather(const Series& series, const Catalogue& catalogue,
     require(!series.hours.empty() && question.draws > 1, "there are hours, and draws");
     WeatherAnswer answer;
     answer.months = months_of(series);
-    answer.assumptions = assumptions_of(series);
+    answer.assumptions = assumptions_of(series, question);
     const auto place = place_weeks(series, answer.weeks);
     Judge judge(series, question);
     const auto best = judge.with([&](ConstantId id) { return catalogue.value(id); });
@@ -135,16 +165,16 @@ WeatherAnswer ask_weather(const Series& series, const Catalogue& catalogue,
             week.held[h] += best[k].holds.has(static_cast<Held>(h)) ? 1U : 0U;
         }
     }
+    if (question.soil && series.has(Element::rain)) {
+        const auto constants =
+            weather::soil_constants([&](ConstantId id) { return catalogue.value(id); });
+        add_ground(series, judge.sky(), constants, *question.soil, answer.weeks);
+    }
     std::vector<std::vector<double>> open(answer.weeks.size(),
                                           std::vector<double>(question.draws, 0.0));
     for (std::size_t draw = 0; draw < question.draws; ++draw) {
-        // Each constant has a stream of its own, so that a new one changes no other's draws.
-        const auto hours = judge.with([&](ConstantId id) {
-            RandomStream random(question.seed, "hours fit for lifting",
-                                catalogue_rows()[static_cast<std::size_t>(id)].id);
-            random.seek(2 * draw);
-            return catalogue.at_score(id, random.normal());
-        });
+        const auto hours = judge.with(
+            weather::ConstantDraw(catalogue, question.seed, "hours fit for lifting", draw));
         for (std::size_t k = 0; k < hours.size(); ++k) {
             open[place[k]][draw] += hours[k].holds.is_open() ? 1.0 : 0.0;
         }

@@ -3,11 +3,13 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "base/catalogue.hpp"
 #include "base/estimate.hpp"
+#include "weather/consistency.hpp"
 #include "weather/lifting_hours.hpp"
 #include "weather/series.hpp"
 
@@ -17,6 +19,8 @@ struct WeatherQuestion {
     /// Beets straight to the slicer are not held by warmth.
     bool goes_to_pile = true;
     bool works_at_night = true;
+    /// The field's; where nobody knows it the usual rules hold.
+    std::optional<weather::SoilClass> soil = std::nullopt;
     std::size_t draws = 200;
     std::uint64_t seed = 1;
 };
@@ -31,6 +35,12 @@ struct WeatherMonth {
     double sunshine_MJ_m2 = 0.0;  ///< NaN where nobody measured it
 };
 
+/// The ground under beet, day by day, by the constants' best values.
+struct WeekOfGround {
+    double moisture = 0.0;  ///< of the topsoil, at the end of the week's last day [m3/m3]
+    std::array<std::size_t, weather::kConsistencies> days{};  ///< of each consistency
+};
+
 /// Seven days from Monday, or what the series has of them.
 struct WeatherWeek {
     Day monday{};
@@ -40,6 +50,8 @@ struct WeatherWeek {
     /// Hours held by each reason, by the constants' best values; one hour may be held by several
     /// [h].
     std::array<std::size_t, weather::kHolds> held{};
+    /// Where the soil is known, and rain was measured.
+    std::optional<WeekOfGround> ground = std::nullopt;
 };
 
 struct WeatherAnswer {

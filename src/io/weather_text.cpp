@@ -104,6 +104,27 @@ std::string head(const WeatherReading& reading) {
     return text + (series.filled.size() > kMostTold ? ", ...\n" : "\n");
 }
 
+/// How the ground was under beet, where it could be reckoned.
+std::string ground_text(const WeatherReading& reading, const engine::WeatherAnswer& answer) {
+    if (answer.weeks.empty() || !answer.weeks.front().ground) {
+        return "";
+    }
+    std::string text = fmt::format("\n{:<12}{:>10}   days that are", "week of", "topsoil");
+    for (std::size_t c = 0; c < weather::kConsistencies; ++c) {
+        text += fmt::format(" {:>8}", words_of(static_cast<weather::Consistency>(c)));
+    }
+    text += fmt::format("\n{:<12}{:>10}\n", "", "% by vol.");
+    for (const auto& week : answer.weeks) {
+        text += fmt::format("{:<12}{:>10.0f}{:>16}", day_text(reading, week.monday),
+                            100.0 * week.ground->moisture, "");
+        for (const auto days : week.ground->days) {
+            text += fmt::format(" {:>8}", days);
+        }
+        text += "\n";
+    }
+    return text;
+}
+
 }  // namespace
 
 std::string weather_text(const WeatherReading& reading, const engine::WeatherAnswer& answer,
@@ -127,7 +148,7 @@ std::string weather_text(const WeatherReading& reading, const engine::WeatherAns
             std::isnan(month.sunshine_MJ_m2) ? "-" : fmt::format("{:.0f}", month.sunshine_MJ_m2));
     }
     text += fmt::format("\n{:<12}{:>12}{:>14}   held by {:>6}{:>6}{:>6}{:>6}\n", "week of",
-                        "open h", "90 % of draws", "frost", "wet", "heat", "dark");
+                        "open h", "90 % interval", "frost", "wet", "heat", "dark");
     for (const auto& week : answer.weeks) {
         text += fmt::format("{:<12}{:>5.0f} {:<6}{:>14}          {:>7}{:>6}{:>6}{:>6}\n",
                             day_text(reading, week.monday), week.open.value,
@@ -135,6 +156,7 @@ std::string weather_text(const WeatherReading& reading, const engine::WeatherAns
                             fmt::format("{:.0f} to {:.0f}", week.open.low, week.open.high),
                             week.held[0], week.held[1], week.held[2], week.held[3]);
     }
+    text += ground_text(reading, answer);
     text +=
         "\nAn hour may be held by several reasons; their hours are by the constants' best "
         "values.\n";

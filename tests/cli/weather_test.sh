@@ -41,6 +41,26 @@ weather "$normals" "${place[@]}" --headings "$headings" --to-slicer --no-nights 
 says '^2010-01 +41\.7 '
 says '^2010-07-12 +1[01][0-9] of 168 '
 
+# A soil's own rules need rain: without it nothing is said about the ground, and that is said.
+weather "$normals" "${place[@]}" --headings "$headings" --soil 'heavy clay' || fail 'a soil'
+says '^Assumed: without rain nothing can be said about the ground'
+weather "$normals" "${place[@]}" --headings "$headings" --soil chalk && fail 'chalk is no class'
+says "'chalk' is no soil that is known here. write one of: sand, loamy sand, .*, clay"
+# 5 mm in each third day's first hour: clay holds more hours for it than sand does.
+awk -F, -v OFS=, 'NR == 1 { print $0, "rain"; next } { print $0, int((NR - 2) / 24) % 3 == 0 && (NR - 2) % 24 == 0 ? 5 : 0 }' \
+    "$normals" >rain.csv
+wet_of() {
+    weather rain.csv "${place[@]}" --headings "$headings,rain [mm]" --soil "$1" || fail "$1"
+    awk '/^week of.*held/ { weeks = 1; next } /^week of/ { weeks = 0 } weeks && /^2/ { sum += $(NF - 2) } END { print sum }' out
+}
+clay=$(wet_of 'heavy clay')
+says '^week of +topsoil +days that are +hard +crumbly +plastic +sticky'
+# Every week's days are told, and none is lost.
+days=$(awk '/^week of +topsoil/ { ground = 1; next } ground && /^2/ { sum += $3 + $4 + $5 + $6 } END { print sum }' out)
+[[ $days == 365 ]] || fail "days of ground: $days"
+sand=$(wet_of sand)
+((clay > sand)) || fail "wet hours: clay $clay, sand $sand"
+
 # °C said of what is °F.
 weather "$normals" "${place[@]}" --headings "${headings/°C/°F}" || fail 'cold, but possible'
 awk -F, -v OFS=, 'NR > 1 { $3 = $3 * 1.8 + 32 } 1' "$normals" >fahrenheit.csv
