@@ -18,6 +18,37 @@ inline void expect_same(double a, double b, const char* what, double relative = 
     EXPECT_TRUE(same) << what << ": " << a << " and " << b;
 }
 
+/// The same hours, by the last bits but one.
+inline void expect_equal_series(const weather::Series& a, const weather::Series& b) {
+    EXPECT_EQ(a.name, b.name);
+    EXPECT_EQ(a.clock, b.clock);
+    EXPECT_EQ(a.begin, b.begin);
+    EXPECT_EQ(a.filled, b.filled);
+    expect_same(a.place.latitude_rad, b.place.latitude_rad, "latitude");
+    expect_same(a.place.longitude_rad, b.place.longitude_rad, "longitude");
+    expect_same(a.place.elevation_m, b.place.elevation_m, "elevation");
+    ASSERT_EQ(a.hours.size(), b.hours.size());
+    for (std::size_t k = 0; k < a.hours.size(); ++k) {
+        for (std::size_t e = 0; e < weather::kElements; ++e) {
+            expect_same(a.hours[k][e], b.hours[k][e], "an hour's value");
+        }
+    }
+}
+inline void expect_equal_weather(const weather::KnownWeather& a, const weather::KnownWeather& b) {
+    ASSERT_EQ(a.observed.has_value(), b.observed.has_value());
+    ASSERT_EQ(a.climate.has_value(), b.climate.has_value());
+    ASSERT_EQ(a.forecast.size(), b.forecast.size());
+    if (a.observed) {
+        expect_equal_series(*a.observed, *b.observed);
+    }
+    if (a.climate) {
+        expect_equal_series(*a.climate, *b.climate);
+    }
+    for (std::size_t run = 0; run < a.forecast.size(); ++run) {
+        expect_equal_series(a.forecast[run], b.forecast[run]);
+    }
+}
+
 inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& b) {
     EXPECT_EQ(a.name, b.name);
     EXPECT_EQ(a.currency, b.currency);

@@ -17,7 +17,9 @@ inline constexpr std::array<const char*, kNewestVersion - 1> kTakenOut{
     "ALTER TABLE invitations DROP COLUMN person;",
     "DROP TABLE crowns; DROP TABLE standing_looks; DROP TABLE soils;"
     "ALTER TABLE machines DROP COLUMN wheel_load; ALTER TABLE machines DROP COLUMN tyre_pressure;"
-    "ALTER TABLE machines DROP COLUMN tyre_width; ALTER TABLE machines DROP COLUMN tyre_diameter;"};
+    "ALTER TABLE machines DROP COLUMN tyre_width; ALTER TABLE machines DROP COLUMN tyre_diameter;",
+    "DROP TABLE weather_hours; DROP TABLE weather_series;"
+    "ALTER TABLE revision DROP COLUMN weather;"};
 
 /// The newest goes first, as it may stand on those before it.
 inline Result<Done> take_back_to(std::int64_t version, const std::string& path) {
