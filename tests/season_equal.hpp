@@ -83,6 +83,22 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
         EXPECT_EQ(a.machines[i].kind, b.machines[i].kind);
         EXPECT_EQ(a.machines[i].rows, b.machines[i].rows);
         expect_same(a.machines[i].row_spacing.si(), b.machines[i].row_spacing.si(), "row spacing");
+        const auto& wheel = a.machines[i].heaviest_wheel;
+        const auto& other = b.machines[i].heaviest_wheel;
+        expect_same(wheel.load.si(), other.load.si(), "wheel load");
+        expect_same(wheel.pressure.si(), other.pressure.si(), "tyre pressure");
+        expect_same(wheel.width.si(), other.width.si(), "tyre width");
+        expect_same(wheel.diameter.si(), other.diameter.si(), "tyre diameter");
+    }
+    ASSERT_EQ(a.soils.size(), b.soils.size());
+    for (std::size_t i = 0; i < a.soils.size(); ++i) {
+        EXPECT_EQ(a.soils[i].name, b.soils[i].name);
+        EXPECT_EQ(a.soils[i].soil_class, b.soils[i].soil_class);
+        expect_same(a.soils[i].holds.si(), b.soils[i].holds.si(), "what a soil holds");
+        expect_same(a.soils[i].stop_filling, b.soils[i].stop_filling, "stop filling");
+        expect_same(a.soils[i].drains_to, b.soils[i].drains_to, "drains to");
+        expect_same(a.soils[i].drain_lag.si(), b.soils[i].drain_lag.si(), "drain lag");
+        expect_same(a.soils[i].rain_stop.si(), b.soils[i].rain_stop.si(), "rain stop");
     }
     ASSERT_EQ(a.destinations.size(), b.destinations.size());
     for (std::size_t i = 0; i < a.destinations.size(); ++i) {

@@ -167,7 +167,7 @@ class SeasonKeeper::Parts {
         std::vector<Addition> parts;
     };
 
-    /// Changes a name of one of the three tables that have names.
+    /// Changes a name of one of the tables that have names.
     template <class Change>
     Result<Done> change_name(const std::string& table, Change&& change) {
         const auto master = master_of(table);
@@ -175,7 +175,7 @@ class SeasonKeeper::Parts {
             return Problem{ProblemKind::missing,
                            {.file = table, .line = 0, .field = ""},
                            "the rows of this file have no names",
-                           "write fields.csv, machines.csv or destinations.csv"};
+                           "write fields.csv, machines.csv, soils.csv or destinations.csv"};
         }
         return this->change([&](auto& season) { return change(season, master); });
     }

@@ -40,8 +40,8 @@ class SeasonKeeper {
     /// transaction, as done by this person (nil: nobody who was signed in) at this time.
     Result<Done> set_file(const std::string& name, const std::string& text, const Uuid& person,
                           Instant at);
-    /// Takes a row out of fields.csv, machines.csv or destinations.csv, or calls it otherwise, and
-    /// notes who did. Problems: records/season_file.hpp.
+    /// Takes a row out of fields.csv, machines.csv, soils.csv or destinations.csv, or calls it
+    /// otherwise, and notes who did. Problems: records/season_file.hpp.
     Result<Done> remove(const std::string& file, const std::string& name, const Uuid& person,
                         Instant at);
     Result<Done> rename(const std::string& file, const std::string& name, const std::string& to,

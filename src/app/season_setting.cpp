@@ -64,6 +64,7 @@ Result<ledger::Season> with_rows(const ledger::Season& season, io::Master master
     switch (master) {
         case io::Master::fields: put(changed.fields, std::move(read->fields)); break;
         case io::Master::machines: put(changed.machines, std::move(read->machines)); break;
+        case io::Master::soils: put(changed.soils, std::move(read->soils)); break;
         case io::Master::destinations:
             put_destinations(changed.destinations, std::move(read->destinations));
             break;
@@ -102,7 +103,8 @@ Result<ledger::Season> with_facts(const ledger::Season& season, const std::strin
 
 const std::set<std::string>& settable_files() {
     static const std::set<std::string> files{
-        kFacts,          "fields.csv", "machines.csv", "destinations.csv", "temperatures.csv",
+        kFacts,          "fields.csv",       "machines.csv",
+        "soils.csv",     "destinations.csv", "temperatures.csv",
         "constants.csv", "terms.json"};
     return files;
 }

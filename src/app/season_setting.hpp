@@ -16,7 +16,7 @@ const std::set<std::string>& settable_files();
 /// Which names a file introduces; Master::none where rows have none.
 io::Master master_of(const std::string& file);
 
-/// The season with one of its files set to this text. Of fields.csv, machines.csv and
+/// The season with one of its files set to this text. Of fields.csv, machines.csv, soils.csv and
 /// destinations.csv each row takes the place of the one of its name and all others stay, so that
 /// two who change different rows at one time do not undo each other's. Of the rest the text is the
 /// whole file. season.json may set the name, the units and the first day, and the currency as long

@@ -128,6 +128,7 @@ using Length = Quantity<Dim{.length = 1}>;
 using Area = Quantity<Dim{.length = 2}>;
 using Volume = Quantity<Dim{.length = 3}>;
 using Duration = Quantity<Dim{.time = 1}>;
+using Pressure = Quantity<Dim{.length = -1, .time = -2, .mass = 1}>;
 using Speed = Quantity<Dim{.length = 1, .time = -1}>;
 using TemperatureDifference = Quantity<Dim{.temperature = 1}>;
 using ThermalTime = Quantity<Dim{.time = 1, .temperature = 1}>;  ///< [K s]; people say °C·d

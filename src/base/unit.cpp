@@ -17,6 +17,7 @@ constexpr UnitSystem both = UnitSystem::both;
 constexpr double kAcre = unit::acre.si();
 constexpr double kHour = 3600.0;
 constexpr double kDay = 86400.0;
+constexpr double kStandardGravity = 9.80665;  // [m/s2], as defined in 1901
 
 // Exact by definition (international yard and pound, 1959; acre of 43,560 square feet).
 // Amount of K, Na and N in mg/kg by molar masses 39.098, 22.990, 14.007 g/mol is not a unit but a
@@ -89,6 +90,8 @@ constexpr std::array kUnits{
     Unit{"hPa", pressure, 100.0, 0.0, metric},
     Unit{"kPa", pressure, 1000.0, 0.0, metric},
     Unit{"mbar", pressure, 100.0, 0.0, metric},
+    Unit{"bar", pressure, 1e5, 0.0, metric},
+    Unit{"psi", pressure, kg_per_pound* kStandardGravity / (0.0254 * 0.0254), 0.0, us},
     Unit{"inHg", pressure, 3386.389, 0.0, us},
     Unit{"W/m2", irradiance, 1.0, 0.0, both},
 };

@@ -12,6 +12,7 @@ constexpr const char* file_of(Master master) {
     switch (master) {
         case Master::fields: return "fields.csv";
         case Master::machines: return "machines.csv";
+        case Master::soils: return "soils.csv";
         case Master::destinations: return "destinations.csv";
         case Master::none: break;
     }

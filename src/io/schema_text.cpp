@@ -172,6 +172,9 @@ Json column_facts(const Column& column) {
         if (column.refers_to != Master::none && table->introduces == column.refers_to) {
             facts["refers"] = table->file;
         }
+        if (column.explained_in != Master::none && table->introduces == column.explained_in) {
+            facts["explained"] = table->file;
+        }
     }
     return facts;
 }

@@ -54,7 +54,7 @@ struct FolderReading {
     }
 };
 
-/// fields, machines, destinations, temperatures, constants.
+/// fields, machines, soils, destinations, temperatures, constants.
 void read_masters(const FolderReading& reading);
 /// loads, sheets of beets, strips, tares, labs, looks at standing crops.
 void read_observations(const FolderReading& reading);

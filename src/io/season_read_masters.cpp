@@ -78,7 +78,37 @@ void read_machines(const FolderReading& reading) {
         m.rows =
             row.has(machines::rows) ? static_cast<std::int32_t>(row.number(machines::rows)) : 0;
         m.row_spacing = Length(row.number(machines::row_spacing));
+        m.heaviest_wheel.load = Mass(row.number(machines::wheel_load));
+        m.heaviest_wheel.pressure = Pressure(row.number(machines::tyre_pressure));
+        m.heaviest_wheel.width = Length(row.number(machines::tyre_width));
+        m.heaviest_wheel.diameter = Length(row.number(machines::tyre_diameter));
         reading.season.machines.push_back(std::move(m));
+    });
+}
+
+void read_soils(const FolderReading& reading) {
+    Names names;
+    reading.each(soils::table, [&](TableReader& reader, const TableRow& row) {
+        if (!names.add(reader, row, soils::name)) {
+            return;
+        }
+        ledger::SoilRules s;
+        s.name = row.text(soils::name);
+        if (row.has(soils::soil_class)) {
+            s.soil_class = static_cast<weather::SoilClass>(row.word(soils::soil_class, 0));
+        }
+        s.holds = Length(row.number(soils::holds));
+        s.stop_filling = row.number(soils::stop_filling);
+        s.drains_to = row.number(soils::drains_to);
+        s.drain_lag = Duration(row.number(soils::drain_lag));
+        s.rain_stop = Length(row.number(soils::rain_stop));
+        if (s.drains_to >= s.stop_filling) {
+            reader.fail(soils::drains_to,
+                        "it drains to the filling from which one stops, or not even to that",
+                        "give less than stop_filling: else only the sun would ever dry it");
+            return;
+        }
+        reading.season.soils.push_back(std::move(s));
     });
 }
 
@@ -148,6 +178,7 @@ void read_constants(const FolderReading& reading) {
 void read_masters(const FolderReading& reading) {
     read_fields(reading);
     read_machines(reading);
+    read_soils(reading);
     read_destinations(reading);
     read_temperatures(reading);
     read_constants(reading);

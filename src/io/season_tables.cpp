@@ -5,6 +5,7 @@
 #include "base/quantity.hpp"
 #include "check/sheet.hpp"
 #include "ledger/season.hpp"
+#include "weather/soil.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -20,6 +21,11 @@ constexpr Column name_of(Master master, std::string_view name, Presence presence
                          std::string_view words) {
     Column column = text(name, presence, words);
     column.refers_to = master;
+    return column;
+}
+
+constexpr Column explained_in(Master master, Column column) {
+    column.explained_in = master;
     return column;
 }
 
@@ -103,6 +109,7 @@ using check::Seen;
 using check::SeenAt;
 using check::Topping;
 using ledger::DestinationKind;
+using weather::SoilClass;
 
 constexpr std::array kYesNo{Word{"no", code(Seen::no)}, Word{"yes", code(Seen::yes)}};
 constexpr std::array kSeenAt{
@@ -128,7 +135,10 @@ constexpr std::array kFields{
     text("name", required, "a name of its own"),
     text("grower", optional, "whose field it is"),
     number("area", required, UnitKind::area, "ha", "acre", 1.0, kMostArea, "how large it is"),
-    text("soil", optional, "the soil in the grower's word: loam, heavy clay"),
+    explained_in(
+        Master::soils,
+        text("soil", optional,
+             "the soil in the grower's word: loam, heavy clay; soils.csv may say more of it")),
     text("variety", optional, "the variety sown"),
     machine,
     text("operator", optional, "who drove"),
@@ -149,7 +159,40 @@ constexpr std::array kMachines{
     text("name", required, "a name of its own"),
     text("kind", optional, "what kind of machine, in the owner's words"),
     count("rows", optional, 48.0, "rows lifted at once"),
-    number("row_spacing", optional, UnitKind::length, "cm", "in", 0.2, 1.2, "from row to row")};
+    number("row_spacing", optional, UnitKind::length, "cm", "in", 0.2, 1.2, "from row to row"),
+    number("wheel_load", optional, UnitKind::mass, "t", "short ton", 100.0, 5e4,
+           "what the wheel that bears most bears with a full tank"),
+    number("tyre_pressure", optional, UnitKind::pressure, "bar", "psi", 2e4, 1e6,
+           "pressure in its tyre"),
+    number("tyre_width", optional, UnitKind::length, "cm", "in", 0.1, 2.0, "how wide that is"),
+    number("tyre_diameter", optional, UnitKind::length, "cm", "in", 0.3, 3.0,
+           "how high it stands")};
+
+constexpr std::array kSoilClasses{Word{"sand", code(SoilClass::sand)},
+                                  Word{"loamy sand", code(SoilClass::loamy_sand)},
+                                  Word{"sandy loam", code(SoilClass::sandy_loam)},
+                                  Word{"loam", code(SoilClass::loam)},
+                                  Word{"silt loam", code(SoilClass::silt_loam)},
+                                  Word{"silt", code(SoilClass::silt)},
+                                  Word{"silty clay loam", code(SoilClass::silty_clay_loam)},
+                                  Word{"silty clay", code(SoilClass::silty_clay)},
+                                  Word{"clay", code(SoilClass::clay)}};
+
+constexpr double kHour = 3600.0;
+constexpr std::array kSoils{
+    text("name", required, "the grower's word for it, as fields have it under soil"),
+    word("class", kSoilClasses,
+         "what it is by the share of its grains; empty: as its name says, else loam"),
+    number("holds", optional, UnitKind::length, "mm", "in", 0.005, 0.3,
+           "rain that its dry topsoil takes up; empty: as usual"),
+    number("stop_filling", optional, UnitKind::fraction, "%", "%", 0.1, 1.0,
+           "filling of the topsoil from which one stops lifting; empty: as usual"),
+    number("drains_to", optional, UnitKind::fraction, "%", "%", 0.0, 1.0,
+           "filling to which it drains by itself; empty: as usual"),
+    number("drain_lag", optional, UnitKind::duration, "h", "h", 0.5 * kHour, 1000.0 * kHour,
+           "time in which what is above that falls to 37 %; empty: as usual"),
+    number("rain_stop", optional, UnitKind::length, "mm", "in", 0.0, 0.2,
+           "rain within a day from which one stops lifting; empty: as usual")};
 
 constexpr std::array kDestinations{text("name", required, "a name of its own"),
                                    word("kind", kPlaces, "a factory or a pile", required)};
@@ -308,6 +351,12 @@ constinit const Table table{"fields.csv", required, "The season's fields.", kFie
 namespace machines {
 constinit const Table table{"machines.csv", optional, "The machines.", kMachines, Master::machines};
 }
+namespace soils {
+constinit const Table table{"soils.csv", optional,
+                            "Soils, by the grower's word for them: what lifting on them goes by. A "
+                            "soil that is not here goes by its word.",
+                            kSoils, Master::soils};
+}
 namespace destinations {
 constinit const Table table{"destinations.csv", optional, "Factories and piles.", kDestinations,
                             Master::destinations};
@@ -349,10 +398,11 @@ constinit const Table table{"constants.csv", optional,
 }
 
 std::span<const Table* const> season_tables() {
-    static constexpr std::array<const Table*, 12> kAll{
-        &fields::table, &machines::table, &destinations::table, &temperatures::table,
-        &loads::table,  &beets::table,    &spots::table,        &strips::table,
-        &tares::table,  &labs::table,     &standing::table,     &constants::table};
+    static constexpr std::array<const Table*, 13> kAll{
+        &fields::table,       &machines::table, &soils::table, &destinations::table,
+        &temperatures::table, &loads::table,    &beets::table, &spots::table,
+        &strips::table,       &tares::table,    &labs::table,  &standing::table,
+        &constants::table};
     return kAll;
 }
 

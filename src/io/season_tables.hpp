@@ -28,9 +28,31 @@ extern const Table table;
 }  // namespace fields
 
 namespace machines {
-enum Column : std::size_t { name, kind, rows, row_spacing };
+enum Column : std::size_t {
+    name,
+    kind,
+    rows,
+    row_spacing,
+    wheel_load,
+    tyre_pressure,
+    tyre_width,
+    tyre_diameter
+};
 extern const Table table;
 }  // namespace machines
+
+namespace soils {
+enum Column : std::size_t {
+    name,
+    soil_class,
+    holds,
+    stop_filling,
+    drains_to,
+    drain_lag,
+    rain_stop
+};
+extern const Table table;
+}  // namespace soils
 
 namespace destinations {
 enum Column : std::size_t { name, kind };

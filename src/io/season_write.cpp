@@ -111,6 +111,7 @@ class SeasonWriter {
     FileTexts write() {
         write_facts();
         write_fields();
+        write_machines_and_soils();
         write_places();
         write_observed();
         write_constants();
@@ -156,12 +157,25 @@ class SeasonWriter {
         keep(fields::table, std::move(out));
     }
 
-    void write_places() {
+    void write_machines_and_soils() {
         TableWriter machine(machines::table, system_);
         for (const auto& m : season_.machines) {
-            machine.text(m.name).text(m.kind).number(m.rows).number(m.row_spacing.si()).end_row();
+            const auto& wheel = m.heaviest_wheel;
+            machine.text(m.name).text(m.kind).number(m.rows).number(m.row_spacing.si());
+            machine.number(wheel.load.si()).number(wheel.pressure.si());
+            machine.number(wheel.width.si()).number(wheel.diameter.si()).end_row();
         }
         keep(machines::table, std::move(machine));
+        TableWriter soil(soils::table, system_);
+        for (const auto& s : season_.soils) {
+            soil.text(s.name).word(s.soil_class ? code(*s.soil_class) : -1).number(s.holds.si());
+            soil.number(s.stop_filling).number(s.drains_to).number(s.drain_lag.si());
+            soil.number(s.rain_stop.si()).end_row();
+        }
+        keep(soils::table, std::move(soil));
+    }
+
+    void write_places() {
         TableWriter place(destinations::table, system_);
         TableWriter warmth(temperatures::table, system_);
         for (const auto& d : season_.destinations) {

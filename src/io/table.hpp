@@ -23,7 +23,7 @@ enum class Presence { required, optional };
 enum class Digits { any, whole };
 
 /// The tables that introduce names which other tables use.
-enum class Master { none, fields, machines, destinations };
+enum class Master { none, fields, machines, soils, destinations };
 
 /// A word that a cell of CellKind::word may hold, and the number it stands for.
 struct Word {
@@ -51,6 +51,8 @@ struct Column {
     std::size_t most_numbers = 0;
     /// For names: the table that introduces them.
     Master refers_to = Master::none;
+    /// For words that need not stand there: the table that may say more of them.
+    Master explained_in = Master::none;
 };
 
 struct Table {

@@ -1,10 +1,19 @@
 #include "ledger/season.hpp"
 
+#include <algorithm>
 #include <set>
 
 #include "ledger/observation_kinds.hpp"
 
 namespace beetwright::ledger {
+
+weather::SoilClass soil_class_of(const Season& season, const std::string& soil) {
+    const auto rules = std::ranges::find(season.soils, soil, &SoilRules::name);
+    if (rules != season.soils.end() && rules->soil_class) {
+        return *rules->soil_class;
+    }
+    return weather::soil_class_named(soil).value_or(weather::SoilClass::loam);
+}
 
 void add_observations(Season& season, const Season& more) {
     const auto add = [](auto& to, const auto& from) {

@@ -14,6 +14,7 @@
 #include "base/unit.hpp"
 #include "check/sheet.hpp"
 #include "check/standing_look.hpp"
+#include "ledger/soil_rules.hpp"
 #include "weather/known.hpp"
 #include "worth/terms.hpp"
 
@@ -41,11 +42,20 @@ struct Field {
     std::optional<Day> sliced;  ///< when its beets are to be sliced; absent: not decided
 };
 
+/// The wheel of a machine that bears most, with a full tank; NaN: not known.
+struct Wheel {
+    Mass load;
+    Pressure pressure;  ///< in its tyre
+    Length width;
+    Length diameter;
+};
+
 struct Machine {
     std::string name;
     std::string kind;  ///< "six-row self-propelled", in the owner's words
     std::int32_t rows = 0;
     Length row_spacing;
+    Wheel heaviest_wheel{};
 };
 
 enum class DestinationKind : std::uint8_t { factory, pile };
@@ -93,6 +103,7 @@ struct Season {
     std::uint64_t seed = 1;
     std::vector<Field> fields;
     std::vector<Machine> machines;
+    std::vector<SoilRules> soils;
     std::vector<Destination> destinations;
     std::vector<Load> loads;
     std::vector<check::BeetSheet> beet_sheets;
@@ -105,6 +116,9 @@ struct Season {
     /// Null: none is known. Shared, for it is large and changes seldom.
     std::shared_ptr<const weather::KnownWeather> weather;
 };
+
+/// The class of a field's soil: as soils.csv says it, else by the grower's word, else loam.
+weather::SoilClass soil_class_of(const Season& season, const std::string& soil);
 
 /// Adds the observations of another, which holds nothing else, after one's own.
 void add_observations(Season& season, const Season& more);

@@ -72,8 +72,8 @@ class SeasonFile {
     /// facts, temperatures and own constants take the place of all that the file has. Who did what
     /// is noted with it, both or neither.
     Result<ImportReport> set(const ledger::Season& season, const AuditEntry& by);
-    /// Takes out a field, a machine, or a destination with its temperatures, and notes who did.
-    /// Problems: there is none of this name; something that was seen, or a field, names it.
+    /// Takes out a field, a machine, a soil, or a destination with its temperatures, and notes who
+    /// did. Problems: there is none of this name; something that was seen, or a field, names it.
     Result<Done> remove(io::Master master, const std::string& name, const AuditEntry& by);
     /// Calls one otherwise, and so do the fields that name it, and notes who did. Problems: there
     /// is none of this name; another has the new one; something that was seen names it, for that is

@@ -41,9 +41,9 @@ class Importer : private Writing {
 
     bool import(const ledger::Season& season) {
         return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
-               write_machines(season) && write_destinations(season) && days_follow_each_other() &&
-               write_replacements(season) && write_weather(season) && write_observations(season) &&
-               corrections_are_sound();
+               write_machines(season) && write_soils(season) && write_destinations(season) &&
+               days_follow_each_other() && write_replacements(season) && write_weather(season) &&
+               write_observations(season) && corrections_are_sound();
     }
 
     using Writing::problems;
@@ -162,15 +162,38 @@ class Importer : private Writing {
     bool write_machines(const ledger::Season& s) {
         Statement insert;
         if (!prepared(
-                "INSERT INTO machines (name, kind, rows, row_spacing) VALUES (?, ?, ?, ?) "
+                "INSERT INTO machines (name, kind, rows, row_spacing, wheel_load, tyre_pressure, "
+                "tyre_width, tyre_diameter) VALUES (?, ?, ?, ?, ?, ?, ?, ?) "
                 "ON CONFLICT (name) DO UPDATE SET kind = excluded.kind, rows = excluded.rows, "
-                "row_spacing = excluded.row_spacing",
+                "row_spacing = excluded.row_spacing, wheel_load = excluded.wheel_load, "
+                "tyre_pressure = excluded.tyre_pressure, tyre_width = excluded.tyre_width, "
+                "tyre_diameter = excluded.tyre_diameter",
                 insert)) {
             return false;
         }
         return std::ranges::all_of(s.machines, [&](const ledger::Machine& m) {
+            const auto& wheel = m.heaviest_wheel;
             return run(insert, std::string_view(m.name), std::string_view(m.kind),
-                       std::int64_t{m.rows}, m.row_spacing.si());
+                       std::int64_t{m.rows}, m.row_spacing.si(), wheel.load.si(),
+                       wheel.pressure.si(), wheel.width.si(), wheel.diameter.si());
+        });
+    }
+
+    bool write_soils(const ledger::Season& s) {
+        Statement insert;
+        if (!prepared("INSERT INTO soils (name, class, holds, stop_filling, drains_to, drain_lag, "
+                      "rain_stop) VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (name) DO UPDATE SET "
+                      "class = excluded.class, holds = excluded.holds, "
+                      "stop_filling = excluded.stop_filling, drains_to = excluded.drains_to, "
+                      "drain_lag = excluded.drain_lag, rain_stop = excluded.rain_stop",
+                      insert)) {
+            return false;
+        }
+        return std::ranges::all_of(s.soils, [&](const ledger::SoilRules& soil) {
+            const auto soil_class =
+                soil.soil_class ? std::optional(code(*soil.soil_class)) : std::nullopt;
+            return run(insert, std::string_view(soil.name), soil_class, soil.holds.si(),
+                       soil.stop_filling, soil.drains_to, soil.drain_lag.si(), soil.rain_stop.si());
         });
     }
 

@@ -25,12 +25,21 @@ class Row {
     std::int64_t integer() { return statement_.integer(next_++); }
     Uuid uuid() { return statement_.uuid(next_++); }
     Instant instant() { return instant_of(integer()); }
-    std::optional<Day> day_if_any() {
+    std::optional<std::int64_t> integer_if_any() {
         const int column = next_++;
         if (statement_.is_null(column)) {
             return std::nullopt;
         }
-        return day_of(statement_.integer(column));
+        return statement_.integer(column);
+    }
+    std::optional<Day> day_if_any() {
+        const auto number = integer_if_any();
+        return number ? std::optional(day_of(*number)) : std::nullopt;
+    }
+    template <class Enum>
+    std::optional<Enum> word_if_any() {
+        const auto code = integer_if_any();
+        return code ? std::optional(static_cast<Enum>(*code)) : std::nullopt;
     }
     template <class Enum>
     Enum word() {
@@ -147,16 +156,22 @@ class Loader {
                    "haul, "
                    "yield, yield_low, yield_high, lifted, sliced FROM fields ORDER BY position",
                    [&](Row row) { season_.fields.push_back(read_field(row)); }) &&
-               each("SELECT name, kind, rows, row_spacing FROM machines ORDER BY position",
-                    [&](Row row) {
-                        ledger::Machine m;
-                        m.name = row.text();
-                        m.kind = row.text();
-                        m.rows = static_cast<std::int32_t>(row.integer());
-                        m.row_spacing = Length(row.real());
-                        season_.machines.push_back(m);
-                    }) &&
-               destinations() &&
+               each(
+                   "SELECT name, kind, rows, row_spacing, wheel_load, tyre_pressure, tyre_width, "
+                   "tyre_diameter FROM machines ORDER BY position",
+                   [&](Row row) {
+                       ledger::Machine m;
+                       m.name = row.text();
+                       m.kind = row.text();
+                       m.rows = static_cast<std::int32_t>(row.integer());
+                       m.row_spacing = Length(row.real());
+                       m.heaviest_wheel.load = Mass(row.real());
+                       m.heaviest_wheel.pressure = Pressure(row.real());
+                       m.heaviest_wheel.width = Length(row.real());
+                       m.heaviest_wheel.diameter = Length(row.real());
+                       season_.machines.push_back(m);
+                   }) &&
+               soils() && destinations() &&
                each("SELECT id, value, low, high, why FROM replacements ORDER BY position",
                     [&](Row row) {
                         ledger::Replacement r;
@@ -167,6 +182,23 @@ class Loader {
                         r.why = row.text();
                         season_.replacements.push_back(r);
                     });
+    }
+
+    bool soils() {
+        return each(
+            "SELECT name, class, holds, stop_filling, drains_to, drain_lag, rain_stop FROM soils "
+            "ORDER BY position",
+            [&](Row row) {
+                ledger::SoilRules s;
+                s.name = row.text();
+                s.soil_class = row.word_if_any<weather::SoilClass>();
+                s.holds = Length(row.real());
+                s.stop_filling = row.real();
+                s.drains_to = row.real();
+                s.drain_lag = Duration(row.real());
+                s.rain_stop = Length(row.real());
+                season_.soils.push_back(std::move(s));
+            });
     }
 
     bool destinations() {

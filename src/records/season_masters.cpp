@@ -1,5 +1,5 @@
-// Fields, machines and destinations taken out of a season, or called otherwise; weather set and
-// taken out.
+// Fields, machines, soils and destinations taken out of a season, or called otherwise; weather set
+// and taken out.
 #include <array>
 #include <span>
 
@@ -46,10 +46,19 @@ struct Kind {
 const Kind& kind_of(Master master) {
     static constexpr Kind fields{"fields", "field", kUsesOfFields, nullptr};
     static constexpr Kind machines{"machines", "machine", kUsesOfMachines, "machine"};
+    // What was seen names fields, and only those name a soil.
+    static constexpr Kind soils{"soils", "soil", {}, "soil"};
     static constexpr Kind destinations{"destinations", "destination", kUsesOfDestinations,
                                        "destination"};
-    require(master != Master::none, "one of the three tables of names");
-    return master == Master::fields ? fields : master == Master::machines ? machines : destinations;
+    require(master != Master::none, "one of the tables of names");
+    switch (master) {
+        case Master::fields: return fields;
+        case Master::machines: return machines;
+        case Master::soils: return soils;
+        case Master::destinations:
+        case Master::none: break;
+    }
+    return destinations;
 }
 
 /// "3 sheets of beets, 1 dug strip"

@@ -299,6 +299,25 @@ TEST_F(SyncTest, WhoHasAnEarlierRevisionGetsWhatWasAddedAlone) {
     EXPECT_EQ(since(header(since(first_tag), "ETag")).status, 304);
 }
 
+TEST_F(SyncTest, SoilsAreSetRowByRow) {
+    const auto put = [&](const std::string& text) {
+        return ask(http::Method::put, "/api/v1/season/soils.csv", text);
+    };
+    const auto before = (*keeper_->season())->season.soils.size();
+    ASSERT_EQ(put("name,class,holds [in]\nmarsh,clay,2\nwet end,,\n").status, 200);
+    ASSERT_EQ(put("name,class,rain_stop [mm]\nmarsh,silty clay,4\n").status, 200);
+    const auto soils = (*keeper_->season())->season.soils;
+    ASSERT_EQ(soils.size(), before + 2);
+    EXPECT_EQ(soils[before].soil_class, weather::SoilClass::silty_clay);
+    EXPECT_FALSE(soils[before].holds.is_known()) << "the row is the newest one's";
+    EXPECT_EQ(ask(http::Method::put, "/api/v1/season/soils.csv/marsh", "fen").status, 200);
+    EXPECT_EQ(ask(http::Method::remove, "/api/v1/season/soils.csv/fen").status, 200);
+    EXPECT_EQ((*keeper_->season())->season.soils.size(), before + 1);
+    const auto wrong = put("name,class\nmarsh,bog\n");
+    EXPECT_EQ(wrong.status, 400);
+    EXPECT_NE(wrong.body.find("sandy loam"), std::string::npos) << wrong.body;
+}
+
 TEST_F(SyncTest, OwnConstantsAreSetAndWithdrawn) {
     const auto put = [&](const std::string& text) {
         return ask(http::Method::put, "/api/v1/season/constants.csv", text);

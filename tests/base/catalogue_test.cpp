@@ -100,6 +100,9 @@ TEST(Units, AreTheInternationalOnes) {
     EXPECT_NEAR(si("acre", 1.0), 43560.0 * 0.3048 * 0.3048, 1e-9);
     EXPECT_NEAR(si("mi", 1.0), 5280.0 * 0.3048, 1e-9);
     EXPECT_NEAR(si("mph", 1.0), 0.44704, 1e-12);
+    // NIST Special Publication 811, appendix B.9: 1 psi = 6.894757 kPa.
+    EXPECT_NEAR(si("psi", 1.0), 6894.757, 5e-4);
+    EXPECT_NEAR(si("bar", 1.0), si("kPa", 100.0), 1e-9);
     EXPECT_NEAR(si("°F", 212.0), 373.15, 1e-10);
     EXPECT_NEAR(si("°F", -40.0), si("°C", -40.0), 1e-10);
     // 1 short ton/acre = 2.2417 t/ha (harvest.md [D]).

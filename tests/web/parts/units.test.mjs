@@ -1,7 +1,8 @@
 // The app's units and figures, against definitions and against what the engine writes.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { decimalsFor, figure, fileNumber, shown, toMetric, toPeople, typed } from '../../../web/src/units/units.ts';
+import { tables } from '../../../web/src/generated/schema.ts';
+import { decimalsFor, figure, fileNumber, quantityOf, shown, toMetric, toPeople, typed } from '../../../web/src/units/units.ts';
 
 const near = (a, b) => assert.ok(Math.abs(a - b) <= 1e-12 * Math.abs(b), `${a} is not ${b}`);
 
@@ -13,6 +14,9 @@ test('conversions follow the definitions of the pound, the foot and the acre', (
   near(toPeople(0.09290304, 'stripArea', 'us'), 1);
   near(toPeople(0.40468564224, 'fieldArea', 'us'), 1);
   near(toPeople(1.609344, 'way', 'us'), 1);
+  near(toPeople(25.4, 'waterDepth', 'us'), 1);
+  // NIST Special Publication 811, appendix B.9: 1 psi = 6.894757 kPa.
+  assert.equal(toMetric(1, 'pressure', 'us').toFixed(8), '0.06894757');
   // 907.18474 kg and 0.45359237 kg, over 0.40468564224 ha, divided by hand.
   assert.equal(toMetric(1, 'beetPerArea', 'us').toFixed(6), '2.241702');
   assert.equal(toMetric(1, 'sugarPerArea', 'us').toFixed(6), '1.120851');
@@ -20,10 +24,16 @@ test('conversions follow the definitions of the pound, the foot and the acre', (
 });
 
 test('there and back is the same, and metric is left alone', () => {
-  for (const quantity of ['mass', 'load', 'tape', 'diameter', 'skin', 'stripArea', 'fieldArea', 'way', 'beetPerArea']) {
+  for (const quantity of ['mass', 'load', 'tape', 'diameter', 'skin', 'waterDepth', 'pressure', 'hours', 'stripArea', 'fieldArea', 'way', 'beetPerArea']) {
     near(toMetric(toPeople(12.34, quantity, 'us'), quantity, 'us'), 12.34);
     assert.equal(toPeople(12.34, quantity, 'metric'), 12.34);
   }
+});
+
+test('every column that has a unit is of a quantity, or its numbers would pass for plain ones', () => {
+  // Temperatures of beets are not entered in the app.
+  const known = Object.entries(tables).filter(([file]) => file !== 'temperatures.csv').flatMap(([file, table]) => table.columns.map((column) => [file, column]));
+  for (const [file, column] of known) assert.equal('metric' in column, quantityOf(column) !== 'count', `${file}, ${column.name}`);
 });
 
 test('figures have a proper minus, thousands apart, and no minus nothing', () => {

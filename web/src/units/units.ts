@@ -10,6 +10,7 @@ const metresPerFoot = 0.3048;
 const cmPerInch = 2.54;
 const kmPerMile = 1.609344;
 const squareMetresPerHectare = 10_000;
+const standardGravity = 9.80665;
 
 interface Pair {
   metric: string;
@@ -30,6 +31,9 @@ export const quantities = {
   tape: { metric: 'm', us: 'ft', factor: 1 / metresPerFoot },
   stripArea: { metric: 'm2', us: 'sq ft', factor: 1 / metresPerFoot ** 2 },
   diameter: { metric: 'cm', us: 'in', factor: 1 / cmPerInch },
+  waterDepth: { metric: 'mm', us: 'in', factor: 1 / (10 * cmPerInch) },
+  pressure: { metric: 'bar', us: 'psi', factor: (1e5 * (cmPerInch / 100) ** 2) / (kgPerPound * standardGravity) },
+  hours: { metric: 'h', us: 'h', factor: 1 },
   skin: { metric: 'cm2', us: 'sq in', factor: 1 / cmPerInch ** 2 },
   share: { metric: '%', us: '%', factor: 1 },
   content: { metric: 'mmol/100 g', us: 'mmol/100 g', factor: 1 },
