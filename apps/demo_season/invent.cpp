@@ -9,19 +9,39 @@
 #include "demo_season/hours.hpp"
 #include "demo_season/loads.hpp"
 #include "demo_season/observe.hpp"
+#include "demo_season/standing.hpp"
 #include "demo_season/terms.hpp"
 
 namespace beetwright::demo {
 namespace {
 
-void add_places(const Weather& weather, const Reader& reader, ledger::Season& season) {
+void add_machines_and_soils(const Reader& reader, ledger::Season& season) {
     for (const auto& plan : machine_plans()) {
+        const ledger::Wheel wheel{
+            .load = reader.read(tonnes<Mass>(plan.wheel_load_t), scale::wheel_load),
+            .pressure = reader.read(Pressure(1e5 * plan.tyre_bar), scale::tyre_pressure),
+            .width = reader.read(plan.tyre_width_cm * unit::cm, scale::tyre),
+            .diameter = reader.read(plan.tyre_diameter_cm * unit::cm, scale::tyre)};
         season.machines.push_back({.name = std::string(plan.name),
                                    .kind = std::string(plan.kind),
                                    .rows = 6,
                                    .row_spacing = reader.is_us() ? plan.row_spacing_in * unit::inch
-                                                                 : plan.row_spacing_cm * unit::cm});
+                                                                 : plan.row_spacing_cm * unit::cm,
+                                   .heaviest_wheel = wheel});
     }
+    for (const auto& plan : soil_plans()) {
+        season.soils.push_back(
+            {.name = std::string(plan.word),
+             .soil_class = plan.soil_class,
+             .holds = reader.read(plan.holds_mm * unit::mm, scale::water),
+             .stop_filling = reader.read(0.01 * plan.stop_percent, scale::percent),
+             .drains_to = reader.read(0.01 * plan.drains_to_percent, scale::percent),
+             .drain_lag = reader.read(plan.drain_lag_h * unit::hour, scale::hour),
+             .rain_stop = reader.read(plan.rain_stop_mm * unit::mm, scale::water)});
+    }
+}
+
+void add_places(const Weather& weather, const Reader& reader, ledger::Season& season) {
     for (const auto& plan : destination_plans()) {
         auto series = beet_temperatures(weather, plan);
         for (auto& day : series) {
@@ -86,6 +106,9 @@ void add_observations(const Look& look, ledger::Season& season) {
     for (int i = 0; i < sampling.labs; ++i) {
         season.labs.push_back(observed_lab(look, i));
     }
+    for (const Visit visit : {Visit::august, Visit::september, Visit::before_lifting}) {
+        season.standing.push_back(observed_standing(look, visit));
+    }
 }
 
 template <class Observation>
@@ -108,6 +131,7 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
     season.seed = seed;
     season.terms = invented_terms(reader);
     season.currency = season.terms.currency;
+    add_machines_and_soils(reader, season);
     add_places(weather, reader, season);
     const auto plans = field_plans();
     for (std::size_t i = 0; i < plans.size(); ++i) {
@@ -122,6 +146,7 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
     order_by_instant(season.strips);
     order_by_instant(season.tares);
     order_by_instant(season.labs);
+    order_by_instant(season.standing);
     order_by_instant(season.loads);
     number_tickets(season.loads);
     season.weather =

@@ -18,22 +18,12 @@ using std::chrono::minutes;
 constexpr int kBeetsPerSpot = 10;
 constexpr double kHectaresPerDay = 14.0;
 
-RandomStream stream(const Look& look, std::string_view purpose, int number) {
-    return {look.seed, purpose, std::string(look.plan.name) + "#" + std::to_string(number)};
-}
-
-Uuid id_at(const Look& look, std::string_view kind, int number, Instant at) {
-    auto bits = stream(look, std::string("demo id ").append(kind), number);
-    const std::uint64_t high = bits.word64();
-    return Uuid::version7(at, high, bits.word64());
-}
-
 /// In working hours, two observations of a kind to a day, as long as the field is being lifted.
 Instant moment(const Look& look, std::string_view kind, int number, hours first_hour) {
     const int days = static_cast<int>(std::ceil(look.plan.area_ha / kHectaresPerDay));
     const int day = std::min(number / 2, days - 1);
     const int turn = number - 2 * day;
-    auto clock = stream(look, std::string("demo time ").append(kind), number);
+    auto clock = stream_of(look, std::string("demo time ").append(kind), number);
     return (look.truth.lifted + day).on(kFirstDay) + first_hour + hours(3) * turn +
            minutes(clock.below(60));
 }
@@ -116,7 +106,7 @@ check::CountedBeet counted_beet(const Look& look, const Spot& spot, RandomStream
 }  // namespace
 
 check::BeetSheet observed_sheet(const Look& look, int number) {
-    auto chances = stream(look, "demo beets", number);
+    auto chances = stream_of(look, "demo beets", number);
     check::BeetSheet sheet;
     sheet.at = moment(look, "sheet", number, hours(8));
     sheet.id = id_at(look, "sheet", number, sheet.at);
@@ -136,7 +126,7 @@ check::BeetSheet observed_sheet(const Look& look, int number) {
 }
 
 check::DugStrip observed_strip(const Look& look, int number) {
-    auto chances = stream(look, "demo strip", number);
+    auto chances = stream_of(look, "demo strip", number);
     const Reader reader(look.units);
     const MachinePlan& machine = machine_of(look.plan);
     constexpr double kRows = 6.0;
@@ -167,7 +157,7 @@ check::DugStrip observed_strip(const Look& look, int number) {
 }
 
 check::TareSample observed_tare(const Look& look, int number) {
-    auto chances = stream(look, "demo tare sample", number);
+    auto chances = stream_of(look, "demo tare sample", number);
     const Reader reader(look.units);
     const double clean_kg = 24.0 + 2.0 * chances.normal();
     const double soil_kg = clean_kg * gamma_about(chances, look.truth.soil, 16.0);
@@ -186,7 +176,7 @@ check::TareSample observed_tare(const Look& look, int number) {
 }
 
 check::LabSample observed_lab(const Look& look, int number) {
-    auto chances = stream(look, "demo lab sample", number);
+    auto chances = stream_of(look, "demo lab sample", number);
     const Reader reader(look.units);
     check::LabSample lab;
     lab.at = moment(look, "lab", number, hours(11));

@@ -2,24 +2,11 @@
 // instruments read.
 #pragma once
 
-#include <cstdint>
-#include <vector>
-
 #include "check/sheet.hpp"
+#include "demo_season/look.hpp"
 #include "demo_season/reading.hpp"
-#include "demo_season/story.hpp"
-#include "demo_season/truth.hpp"
 
 namespace beetwright::demo {
-
-/// Who looks at one field, when, and with which instruments. Streams are keyed by purpose, field
-/// and number, so any observation can be drawn on its own.
-struct Look {
-    const FieldPlan& plan;
-    const FieldTruth& truth;
-    std::uint64_t seed = 1;
-    UnitSystem units = UnitSystem::metric;
-};
 
 /// The `number`-th (from 0) observation of each kind in a field.
 check::BeetSheet observed_sheet(const Look& look, int number);

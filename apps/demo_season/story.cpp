@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <limits>
 
 #include "base/contract.hpp"
 
@@ -68,7 +69,11 @@ constexpr std::array<MachinePlan, 2> kMachines{{
      .strip_ft = 10.0,
      .slanted_share = 0.035,
      .slanted_share_blunt = 0.035,
-     .whole_root_factor = 0.9},
+     .whole_root_factor = 0.9,
+     .wheel_load_t = 9.4,
+     .tyre_bar = 2.2,
+     .tyre_width_cm = 80.0,
+     .tyre_diameter_cm = 190.0},
     {.name = kSouth,
      .kind = "six-row self-propelled",
      .row_spacing_cm = 50.0,
@@ -77,7 +82,36 @@ constexpr std::array<MachinePlan, 2> kMachines{{
      .strip_ft = 20.0,
      .slanted_share = 0.035,
      .slanted_share_blunt = 0.11,
-     .whole_root_factor = 1.25},
+     .whole_root_factor = 1.25,
+     .wheel_load_t = 11.2,
+     .tyre_bar = 2.7,
+     .tyre_width_cm = 71.0,
+     .tyre_diameter_cm = 182.0},
+}};
+
+constexpr double kAsUsual = std::numeric_limits<double>::quiet_NaN();
+constexpr std::array<SoilPlan, 3> kSoilsKnown{{
+    {.word = "heavy clay",
+     .soil_class = weather::SoilClass::clay,
+     .holds_mm = 55.0,
+     .stop_percent = 88.0,
+     .drains_to_percent = 84.0,
+     .drain_lag_h = 60.0,
+     .rain_stop_mm = 2.0},
+    {.word = "clay loam",
+     .soil_class = std::nullopt,
+     .holds_mm = kAsUsual,
+     .stop_percent = kAsUsual,
+     .drains_to_percent = kAsUsual,
+     .drain_lag_h = 40.0,
+     .rain_stop_mm = kAsUsual},
+    {.word = "sand",
+     .soil_class = weather::SoilClass::sand,
+     .holds_mm = 25.0,
+     .stop_percent = kAsUsual,
+     .drains_to_percent = kAsUsual,
+     .drain_lag_h = 12.0,
+     .rain_stop_mm = 6.0},
 }};
 
 constexpr std::array<OperatorPlan, 4> kOperators{{
@@ -128,6 +162,9 @@ std::span<const FieldPlan> field_plans() {
 }
 std::span<const MachinePlan> machine_plans() {
     return kMachines;
+}
+std::span<const SoilPlan> soil_plans() {
+    return kSoilsKnown;
 }
 std::span<const OperatorPlan> operator_plans() {
     return kOperators;

@@ -13,6 +13,7 @@
 #include "base/time.hpp"
 #include "check/sheet.hpp"
 #include "ledger/season.hpp"
+#include "weather/soil.hpp"
 
 namespace beetwright::demo {
 
@@ -73,6 +74,21 @@ struct MachinePlan {
     double slanted_share;        ///< of its topping cuts, with sharp knives
     double slanted_share_blunt;  ///< before kNewKnives
     double whole_root_factor;    ///< against an average machine
+    double wheel_load_t;         ///< of the wheel that bears most, with a full tank
+    double tyre_bar;
+    double tyre_width_cm;
+    double tyre_diameter_cm;
+};
+
+/// A soil of which the ring knows more than its word says; NaN: no more than that.
+struct SoilPlan {
+    std::string_view word;
+    std::optional<weather::SoilClass> soil_class;
+    double holds_mm;
+    double stop_percent;
+    double drains_to_percent;
+    double drain_lag_h;
+    double rain_stop_mm;
 };
 
 struct OperatorPlan {
@@ -90,6 +106,7 @@ struct DestinationPlan {
 
 std::span<const FieldPlan> field_plans();
 std::span<const MachinePlan> machine_plans();
+std::span<const SoilPlan> soil_plans();
 std::span<const OperatorPlan> operator_plans();
 std::span<const DestinationPlan> destination_plans();
 

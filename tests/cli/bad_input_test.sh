@@ -191,7 +191,7 @@ done
 ledger=$("$beetwright" ledger --season season.beet --json | sha256sum)
 case_name='a limit on files'
 mkdir limited
-full $(($(stat -c %s season.beet) / 1024 + 1)) limited 'the disk could not be read or written; nothing was changed'
+full $(($(stat -c %s good/beets.csv) / 1024)) limited 'the disk could not be read or written; nothing was changed'
 rm -rf limited
 case_name='a full disk'
 mkdir "$disk"

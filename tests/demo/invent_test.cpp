@@ -29,6 +29,9 @@ TEST(DemoSeason, HoldsTheWholeStory) {
     EXPECT_EQ(season.fields.size(), 24U);
     EXPECT_EQ(season.machines.size(), 2U);
     EXPECT_EQ(season.destinations.size(), 3U);
+    EXPECT_EQ(season.soils.size(), 3U);
+    EXPECT_EQ(fields_with(season.standing), 24U);
+    EXPECT_EQ(season.standing.size(), 72U);
     EXPECT_EQ(std::ranges::count_if(season.fields, [](const auto& f) { return !f.lifted; }), 2);
     EXPECT_EQ(fields_with(season.beet_sheets), 20U);  // two lifted and two standing have none
     EXPECT_GE(fields_with(season.strips), 14U);
@@ -84,6 +87,10 @@ TEST(DemoSeason, MakesEveryIdOnceAtTheInstantOfWhatWasSeen) {
     check_all(season.tares);
     check_all(season.labs);
     check_all(season.loads);
+    for (const auto& look : season.standing) {
+        EXPECT_TRUE(ids.insert(look.id).second);
+        EXPECT_LT(look.at, Instant((kToldOn + 1).on(kFirstDay)));
+    }
 }
 
 // What the weighbridge read is what was delivered, with soil and tops, to within its error of 0.4 %

@@ -4,6 +4,7 @@
 #include <array>
 #include <string>
 
+#include "ledger/season.hpp"
 #include "records/migrations.hpp"
 
 namespace beetwright::records {
@@ -20,6 +21,16 @@ inline constexpr std::array<const char*, kNewestVersion - 1> kTakenOut{
     "ALTER TABLE machines DROP COLUMN tyre_width; ALTER TABLE machines DROP COLUMN tyre_diameter;",
     "DROP TABLE weather_hours; DROP TABLE weather_series;"
     "ALTER TABLE revision DROP COLUMN weather;"};
+
+/// What of a season a file of a version before 7 can hold.
+inline ledger::Season before_version_7(ledger::Season season) {
+    season.standing.clear();
+    season.soils.clear();
+    for (auto& machine : season.machines) {
+        machine.heaviest_wheel = {};
+    }
+    return season;
+}
 
 /// The newest goes first, as it may stand on those before it.
 inline Result<Done> take_back_to(std::int64_t version, const std::string& path) {

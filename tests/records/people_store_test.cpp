@@ -167,7 +167,8 @@ TEST_F(PeopleStoreTest, WhatWasAcknowledgedOutlivesAKill) {
 
 // Version 2 had no people.
 TEST_F(PeopleStoreTest, BringsAFileOfVersionTwoUpToDate) {
-    const auto season = demo::invent(5, UnitSystem::metric, demo::loss_physics(Catalogue{})).season;
+    const auto season = before_version_7(
+        demo::invent(5, UnitSystem::metric, demo::loss_physics(Catalogue{})).season);
     ASSERT_TRUE(SeasonFile::open(path(), OpenMode::existing).value().import(season).ok());
     ASSERT_TRUE(take_back_to(2, path()).ok());
     EXPECT_FALSE(SeasonFile::open(path(), OpenMode::read_only).ok());
