@@ -203,6 +203,7 @@ Result<StandingAnswer> ask_standing(const ledger::Season& all, const StandingQue
     answer.evidence = evidence_of(state);
     answer.assumptions = std::move(state.assumptions);
     look_at(season, field.name, today, clock, *catalogue, answer);
+    answer.ground = ground_state(season, field, now, *catalogue);
     if (season.weather != nullptr) {
         auto mishaps = mishaps_of(season, field, now, question.wait_days, *catalogue, pool,
                                   answer.assumptions);

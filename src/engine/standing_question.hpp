@@ -9,6 +9,7 @@
 #include "base/result.hpp"
 #include "crop/crown_heights.hpp"
 #include "crop/wait.hpp"
+#include "engine/ground_state.hpp"
 #include "ledger/season.hpp"
 
 namespace beetwright::engine {
@@ -45,7 +46,8 @@ struct StandingAnswer {
     CropOnDay now;
     CropOnDay later;
     RestsOn rests_on = RestsOn::published;
-    std::string evidence;  ///< "2 digs here, the last on 2031-09-15; 14 other fields"
+    std::string evidence;               ///< "2 digs here, the last on 2031-09-15; 14 other fields"
+    std::optional<GroundState> ground;  ///< where weather was measured
     std::optional<LeafSeen> leaf;
     std::optional<CrownsSeen> crowns;
     crop::Mishaps mishaps;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -37,6 +38,51 @@ std::string crop_text(const std::string& when, const engine::CropOnDay& crop,
            line("roots, as dug by hand", people.read(crop.root)) +
            line("pol", percent(crop.pol, unit::percent_sugar)) +
            line("lost to molasses", percent(crop.molasses, unit::percent_sugar));
+}
+
+/// "fine 82 %, careful 18 %"
+std::string chances_text(const std::array<double, weather::kBearings>& chance) {
+    std::string text;
+    for (std::size_t b = 0; b < weather::kBearings; ++b) {
+        if (chance[b] >= 0.005) {
+            text +=
+                fmt::format("{}{} {:.0f} %", text.empty() ? "" : ", ",
+                            weather::words_of(static_cast<weather::Bearing>(b)), 100.0 * chance[b]);
+        }
+    }
+    return text;
+}
+
+std::string wheel_text(const engine::GroundState& ground, const PeopleUnits& people) {
+    constexpr double kGravity_m_s2 = 9.80665;
+    constexpr double kBar_kPa = 100.0;
+    constexpr double kPsi_kPa = 6.894757;
+    const double load_kg = ground.tyre.load_N / kGravity_m_s2;
+    const bool is_us = people.system() == UnitSystem::us;
+    return fmt::format("{} ({:.1f} {} at {:.{}f} {})",
+                       ground.machine.empty() ? "a usual heaviest wheel"
+                                              : "the heaviest wheel of " + ground.machine,
+                       is_us ? load_kg / kg_per_short_ton : load_kg / kg_per_tonne,
+                       is_us ? "short ton" : "t",
+                       ground.tyre.pressure_kPa / (is_us ? kPsi_kPa : kBar_kPa), is_us ? 0 : 1,
+                       is_us ? "psi" : "bar");
+}
+
+std::string ground_text(const engine::GroundState& ground, const PeopleUnits& people) {
+    const auto& bearing = ground.bearing;
+    std::string text = fmt::format(
+        "ground on {}, {}: topsoil {:.0f} % water by volume, {}\n  under {}: {} at {} ({}), {} at "
+        "{} "
+        "({})\n",
+        to_text(ground.day), weather::soil_of(ground.soil_class).name, 100.0 * ground.moisture,
+        weather::words_of(ground.consistency), wheel_text(ground, people),
+        weather::words_of(bearing.ploughed.bearing), people.length(Length(weather::kPloughed_m)),
+        chances_text(bearing.ploughed.chance), weather::words_of(bearing.below.bearing),
+        people.length(Length(weather::kBelow_m)), chances_text(bearing.below.chance));
+    for (const auto caution : weather::wheel_cautions()) {
+        text += "  " + std::string(caution) + "\n";
+    }
+    return text;
 }
 
 std::string looks_text(const engine::StandingAnswer& answer, const PeopleUnits& people) {
@@ -76,6 +122,32 @@ Json known(double value) {
     return std::isnan(value) ? Json(nullptr) : Json(value);
 }
 
+Json depth_object(const weather::DepthBearing& depth, double depth_m) {
+    return {{"depth_cm", 100.0 * depth_m},
+            {"stress_kpa", depth.stress_kPa},
+            {"strength_kpa", depth.strength_kPa},
+            {"bearing", weather::words_of(depth.bearing)},
+            {"chance", depth.chance}};
+}
+
+Json ground_object(const engine::GroundState& ground) {
+    constexpr double kGravity_m_s2 = 9.80665;
+    Json object = {{"day", to_text(ground.day)},
+                   {"soil_class", weather::soil_of(ground.soil_class).name},
+                   {"moisture_percent", 100.0 * ground.moisture},
+                   {"consistency", weather::words_of(ground.consistency)},
+                   {"consistency_chance", ground.consistency_chance},
+                   {"machine", ground.machine},
+                   {"wheel_load_t", ground.tyre.load_N / kGravity_m_s2 / kg_per_tonne},
+                   {"tyre_pressure_kpa", ground.tyre.pressure_kPa},
+                   {"bearing", weather::words_of(ground.bearing.bearing)},
+                   {"bearing_chance", ground.bearing.chance},
+                   {"ploughed", depth_object(ground.bearing.ploughed, weather::kPloughed_m)},
+                   {"below", depth_object(ground.bearing.below, weather::kBelow_m)}};
+    object["cautions"] = weather::wheel_cautions();
+    return object;
+}
+
 std::string_view footing_key(RestsOn footing) {
     switch (footing) {
         case RestsOn::measured: return "measured";
@@ -96,6 +168,9 @@ std::string standing_text(const engine::StandingAnswer& answer, const std::strin
     text += crop_text("Now", answer.now, people);
     text += line("recoverable, delivered", people.read(wait.now)) + "\n";
     text += crop_text("After the wait", answer.later, people) + "\n";
+    if (answer.ground) {
+        text += ground_text(*answer.ground, people);
+    }
     text += looks_text(answer, people);
     const auto days = (answer.later.day - answer.now.day).count();
     text += fmt::format("Waiting {} {}\n", days, days == 1 ? "day" : "days");
@@ -133,6 +208,7 @@ std::string standing_json(const engine::StandingAnswer& answer, const std::strin
                    {"evidence", answer.evidence},
                    {"now", crop_object(answer.now)},
                    {"later", crop_object(answer.later)},
+                   {"ground", answer.ground ? ground_object(*answer.ground) : Json(nullptr)},
                    {"leaf", nullptr},
                    {"crowns", nullptr}};
     if (answer.leaf) {

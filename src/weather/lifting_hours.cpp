@@ -196,6 +196,7 @@ std::vector<RootHour> root_hours(const Series& series, std::span<const SkyHour> 
 
 FieldRules usual_rules(const LiftingConstants& constants) {
     return {
+        .rain_stop_mm = constants.rain_stop_mm,
         .bucket_mm = constants.bucket_mm,
         .bucket_stop = constants.bucket_stop,
         // Ground that stays above the stop by itself would never be lifted; the stop is wrong then.
@@ -225,7 +226,7 @@ void judge_hours(std::span<const SkyHour> sky, std::span<const RootHour> roots,
         if (roots[k].is_frosted) {
             holds.add(Held::frost);
         }
-        if (hour.rain_of_day_mm >= constants.rain_stop_mm || filling >= rules.bucket_stop) {
+        if (hour.rain_of_day_mm >= rules.rain_stop_mm || filling >= rules.bucket_stop) {
             holds.add(Held::wet);
         }
         if (rules.goes_to_pile && roots[k].intake_K > constants.intake_limit_K) {

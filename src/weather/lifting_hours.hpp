@@ -109,6 +109,7 @@ std::vector<RootHour> root_hours(const Series& series, std::span<const SkyHour> 
 
 /// A field's rules.
 struct FieldRules {
+    double rain_stop_mm = 3.0;   ///< within a day, from which it is held
     double bucket_mm = 40.0;     ///< what its topsoil holds
     double bucket_stop = 0.9;    ///< filling from which it is held
     double drained = 0.82;       ///< filling to which it drains by itself

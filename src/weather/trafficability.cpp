@@ -34,6 +34,15 @@ double between(std::span<const double> values, double place) {
 
 }  // namespace
 
+std::string_view words_of(Bearing bearing) {
+    switch (bearing) {
+        case Bearing::fine: return "fine";
+        case Bearing::careful: return "careful";
+        case Bearing::wait: return "wait";
+    }
+    return "";
+}
+
 WheelStress::WheelStress(const Tyre& tyre) {
     const auto print = footprint(tyre);
     for (std::size_t k = 0; k < ploughed_.size(); ++k) {

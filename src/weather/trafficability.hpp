@@ -33,6 +33,9 @@ class WheelStress {
     std::array<double, 9> below_{};
 };
 
+/// "fine", "careful", "wait".
+std::string_view words_of(Bearing bearing);
+
 struct DepthBearing {
     double stress_kPa = 0.0;
     double strength_kPa = 0.0;
