@@ -220,10 +220,16 @@ Result<StandingAnswer> ask_standing(const ledger::Season& all, const StandingQue
         answer.assumptions.emplace_back(
             "no weather is known: frost and wet are not set against the wait");
     }
+    auto may_go_wrong = answer.mishaps;
+    if (answer.leaf && answer.leaf->is_frozen) {
+        // Frost has already done to the leaf what it may do: the crop grows as one whose leaf will
+        // freeze for sure.
+        may_go_wrong.leaf_frost = 1.0;
+    }
     auto wait =
         crop::worth_of_waiting(state.forecast,
                                {.leaf = leaf_until(answer.leaf, today, later, *catalogue),
-                                .mishaps = answer.mishaps,
+                                .mishaps = may_go_wrong,
                                 .paid_now = payment_on(season, field, amounts[place], today),
                                 .paid_later = payment_on(season, field, amounts[place], later)},
                                *catalogue, RandomStream(season.seed, "a wait", field.name));
