@@ -28,10 +28,13 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         }
     }
     if (!series.hours.empty()) {
-        const auto answer = engine::ask_weather(series, Catalogue{}, {.draws = 2});
+        const auto answer = engine::ask_weather(series, Catalogue{},
+                                                {.soil = weather::SoilClass::clay, .draws = 2});
         for (const auto& week : answer.weeks) {
             require(week.open.low <= week.open.high, "an interval is one");
             require(week.open.high <= static_cast<double>(week.hours), "no more than there are");
+            require(!week.ground || (week.ground->moisture > 0.0 && week.ground->moisture < 1.0),
+                    "ground holds some water, and is not all water");
         }
     }
     return 0;

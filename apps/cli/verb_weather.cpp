@@ -82,7 +82,8 @@ void add_weather(CommandLine& program) {
     auto options = std::make_shared<WeatherOptions>();
     auto verb =
         program.verb("weather", "Show what a file of weather holds, and the hours fit for lifting");
-    verb.option("file", options->file, "EPW, TMY3, or a table of hours (docs/formats/weather.md)")
+    verb.option("file", options->file,
+                "EPW, TMY3, or a table of hours or days (docs/formats/weather.md)")
         .required();
     verb.option("--latitude", options->latitude, "degrees, north is positive");
     verb.option("--longitude", options->longitude, "degrees, east is positive");

@@ -94,6 +94,7 @@ constexpr std::array kUnits{
     Unit{"psi", pressure, kg_per_pound* kStandardGravity / (0.0254 * 0.0254), 0.0, us},
     Unit{"inHg", pressure, 3386.389, 0.0, us},
     Unit{"W/m2", irradiance, 1.0, 0.0, both},
+    Unit{"MJ/m2/d", irradiance, 1e6 / kDay, 0.0, metric},
 };
 
 }  // namespace

@@ -9,12 +9,15 @@
 namespace beetwright::io {
 namespace {
 
-WeatherFormat format_of(std::string_view text) {
+WeatherFormat format_of(std::string_view text, const WeatherFacts& facts) {
     if (text.starts_with("LOCATION,")) {
         return WeatherFormat::epw;
     }
     const auto second = text.substr(std::min(text.find('\n') + 1, text.size()));
-    return second.starts_with("Date (MM/DD/YYYY)") ? WeatherFormat::tmy3 : WeatherFormat::table;
+    if (second.starts_with("Date (MM/DD/YYYY)")) {
+        return WeatherFormat::tmy3;
+    }
+    return is_table_of_days(text, facts) ? WeatherFormat::days : WeatherFormat::table;
 }
 
 /// All rows of a file, with what it says of itself.
@@ -31,13 +34,14 @@ Result<FileRows> rows_of(std::string_view bytes, const std::string& file,
         return text.problems();
     }
     FileRows read;
-    read.format = format_of(*text);
+    read.format = format_of(*text, facts);
     WeatherRows& rows = read.rows;
     rows.facts.file = file;
     ProblemList problems;
     switch (read.format) {
         case WeatherFormat::epw: read_epw(*text, rows, problems); break;
         case WeatherFormat::tmy3: read_tmy3(*text, rows, problems); break;
+        case WeatherFormat::days: read_weather_days(*text, facts, rows, problems); break;
         case WeatherFormat::table: read_weather_table(*text, facts, rows, problems); break;
     }
     if (!problems.empty()) {
@@ -135,7 +139,8 @@ Result<WeatherReading> read_weather(std::string_view bytes, const std::string& f
     return WeatherReading{.series = std::move(*series),
                           .format = read->format,
                           .stamp = read->rows.facts.stamp,
-                          .is_typical_year = read->rows.is_typical_year};
+                          .is_typical_year = read->rows.is_typical_year,
+                          .notes = std::move(read->rows.notes)};
 }
 
 Result<ForecastReading> read_forecast(std::string_view bytes, const std::string& file,

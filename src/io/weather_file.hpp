@@ -1,5 +1,5 @@
-// Reads files of weather: EPW weather years, TMY3 years, and plain hourly tables with units in
-// their headings. docs/formats/weather.md.
+// Reads files of weather: EPW weather years, TMY3 years, and plain tables of hours or days with
+// units in their headings. docs/formats/weather.md.
 #pragma once
 
 #include <optional>
@@ -10,7 +10,7 @@
 
 namespace beetwright::io {
 
-enum class WeatherFormat { epw, tmy3, table };
+enum class WeatherFormat { epw, tmy3, table, days };
 
 /// What somebody says about a file that does not say it itself; it counts before what the file
 /// says.
@@ -29,6 +29,7 @@ struct WeatherReading {
     weather::Stamp stamp = weather::Stamp::hour_ending;
     /// Put together from months of several years.
     bool is_typical_year = false;
+    std::vector<std::string> notes = {};  ///< what was supposed in reading
 };
 
 /// Problems: every line that cannot be read, and what weather::series_from finds.

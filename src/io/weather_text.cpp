@@ -17,6 +17,7 @@ std::string_view words_of(WeatherFormat format) {
         case WeatherFormat::epw: return "an EPW weather year";
         case WeatherFormat::tmy3: return "a TMY3 year";
         case WeatherFormat::table: return "a table of hours";
+        case WeatherFormat::days: return "a table of days";
     }
     return "";
 }
@@ -77,7 +78,8 @@ std::string head(const WeatherReading& reading) {
         "{}: {}\n{}, {}\n{} hours, {} to {}, {}\n", series.name.empty() ? "weather" : series.name,
         words_of(reading.format), place_text(series.place), clock_text(series.clock),
         series.hours.size(), day_text(reading, series.day_of(0)),
-        day_text(reading, series.day_of(last)), words_of(reading.stamp));
+        day_text(reading, series.day_of(last)),
+        reading.format == WeatherFormat::days ? "drawn from the days" : words_of(reading.stamp));
     if (reading.is_typical_year) {
         text += "a typical year, put together from months of several\n";
     }
@@ -89,6 +91,9 @@ std::string head(const WeatherReading& reading) {
         }
     }
     text += "holds " + has + "\n";
+    if (reading.format == WeatherFormat::days) {
+        return text;
+    }
     if (series.filled.empty()) {
         return text + "no gaps\n";
     }
@@ -160,6 +165,9 @@ std::string weather_text(const WeatherReading& reading, const engine::WeatherAns
     text +=
         "\nAn hour may be held by several reasons; their hours are by the constants' best "
         "values.\n";
+    for (const auto& sentence : reading.notes) {
+        text += "Assumed: " + sentence + ".\n";
+    }
     for (const auto& sentence : answer.assumptions) {
         text += "Assumed: " + sentence + ".\n";
     }

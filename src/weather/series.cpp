@@ -222,7 +222,7 @@ class Assembly {
                 std::snprintf(text.data(), text.size(), "%.1f", value(k, Element::air) - 273.15);
                 fail(lines_[k], "temperature",
                      std::string(text.data()) + " °C: these temperatures look as if they were °F",
-                     "write the unit that they are in: temperature [°F]");
+                     "write the unit that they are in: [°F] in place of [°C]");
                 return;
             }
         }

@@ -76,6 +76,20 @@ says 'twice.csv:7001: .*stands twice'
 sed '7000,7023d' "$normals" >gap.csv
 weather gap.csv "${place[@]}" --headings "$headings" && fail 'a day missing was read'
 says 'gap.csv:7000: there are no rows from 2010-10-19 [0-9:]+ to 2010-10-20 [0-9:]+ \(24 h\)'
+# Four years of days at the same place, as npm's vega-datasets have them: date, precipitation, temp_max, temp_min,
+# wind, weather. The hours drawn have the months' means of (least + most) / 2, counted from the file apart:
+# November 2012 8.3 °C and 210.5 mm.
+daily=$root/node_modules/vega-datasets/data/seattle-weather.csv
+weather "$daily" "${place[@]}" --headings 'day,rain [mm],most [°C],least [°C],wind [m/s],(weather)' --soil loam ||
+    fail 'the days were not read'
+says '^35064 hours, 2012-01-01 to 2015-12-31, drawn from the days'
+says '^2012-11 +8\.[23] .* 21[01] '
+says '^Assumed: each hour is drawn from its day'
+if grep -qi 'nan' out; then fail 'there is a NaN'; fi
+sed '700,702d' "$daily" >gap.csv
+weather gap.csv "${place[@]}" --headings 'day,rain [mm],most [°C],least [°C],wind [m/s],(weather)' &&
+    fail 'days missing were read'
+says 'gap.csv:700, day: there are no rows from 2013-11-29 to 2013-12-01 \(3 days\)'
 weather nothing.csv && fail 'a file that is not there was read'
 says 'there is no such file'
 weather . && fail 'a folder was read'

@@ -234,5 +234,54 @@ TEST(WeatherTable, WhatItMustSay) {
     EXPECT_NEAR(theirs->series.at(0, Element::air), 276.65, 1e-9);
 }
 
+constexpr const char* kDays =
+    "# latitude: 53.1\n# longitude: 8.2\n"
+    "day [dd.mm.yyyy];least [°C];most [°C];mean [°C];rain [mm];global [MJ/m2/d];(remark)\n"
+    "04.10.2031;6,2;14,8;9,9;0,0;9,5;x\n"
+    "05.10.2031;8,1;13,0;10,7;6,4;3,1;\n";
+
+TEST(WeatherDays, HoursAreDrawnAndMarked) {
+    const auto reading = read_weather(kDays, "w.csv");
+    ASSERT_TRUE(reading) << reading.problems().front().text();
+    EXPECT_EQ(reading->format, WeatherFormat::days);
+    const auto& series = reading->series;
+    ASSERT_EQ(series.hours.size(), 48U);
+    EXPECT_EQ(series.filled.size(), 48U) << "every hour is one that nobody measured";
+    EXPECT_EQ(series.begin, *parse_instant("2031-10-04T00:00+01:00"));
+    EXPECT_FALSE(reading->notes.empty());
+    double air = 0.0;
+    double rain = 0.0;
+    double energy_MJ = 0.0;
+    for (std::size_t k = 24; k < 48; ++k) {
+        air += series.at(k, Element::air) / 24.0;
+        rain += series.at(k, Element::rain);
+        energy_MJ += series.at(k, Element::global) * 3600.0 / 1e6;
+    }
+    EXPECT_NEAR(air, 273.15 + 10.7, 1e-5);
+    EXPECT_NEAR(rain, 6.4, 1e-9);
+    EXPECT_NEAR(energy_MJ, 3.1, 1e-9);
+}
+
+TEST(WeatherDays, WhatIsWrongIsTold) {
+    const std::string place = "# latitude: 53.1\n# longitude: 8.2\n";
+    expect_problem(place + "day,least [°C]\n2031-10-04,5\n", 3, "most");
+    expect_problem(place + "day,least [°C],most\n2031-10-04,5,9\n", 3, "does not say the unit");
+    expect_problem(place + "day,least [°C],most [°C]\n2031-10-04,5,9\n2031-10-06,5,9\n", 5,
+                   "there is no row for 2031-10-05");
+    expect_problem(
+        place + "day,least [°C],most [°C],rain [mm]\n2031-10-04,5,9,1\n2031-10-05,5,9,\n", 5,
+        "rain is missing from 2031-10-05 00:00");
+    expect_problem(place + "day,least [°C],most [°C]\n2031-10-04,41,70\n2031-10-05,41,70\n", 4,
+                   "look as if they were °F");
+    expect_problem("day,least [°C],most [°C]\n2031-10-04,5,9\n", 0, "where this was measured");
+    // Somebody else's headings, with ours in their place.
+    const auto theirs = read_weather(
+        "date,tmin,tmax\n2031-10-04,50,68\n", "w",
+        {.latitude_deg = 47.45, .longitude_deg = -122.31, .headings = "day,least [°F],most [°F]"});
+    ASSERT_TRUE(theirs) << theirs.problems().front().text();
+    EXPECT_EQ(theirs->format, WeatherFormat::days);
+    EXPECT_NEAR(theirs->series.at(15, Element::air), 293.15, 0.3);
+}
+
 }  // namespace
 }  // namespace beetwright::io
