@@ -128,6 +128,23 @@ std::string enough_json(const engine::EnoughAnswer& answer) {
     return object.dump(2) + "\n";
 }
 
+std::string crowns_json(const engine::CrownsAnswer& answer) {
+    const auto& c = answer.crowns;
+    const auto in_cm = [](const Estimate<Length>& e) {
+        return Json{
+            {"value", e.value / unit::cm}, {"low", e.low / unit::cm}, {"high", e.high / unit::cm}};
+    };
+    const Json object = {{"beets", c.beets},
+                         {"mean_cm", in_cm(c.mean)},
+                         {"spread_cm", in_cm(c.sd)},
+                         {"even", c.even},
+                         {"fair", c.fair},
+                         {"uneven", c.uneven},
+                         {"likeliest", crop::words(c.likeliest)},
+                         {"words", answer.words}};
+    return object.dump(2) + "\n";
+}
+
 std::string change_json(const check::ChangeAnswer& answer) {
     const Json object = {{"change", words(answer.verdict)},
                          {"earlier_share", answer.earlier_share},

@@ -9,6 +9,7 @@
 #include "base/nearest_name.hpp"
 #include "base/pool.hpp"
 #include "engine/check_question.hpp"
+#include "engine/crowns_question.hpp"
 #include "engine/enough_question.hpp"
 #include "engine/ledger_question.hpp"
 #include "engine/report_question.hpp"
@@ -16,12 +17,14 @@
 #include "io/check_text.hpp"
 #include "io/constants_text.hpp"
 #include "io/dates.hpp"
+#include "io/decimal.hpp"
 #include "io/ledger_json.hpp"
 #include "io/ledger_words.hpp"
 #include "io/report_html.hpp"
 #include "io/settle_text.hpp"
 #include "io/sky_text.hpp"
 #include "io/standing_text.hpp"
+#include "io/weather_json.hpp"
 #include "ledger/model.hpp"
 
 namespace beetwright::io {
@@ -46,6 +49,8 @@ constexpr std::array kSettlementParameters{
     kField, ParameterInfo{"grower", "one grower's fields alone", "Tansy Hill Farm"}};
 constexpr std::array kEnoughParameters{
     ParameterInfo{"spots", "hits/beets of each spot, parted by commas", "1/10,0/10,2/7"}};
+constexpr std::array kCrownsParameters{ParameterInfo{
+    "heights", "heights of crowns over the ground in cm, parted by commas", "4,5.5,6,-1,3"}};
 constexpr std::span<const ParameterInfo> kNoParameters;
 constexpr std::array kConstantsParameters{
     ParameterInfo{"start", "only those whose id starts so; all of them without it", "pile."}};
@@ -67,6 +72,7 @@ constexpr std::array kQuestions{
     QuestionInfo{"ledger", "Where does the sugar go, and what does it cost?", kLedgerParameters},
     QuestionInfo{"check", "What do the counts of a field prove?", kCheckParameters},
     QuestionInfo{"enough", "Has enough been counted to tell 5 % from 10 %?", kEnoughParameters},
+    QuestionInfo{"crowns", "How high do crowns stand, and how evenly?", kCrownsParameters},
     QuestionInfo{"next", "Which counts would settle most money?", kNoParameters},
     QuestionInfo{"settlement", "What is paid for the loads that were weighed?",
                  kSettlementParameters},
@@ -74,6 +80,7 @@ constexpr std::array kQuestions{
                  kSkyParameters},
     QuestionInfo{"standing", "What stands in a field, and what is waiting with it worth?",
                  kStandingParameters},
+    QuestionInfo{"weather_days", "What weather does the season know, day by day?", kNoParameters},
     QuestionInfo{"constants", "Which constants does the season reckon with, and whence?",
                  kConstantsParameters},
     QuestionInfo{"report", "The whole season as a page that runs and fetches nothing.",
@@ -197,6 +204,25 @@ class Parameters {
         return spots;
     }
 
+    std::vector<Length> heights(const std::string& name) {
+        std::vector<Length> heights;
+        const std::string all = text(name);
+        std::string_view left = all;
+        while (!left.empty()) {
+            const auto one = left.substr(0, left.find(','));
+            const auto cm = leading_decimal(one);
+            if (!cm || cm->length != one.size()) {
+                problems_.push_back(wrong(name, "'" + std::string(one) + "' is not a height",
+                                          "write centimetres parted by commas, such as "
+                                          "4,5.5,6,-1,3"));
+                return {};
+            }
+            heights.push_back(cm->value * unit::cm);
+            left.remove_prefix(std::min(one.size() + 1, left.size()));
+        }
+        return heights;
+    }
+
     [[nodiscard]] const Problems& problems() const { return problems_; }
 
  private:
@@ -256,6 +282,15 @@ Answered enough(const Asked& asked, Parameters& parameters) {
     return answer ? json(enough_json(*answer)) : Answered(answer.problems());
 }
 
+Answered crowns(const Asked& asked, Parameters& parameters) {
+    const auto heights = parameters.heights("heights");
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    const auto answer = engine::ask_crowns(asked.season, heights);
+    return answer ? json(crowns_json(*answer)) : Answered(answer.problems());
+}
+
 Answered next(const Asked& asked, Parameters& parameters) {
     if (!parameters.problems().empty()) {
         return parameters.problems();
@@ -305,6 +340,11 @@ Answered standing(const Asked& asked, Parameters& parameters) {
                   : Answered(answer.problems());
 }
 
+Answered weather_days(const Asked& asked, Parameters& parameters) {
+    return parameters.problems().empty() ? json(weather_json(asked.season.weather.get()))
+                                         : Answered(parameters.problems());
+}
+
 Answered constants(const Asked& asked, Parameters& parameters) {
     const auto& season = asked.season;
     if (!parameters.problems().empty()) {
@@ -336,7 +376,7 @@ Answered report(const Asked& asked, Parameters& parameters) {
 
 using Answer = Answered (*)(const Asked&, Parameters&);
 constexpr std::array<Answer, kQuestions.size()> kAnswers{
-    ledger, check, enough, next, settlement, sky, standing, constants, report};
+    ledger, check, enough, crowns, next, settlement, sky, standing, weather_days, constants, report};
 
 }  // namespace
 

@@ -142,6 +142,7 @@ class CachedAnswers : public SeasonOfPeople {
         const auto season = *file->load();
         std::vector<std::pair<std::string, std::map<std::string, std::string>>> questions{
             {"enough", {{"spots", "1/10,0/10"}}},
+            {"crowns", {{"heights", "4,5.5,6,-1,3"}}},
             {"constants", {{"start", "tip."}}},
             {"settlement", {}}};
         for (const auto& field : fields_) {

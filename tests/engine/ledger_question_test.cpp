@@ -8,6 +8,7 @@
 
 #include "demo_season/invent.hpp"
 #include "engine/check_question.hpp"
+#include "engine/crowns_question.hpp"
 #include "engine/enough_question.hpp"
 #include "engine/report_question.hpp"
 #include "engine/settle_question.hpp"
@@ -305,6 +306,28 @@ TEST(EnoughQuestion, IsSettledByEnoughBeetsAndRefusesWhatIsNoCount) {
     // Each spot may be; together they would not fit into a whole number.
     const std::vector<SpotCount> endless(3000, {.hits = 0, .beets = 1'000'000});
     EXPECT_EQ(kind_of(endless), ProblemKind::limit);
+}
+
+TEST(CrownsQuestion, TellsHowEvenAStandIsByTheSeasonsOwnLimits) {
+    std::vector<Length> heights;
+    for (const double cm : {4.0, 5.5, 6.0, 5.0, 4.5, 5.0, 6.5, 5.5}) {
+        heights.push_back(cm * unit::cm);
+    }
+    const auto even = ask_crowns(demo(), heights);
+    ASSERT_TRUE(even.ok());
+    EXPECT_EQ(even->crowns.likeliest, crop::Evenness::even);
+    EXPECT_NEAR(even->crowns.mean.value / unit::cm, 42.0 / 8.0, 1e-12);
+    EXPECT_TRUE(even->words.starts_with("Likeliest even, with a chance of 9")) << even->words;
+    auto strict = demo();
+    strict.replacements.push_back(
+        {.id = "crop.heights_even", .value = 4.0, .low = 4.0, .high = 4.0, .why = "ours"});
+    const auto not_even = ask_crowns(strict, heights);
+    ASSERT_TRUE(not_even.ok());
+    EXPECT_EQ(not_even->crowns.likeliest, crop::Evenness::fair) << "8 mm is over 4";
+    heights.resize(4);
+    const auto too_few = ask_crowns(demo(), heights);
+    ASSERT_FALSE(too_few.ok());
+    EXPECT_EQ(too_few.problems()[0].kind, ProblemKind::input);
 }
 
 TEST(SettleQuestion, PaysEveryLoadOfTheSeason) {

@@ -7,6 +7,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Engine, Refused } from '../../web/src/engine/engine.ts';
+import { serve } from './lib.mjs';
 
 const [bin, wasm] = process.argv.slice(2);
 const work = mkdtempSync(join(tmpdir(), 'beetwright-agrees-'));
@@ -58,6 +59,16 @@ try {
     assert.equal(answer.form, 'json');
     alike(JSON.parse(native(...args)), JSON.parse(answer.text), `${question} ${JSON.stringify(parameters)}`);
   }
+  // What is asked while somebody counts or measures has no verb of its own: the server answers natively.
+  const file = join(work, 'season.beet');
+  execFileSync(join(bin, 'beetwright'), ['import', '--season', file, folder]);
+  const server = await serve(bin, file, { args: ['--open'] });
+  for (const [question, parameters] of [['enough', { spots: '1/10,0/10,2/7' }], ['crowns', { heights: '4,5.5,6,-1,3' }]]) {
+    const there = await (await fetch(`${server.url}api/v1/${question}?${new URLSearchParams(parameters)}`)).json();
+    alike(there, JSON.parse(engine.ask(question, parameters).text), question);
+  }
+  await server.stop();
+
   const page = engine.ask('report', { units: 'us' });
   assert.equal(page.form, 'page');
   const report = join(work, 'report.html');
@@ -97,6 +108,8 @@ try {
     ['ledger', { field: 'uper sallow' }, 'Upper Sallow'],
     ['ledger', { slice_in: 'soon' }, 'soon'],
     ['enough', { spots: '3/2' }, 'hits/beets'],
+    ['crowns', { heights: '4,five' }, 'five'],
+    ['crowns', { heights: '4,5,6' }, 'at least 5'],
     ['lodger', {}, 'ledger'],
   ]) {
     assert.throws(() => engine.ask(question, parameters), (error) => error instanceof Refused && error.message.includes(says));
@@ -109,7 +122,7 @@ try {
   const steps = 20;
   for (let day = 1; day <= steps; ++day) engine.ask('ledger', { field: fields[0], slice_in: `${day}d` });
   const each = (performance.now() - start) / steps;
-  console.log(`${asked.length + 2} answers, ${numbers} numbers alike; a field's ledger takes ${each.toFixed(1)} ms in WebAssembly`);
+  console.log(`${asked.length + 4} answers, ${numbers} numbers alike; a field's ledger takes ${each.toFixed(1)} ms in WebAssembly`);
 } finally {
   rmSync(work, { recursive: true, force: true });
 }

@@ -193,6 +193,7 @@ export const questions = {
   ledger: ["field","slice_in","by","draws"],
   check: ["field"],
   enough: ["spots"],
+  crowns: ["heights"],
   next: [],
   settlement: ["field","grower"],
   constants: ["start"],
