@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cstdint>
 #include <cstdlib>
+#include <memory>
 #include <optional>
 #include <string>
 
@@ -14,6 +15,7 @@
 #include "io/season_folder.hpp"
 #include "io/sync_json.hpp"
 #include "io/text_map.hpp"
+#include "io/weather_json.hpp"
 
 namespace {
 
@@ -34,6 +36,8 @@ struct Opened {
     ledger::Season with_waiting;
 };
 std::optional<Opened> opened;
+/// The weather, which comes apart from the season and changes for itself.
+std::shared_ptr<const weather::KnownWeather> known_weather;
 
 Reply* reply(Kind kind, const std::string& text) {
     auto* made = static_cast<Reply*>(std::malloc(sizeof(Reply) + text.size()));
@@ -72,8 +76,55 @@ BEETWRIGHT_EXPORT("open_season") Reply* open_season(const char* files, std::size
     if (!season) {
         return refuse(season.problems());
     }
+    season->weather = known_weather;
     opened = Opened{*season, *season};
     return reply(Kind::json, "{}");
+}
+
+/// Puts the season's weather, of the one that is open and of those opened from now on, from its
+/// files: a JSON object, name to text.
+BEETWRIGHT_EXPORT("put_weather") Reply* put_weather(const char* files, std::size_t length) {
+    const auto texts = io::read_text_map({files, length}, "the weather");
+    if (!texts) {
+        return refuse(texts.problems());
+    }
+    auto weather = io::read_known_weather(*texts);
+    if (!weather) {
+        return refuse(weather.problems());
+    }
+    known_weather = weather->is_empty()
+                        ? nullptr
+                        : std::make_shared<const weather::KnownWeather>(std::move(*weather));
+    if (opened) {
+        opened->recorded.weather = known_weather;
+        opened->with_waiting.weather = known_weather;
+    }
+    return reply(Kind::json, "{}");
+}
+
+/// Reads a file of weather as somebody has it, and keeps nothing: a JSON object with `part`, `file`
+/// (its name), `text`, and what is said beside it. What comes back is what was read.
+BEETWRIGHT_EXPORT("read_weather") Reply* read_weather(const char* said, std::size_t length) {
+    auto words = io::read_text_map({said, length}, "the weather");
+    if (!words) {
+        return refuse(words.problems());
+    }
+    const auto take = [&](const char* name) {
+        const auto found = words->extract(name);
+        return found.empty() ? std::string() : found.mapped();
+    };
+    const auto text = take("text");
+    const auto file = take("file");
+    const auto part = io::weather_part_named(take("part"));
+    const auto facts = io::weather_facts(*words);
+    if (!facts) {
+        return refuse(facts.problems());
+    }
+    weather::KnownWeather weather;
+    const auto which = part.value_or(io::WeatherPart::observed);
+    const auto read = io::read_weather_part(which, text, file, *facts, weather);
+    return read ? reply(Kind::json, io::weather_part_json(which, weather))
+                : refuse(read.problems());
 }
 
 /// Adds observations that the server does not have yet, in place of those added before: a JSON

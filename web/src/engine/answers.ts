@@ -89,3 +89,113 @@ export interface Constant {
 }
 
 export const lineOf = (account: Account, line: string): Line | undefined => account.lines.find((one) => one.line === line);
+
+export interface WeatherDay {
+  day: string;
+  hours: number;
+  filled: number;
+  least_c: number;
+  mean_c: number;
+  most_c: number;
+  rain_mm: number | null;
+  most_rain_mm: number | null;
+}
+
+export interface WeatherPart {
+  part: 'observed' | 'forecast' | 'usual';
+  name: string;
+  latitude: number;
+  longitude: number;
+  elevation_m: number;
+  clock_minutes: number;
+  begin: string;
+  end: string;
+  runs: number;
+  hours: number;
+  filled: number;
+  measured: string[];
+  days: WeatherDay[];
+}
+
+export type Reason = 'frost' | 'wet' | 'heat' | 'dark';
+
+export interface SkyDay {
+  day: string;
+  hours: number;
+  open_h: Interval;
+  useful_chance: number;
+  held_h: Record<Reason, number>;
+  stretch_begin: string | null;
+  stretch_end: string | null;
+  rain_mm: Interval | null;
+  least_c: Interval;
+  most_c: Interval;
+}
+
+export interface SkyAnswer {
+  field: string;
+  at: string;
+  clock_minutes: number;
+  known_until: string;
+  forecast_until: string;
+  useful_day_h: number;
+  days: SkyDay[];
+  assumptions: string[];
+}
+
+export interface CropOnDay {
+  day: string;
+  roots_t_per_ha: Interval;
+  pol_percent: Interval;
+  molasses_percent: Interval;
+}
+
+export type Bearing = 'fine' | 'careful' | 'wait';
+
+export interface DepthBearing {
+  depth_cm: number;
+  stress_kpa: number;
+  strength_kpa: number;
+  bearing: Bearing;
+  /** Of fine, careful, wait. */
+  chance: [number, number, number];
+}
+
+export interface StandingAnswer {
+  field: string;
+  currency: string;
+  soil: string;
+  at: string;
+  rests_on: 'measured' | 'learned' | 'published';
+  evidence: string;
+  now: CropOnDay;
+  later: CropOnDay;
+  ground: {
+    day: string;
+    soil_class: string;
+    moisture_percent: number;
+    consistency: string;
+    machine: string;
+    wheel_load_t: number;
+    tyre_pressure_kpa: number;
+    bearing: Bearing;
+    bearing_chance: [number, number, number];
+    ploughed: DepthBearing;
+    below: DepthBearing;
+    cautions: string[];
+  } | null;
+  leaf: { day: string; sick_percent: number | null; frozen: boolean } | null;
+  crowns: { day: string; beets: number; mean_cm: Interval; sd_cm: Interval; even: number; fair: number; uneven: number; words: string } | null;
+  wait: {
+    days: number;
+    sugar_now_kg_per_ha: Interval;
+    if_all_goes_well_sugar_kg_per_ha: Interval;
+    sugar_kg_per_ha: Interval;
+    money_per_ha: Interval;
+    chance_of_loss: number;
+    chance_of_less_money: number | null;
+    mishaps_cost_sugar_kg_per_ha: number;
+  };
+  mishaps: { leaf_freezes: number; roots_freeze: number; too_wet_after: number } | null;
+  assumptions: string[];
+}

@@ -1,5 +1,6 @@
 // Questions to the engine's worker, as promises.
 import { Refused, type FileReading, type Files, type Parameters } from './engine.ts';
+import type { WeatherPart } from './answers.ts';
 import type { Call, Reply } from './worker.ts';
 
 let worker: Worker | undefined;
@@ -31,6 +32,9 @@ function call(what: Call): Promise<string> {
 export const openSeason = (files: Files): Promise<string> => call({ what: 'open', files });
 export const addWaiting = (files: Files): Promise<string> => call({ what: 'waiting', files });
 export const readFile = async (files: Files): Promise<FileReading> => JSON.parse(await call({ what: 'read', files })) as FileReading;
+export const putWeather = (files: Files): Promise<string> => call({ what: 'weather', files });
+/** What a file of weather holds, as somebody has it; `said` has part, file (its name), text, and what is said beside it. */
+export const readWeather = async (said: Parameters): Promise<WeatherPart> => JSON.parse(await call({ what: 'read weather', said })) as WeatherPart;
 export const askText = (question: string, parameters: Parameters = {}): Promise<string> =>
   call({ what: 'ask', question, parameters });
 

@@ -43,6 +43,8 @@ interface Exports {
   open_season(at: number, bytes: number): number;
   add_waiting(at: number, bytes: number): number;
   read_file(at: number, bytes: number): number;
+  put_weather(at: number, bytes: number): number;
+  read_weather(at: number, bytes: number): number;
   ask(name: number, nameBytes: number, parameters: number, bytes: number): number;
 }
 
@@ -96,6 +98,16 @@ export class Engine {
   /** Reads a file of observations as somebody has it: what is new of it, as tables. Records nothing. Throws Refused. */
   readFile(files: Files): FileReading {
     return JSON.parse(this.#with([JSON.stringify(files)], (at, bytes) => this.#calls.read_file(at, bytes)).text) as FileReading;
+  }
+
+  /** Puts the season's weather, for this season and those opened after it. Throws Refused. */
+  putWeather(files: Files): void {
+    this.#with([JSON.stringify(files)], (at, bytes) => this.#calls.put_weather(at, bytes));
+  }
+
+  /** Reads a file of weather as somebody has it, and keeps nothing. Throws Refused. */
+  readWeather(said: Parameters): string {
+    return this.#with([JSON.stringify(said)], (at, bytes) => this.#calls.read_weather(at, bytes)).text;
   }
 
   /** Puts a question. Throws Refused. */

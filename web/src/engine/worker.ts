@@ -6,6 +6,8 @@ export type Call =
   | { what: 'open'; files: Files }
   | { what: 'waiting'; files: Files }
   | { what: 'read'; files: Files }
+  | { what: 'weather'; files: Files }
+  | { what: 'read weather'; said: Parameters }
   | { what: 'ask'; question: string; parameters: Parameters }
   /** Asks of the season with some files in other words, without keeping them. */
   | { what: 'try'; files: Files; question: string; parameters: Parameters };
@@ -36,6 +38,11 @@ async function answer(call: Call): Promise<string> {
       return '';
     case 'read':
       return JSON.stringify(own.readFile(call.files));
+    case 'weather':
+      own.putWeather(call.files);
+      return '';
+    case 'read weather':
+      return own.readWeather(call.said);
     case 'ask':
       return own.ask(call.question, call.parameters).text;
   }

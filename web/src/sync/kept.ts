@@ -17,6 +17,12 @@ export interface KeptSeason {
   at: number;
 }
 
+/** The weather's files, as they last came. */
+export interface KeptWeather {
+  files: Files;
+  tag: string;
+}
+
 /** One thing that somebody saw: a sheet of beets, a dug strip, a load, a sample. */
 export interface Waiting {
   id: string;

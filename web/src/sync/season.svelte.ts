@@ -1,5 +1,6 @@
 // The season as this device knows it: kept from the last sync, with what waits to be sent on top.
-import { addWaiting, openSeason } from '../engine/client.ts';
+import type { WeatherPart } from '../engine/answers.ts';
+import { addWaiting, openSeason, putWeather } from '../engine/client.ts';
 import { Refused, type Files } from '../engine/engine.ts';
 import * as kept from './kept.ts';
 import { fromAnswer, fromKept, nobody, type Received } from './received.ts';
@@ -27,6 +28,7 @@ class Season {
   trouble = $state<string | undefined>(undefined);
   #received = $state.raw<Received>(nobody);
   #tag = '';
+  #weatherTag = '';
   #syncing: Promise<void> | undefined;
 
   rows<T extends TableName>(table: T): Row<T>[] {
@@ -76,6 +78,8 @@ class Season {
     const season = await kept.fact<kept.KeptSeason>('season');
     this.#received = fromKept(await kept.fact('received'));
     try {
+      const weather = await kept.fact<kept.KeptWeather>('weather');
+      if (weather) await this.#takeWeather(weather);
       if (season) await this.#open(season);
     } catch (error) {
       // Kept by another version of the app, perhaps: it is fetched anew; what waits is untouched.
@@ -167,6 +171,7 @@ class Season {
       await this.#meet();
       await this.#send();
       await this.#fetch();
+      await this.#fetchWeather();
       await this.#sendPhotos();
       this.reach = 'in reach';
       this.trouble = undefined;
@@ -261,6 +266,21 @@ class Season {
     this.synced = season.at;
   }
 
+  /** The weather is large and changes for itself: it comes apart from the season. */
+  async #fetchWeather(): Promise<void> {
+    const response = await request('/api/v1/weather', { tag: this.#weatherTag });
+    if (response.status === 304) return;
+    const weather: kept.KeptWeather = { files: (await response.json()) as Files, tag: response.headers.get('ETag') ?? '' };
+    await kept.keepFact('weather', weather);
+    await this.#takeWeather(weather);
+    this.epoch += 1;
+  }
+
+  async #takeWeather(weather: kept.KeptWeather): Promise<void> {
+    await putWeather(weather.files);
+    this.#weatherTag = weather.tag;
+  }
+
   async #fetchReceived(): Promise<void> {
     const response = await request('/api/v1/received', { tag: this.#received.tag });
     if (response.status === 304) return;
@@ -280,6 +300,9 @@ class Season {
     await sendJson('DELETE', where === 'here' ? '/api/v1/session' : '/api/v1/me/sessions');
     await kept.forgetFact('season');
     await kept.forgetFact('received');
+    await kept.forgetFact('weather');
+    await putWeather({});
+    this.#weatherTag = '';
     await kept.forgetFact('person');
     this.files = {};
     this.#received = nobody;
@@ -302,6 +325,13 @@ class Season {
   /** Likewise. */
   async removeRow(table: NamedTable, name: string): Promise<void> {
     await this.#change(`/api/v1/season/${table}/${encodeURIComponent(name)}`, { method: 'DELETE' });
+  }
+  /** A file of weather, as one part of what the season knows of it. What stands in `said` is said beside it. */
+  async bringWeather(part: WeatherPart['part'], text: string, said: Record<string, string>): Promise<void> {
+    await this.#change(`/api/v1/weather/${part}?${new URLSearchParams(said)}`, { method: 'PUT', text });
+  }
+  async removeWeather(part: WeatherPart['part']): Promise<void> {
+    await this.#change(`/api/v1/weather/${part}`, { method: 'DELETE' });
   }
   async #change(path: string, sent: Sent): Promise<void> {
     await request(path, sent);

@@ -21,3 +21,14 @@ export function clock(at: string | number): string {
   const two = (n: number) => String(n).padStart(2, '0');
   return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())} ${two(date.getHours())}:${two(date.getMinutes())}`;
 }
+
+/** "Thu 4 Dec", of a day written 2031-12-04. */
+export function dayName(day: string): string {
+  return new Intl.DateTimeFormat('en-GB', { weekday: 'short', day: 'numeric', month: 'short', timeZone: 'UTC' }).format(new Date(`${day}T12:00:00Z`)).replace(',', '');
+}
+
+/** "06:00" on a clock so many minutes ahead of UTC; midnight as an end is 24:00. */
+export function timeOfDay(at: string, clockMinutes: number, as: 'begin' | 'end' = 'begin'): string {
+  const text = new Date(Date.parse(at) + clockMinutes * minute_ms).toISOString().slice(11, 16);
+  return as === 'end' && text === '00:00' ? '24:00' : text;
+}
