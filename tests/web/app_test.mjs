@@ -6,6 +6,7 @@ import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { demoSeason, launch, listen, look, serve, sizes } from './lib.mjs';
 import { fromNothing, machinesAndDestinations, passwords } from './managing_steps.mjs';
+import { soilsAndWheels, standingCrop, standingScreens } from './standing_steps.mjs';
 
 const [bin, wantedPictures] = process.argv.slice(2);
 const demo = demoSeason(bin);
@@ -355,6 +356,8 @@ try {
     assert.ok(Math.abs(Number(strip[6]) - 4.5359237) < 1e-6, `10 lb in kg: ${strip[6]}`);
   });
 
+  await step('a standing crop: a dug sample, leaf, twenty crowns without the server, a correction in inches', () => standingCrop(app));
+
   await step('a count typed in from paper', async () => {
     const { page } = owner;
     await open(page, 'count', field);
@@ -491,6 +494,8 @@ try {
 
   await step('machines and destinations are added, changed, renamed; what something seen names stays', () => machinesAndDestinations(app));
 
+  await step('soils and wheels: what is known of them is changed, a name goes with its fields', () => soilsAndWheels(app));
+
   await step('one’s own password, a forgotten one, signing out everywhere, and who did what', async () => {
     password = await passwords(app, password);
   });
@@ -540,6 +545,8 @@ try {
     }
     assert.deepEqual(wrong, []);
   });
+
+  await step('standing crops, soils and wheels on every size, in both systems', () => standingScreens(app, server.url));
 
   await step('signed out, nothing of the season is on the device', async () => {
     const { page } = owner;

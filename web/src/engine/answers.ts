@@ -58,6 +58,17 @@ export interface EnoughAnswer {
   words: string;
 }
 
+export interface CrownsAnswer {
+  beets: number;
+  mean_cm: Interval;
+  spread_cm: Interval;
+  even: number;
+  fair: number;
+  uneven: number;
+  likeliest: 'even' | 'fair' | 'uneven';
+  words: string;
+}
+
 export interface SettledLoad {
   ticket: string;
   field: string;

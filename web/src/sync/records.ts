@@ -17,7 +17,7 @@ export interface Recorded {
   bearsOn: (line: string) => boolean;
 }
 
-const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv'] as const;
+const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv', 'standing.csv'] as const;
 type Any = Record<string, string | undefined>;
 
 function summaryOf(table: TableName, rows: Any[]): string {
@@ -29,6 +29,16 @@ function summaryOf(table: TableName, rows: Any[]): string {
       return say.count.finishNote(rows.reduce((sum, row) => sum + Number(row.beets ?? 0), 0), rows.length);
     case 'loads.csv':
       return [first.ticket, first.destination].filter(Boolean).join(', ');
+    case 'standing.csv':
+      return [
+        first.roots && say.standing.saidDug,
+        first.pol && say.standing.saidLab,
+        first.leaf_sick && say.standing.saidSick(Number(first.leaf_sick)),
+        first.leaf_frozen && (first.leaf_frozen === 'yes' ? say.standing.saidFrozen : say.standing.saidNotFrozen),
+        first.crowns && say.standing.saidCrowns(first.crowns.split(' ').length),
+      ]
+        .filter(Boolean)
+        .join(', ');
     default:
       return '';
   }

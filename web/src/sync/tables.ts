@@ -16,7 +16,7 @@ export function toText<T extends TableName>(table: T, rows: Row<T>[]): string {
 }
 
 /** The tables whose rows have a name that others refer to. */
-export type NamedTable = 'fields.csv' | 'machines.csv' | 'destinations.csv';
+export type NamedTable = 'fields.csv' | 'machines.csv' | 'soils.csv' | 'destinations.csv';
 
 /** Names that other tables use of this one, whether its rows introduce them or not. */
 export function namesUsed(files: Record<string, string>, table: NamedTable): string[] {
@@ -31,6 +31,18 @@ export function namesUsed(files: Record<string, string>, table: NamedTable): str
     }
   }
   return [...used].sort();
+}
+
+/** Words under which fields speak of rows that this table need not have. */
+export function wordsUsed(files: Record<string, string>, table: NamedTable): string[] {
+  const used = new Set<string>();
+  for (const other of Object.keys(tables) as TableName[]) {
+    for (const column of tables[other].columns) {
+      if (!('explained' in column) || column.explained !== table) continue;
+      for (const row of fromText(other, files[other])) used.add(row[column.name as keyof typeof row] ?? '');
+    }
+  }
+  return [...used].filter(Boolean).sort();
 }
 
 /** Cells of a text as the server writes it. */
