@@ -135,14 +135,28 @@ class FrostWatch {
 
 }  // namespace
 
+std::vector<SunPosition> sun_hours(const Series& series) {
+    std::vector<SunPosition> suns;
+    suns.reserve(series.hours.size());
+    for (std::size_t k = 0; k < series.hours.size(); ++k) {
+        suns.push_back(sun_position(series.begin_of(k) + std::chrono::minutes(30), series.place));
+    }
+    return suns;
+}
+
 std::vector<SkyHour> sky_hours(const Series& series) {
+    return sky_hours(series, sun_hours(series));
+}
+
+std::vector<SkyHour> sky_hours(const Series& series, std::span<const SunPosition> suns) {
     const std::size_t count = series.hours.size();
+    require(suns.size() == count, "there is a sun for each hour");
     std::vector<SkyHour> sky(count);
     double rain_of_day = 0.0;
     const bool has_rain = series.has(Element::rain);
     for (std::size_t k = 0; k < count; ++k) {
         SkyHour& hour = sky[k];
-        const auto sun = sun_position(series.begin_of(k) + std::chrono::minutes(30), series.place);
+        const auto& sun = suns[k];
         hour.sunshine_W_m2 = sunshine(series, k, sun);
         // The sun is too low to see by from six degrees below the horizon on (civil twilight).
         hour.is_dark = sun.true_elevation < -6.0 * kDegree;

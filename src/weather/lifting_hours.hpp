@@ -12,6 +12,7 @@
 
 #include "base/catalogue.hpp"
 #include "weather/series.hpp"
+#include "weather/sun.hpp"
 
 namespace beetwright::weather {
 
@@ -94,6 +95,10 @@ inline constexpr double kUsualCloud = 0.5;     ///< share of the sky
 /// A series has air at every hour; what else it lacks has a stand-in: no rain, clouds over half the
 /// sky, a wind of 2 m/s, a dew point at the day's least temperature.
 std::vector<SkyHour> sky_hours(const Series& series);
+/// Where the sun stands in the middle of each hour: the same for all series of one place and time,
+/// which then share it.
+std::vector<SunPosition> sun_hours(const Series& series);
+std::vector<SkyHour> sky_hours(const Series& series, std::span<const SunPosition> suns);
 
 /// What an hour does to crowns and roots.
 struct RootHour {

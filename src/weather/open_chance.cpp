@@ -82,10 +82,11 @@ WeatherAhead::WeatherAhead(const Outlook& outlook, const Catalogue& catalogue,
     skies_.resize(members);
     usual_.resize(members);
     drawn_.resize(members * question.draws);
+    const auto suns = sun_hours(outlook.members.front());  // the members are of one place and time
     pool.for_chunks(members, 1, [&](std::size_t from, std::size_t to) {
         for (std::size_t m = from; m < to; ++m) {
             const Series& series = outlook.members[m];
-            skies_[m] = sky_hours(series);
+            skies_[m] = sky_hours(series, suns);
             usual_[m] = {m, best_, root_hours(series, skies_[m], best_)};
             for (std::size_t d = 0; d < question.draws; ++d) {
                 Run& run = drawn_[m * question.draws + d];

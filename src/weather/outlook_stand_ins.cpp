@@ -67,7 +67,11 @@ std::vector<double> least_of_days(const Series& series) {
 void make_moisture_whole(std::span<Series> members, std::vector<std::string>& notes) {
     const auto dew = presence(members, Element::dew_point);
     const auto humidity = presence(members, Element::humidity);
-    if (!dew.is_there && !humidity.is_there) {
+    // One of the two says it all, and the other would be worked out for nothing.
+    const bool has_dew = dew.is_there && !dew.lacks;
+    const bool has_humidity = humidity.is_there && !humidity.lacks;
+    const bool is_nowhere = !dew.is_there && !humidity.is_there;
+    if (is_nowhere || (has_humidity && !dew.is_there) || (has_dew && !humidity.is_there)) {
         return;
     }
     bool is_supposed = false;
