@@ -38,6 +38,7 @@ try {
   for (const name of readdirSync(folder)) files[name] = readFileSync(join(folder, name), 'utf8');
   const engine = await Engine.load(new WebAssembly.Module(readFileSync(wasm)));
   engine.open(files);
+  engine.putWeather(Object.fromEntries(Object.entries(files).filter(([name]) => name.startsWith('weather_'))));
 
   const native = (...args) =>
     execFileSync(join(bin, 'beetwright'), [...args], { encoding: 'utf8', maxBuffer: 1 << 26 });
@@ -54,6 +55,12 @@ try {
     asked.push(['ledger', { field, slice_in: '120d' }, ['ledger', ...season, '--field', field, '--slice-in', '120d']]);
   }
   for (const field of fields.slice(0, 6)) asked.push(['check', { field }, ['check', ...season, '--field', field]]);
+  // An earlier day, on which the field still stood.
+  const standing = [['Cuckoo Pen', '2031-12-04'], ['Station Piece', '2031-12-04'], ['Upper Sallow', '2031-10-05'], ['Reed Side', '2031-11-20']];
+  for (const [field, at] of standing) {
+    asked.push(['standing', { field, at, wait: '2w' }, ['field', field, ...season, '--at', at, '--wait', '2w']]);
+    asked.push(['sky', { field, at, days: '7d' }, ['sky', ...season, '--field', field, '--at', at, '--days', '7d']]);
+  }
   for (const [question, parameters, args] of asked) {
     const answer = engine.ask(question, parameters);
     assert.equal(answer.form, 'json');
@@ -63,7 +70,7 @@ try {
   const file = join(work, 'season.beet');
   execFileSync(join(bin, 'beetwright'), ['import', '--season', file, folder]);
   const server = await serve(bin, file, { args: ['--open'] });
-  for (const [question, parameters] of [['enough', { spots: '1/10,0/10,2/7' }], ['crowns', { heights: '4,5.5,6,-1,3' }]]) {
+  for (const [question, parameters] of [['enough', { spots: '1/10,0/10,2/7' }], ['crowns', { heights: '4,5.5,6,-1,3' }], ['weather_days', {}]]) {
     const there = await (await fetch(`${server.url}api/v1/${question}?${new URLSearchParams(parameters)}`)).json();
     alike(there, JSON.parse(engine.ask(question, parameters).text), question);
   }
