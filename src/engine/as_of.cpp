@@ -20,6 +20,23 @@ Instant as_of(const ledger::Season& season) {
     return last;
 }
 
+ledger::Season known_season(ledger::Season season, Instant now) {
+    const Day today = std::chrono::floor<std::chrono::days>(now + clock_of(season));
+    ledger::for_each_kind(season, [&](auto& all) {
+        std::erase_if(all, [&](const auto& one) { return one.at > now; });
+    });
+    for (auto& field : season.fields) {
+        if (field.lifted && *field.lifted > today) {
+            field.lifted.reset();
+        }
+    }
+    if (season.weather != nullptr) {
+        season.weather =
+            std::make_shared<const weather::KnownWeather>(weather::known_at(*season.weather, now));
+    }
+    return season;
+}
+
 std::chrono::minutes clock_of(const ledger::Season& season) {
     if (season.weather != nullptr) {
         const auto& weather = *season.weather;

@@ -10,6 +10,10 @@ namespace beetwright::engine {
 /// the first day where nothing was.
 Instant as_of(const ledger::Season& season);
 
+/// The season as it was known at an instant: what was seen by then, weather measured by then, and
+/// fields that were lifted on a later day still standing.
+ledger::Season known_season(ledger::Season season, Instant now);
+
 /// How far the season's local clock is ahead of UTC: its weather's, or by no weather nothing.
 std::chrono::minutes clock_of(const ledger::Season& season);
 

@@ -15,6 +15,9 @@ using ledger::Amount;
 /// More say hardly anything more of the year, and the filter's work grows with the cube of them.
 constexpr std::size_t kMostNeighbours = 60;
 
+/// A field of which no load has come for so long has delivered.
+constexpr std::chrono::days kNoMoreLoads{2};
+
 Day day_of(Instant at) {
     return std::chrono::floor<std::chrono::days>(at);
 }
@@ -36,15 +39,21 @@ class Gathering {
         }
     }
 
-    void look_until(Day today) {
+    void gather(Day today) {
         for (const auto& look : season_.standing) {
-            if (day_of(look.at) <= today) {
-                take(look);
-            }
+            take(look);
+        }
+        std::map<std::string, Day> last_load;
+        for (const auto& load : season_.loads) {
+            auto& last = last_load.try_emplace(load.field).first->second;
+            last = std::max(last, day_of(load.at));
         }
         for (std::size_t i = 0; i < season_.fields.size(); ++i) {
             const auto& field = season_.fields[i];
-            if (field.lifted && *field.lifted <= today) {
+            const auto last = last_load.find(field.name);
+            const bool is_done =
+                field.lifted && last != last_load.end() && last->second + kNoMoreLoads <= today;
+            if (is_done) {
                 take_delivery(i, *field.lifted);
             }
         }
@@ -140,7 +149,7 @@ int autumn_day_of(const ledger::Season& season, Day day) {
 CropState crop_state(const ledger::Season& season, const std::vector<ledger::FieldAmounts>& amounts,
                      const Catalogue& catalogue, std::size_t field, Day today, Day later) {
     Gathering gathering(season, amounts, catalogue);
-    gathering.look_until(today);
+    gathering.gather(today);
     const auto& news = gathering.news;
     const auto chosen = fields_in_filter(news, field);
     std::map<std::size_t, std::size_t> place;

@@ -26,9 +26,9 @@ struct CropState {
 /// year.
 int autumn_day_of(const ledger::Season& season, Day day);
 
-/// `season` without what was superseded, with the amounts of its fields; `field` is one of them.
-/// What was seen after `today` is left out, so that a day gone by is judged as it was. `later` is
-/// none before it.
+/// `season` without what was superseded, as it was known today, with the amounts of its fields;
+/// `field` is one of them. `later` is none before `today`. A field has delivered when it is lifted
+/// and no load of it has come for two days.
 CropState crop_state(const ledger::Season& season, const std::vector<ledger::FieldAmounts>& amounts,
                      const Catalogue& catalogue, std::size_t field, Day today, Day later);
 

@@ -39,19 +39,16 @@ NamedTyre tyre_of(const ledger::Season& season, const ledger::Field& field,
 }  // namespace
 
 std::optional<GroundState> ground_state(const ledger::Season& season, const ledger::Field& field,
-                                        Instant now, const Catalogue& catalogue) {
-    if (season.weather == nullptr) {
+                                        const Catalogue& catalogue) {
+    if (season.weather == nullptr || !season.weather->observed) {
         return std::nullopt;
     }
-    const auto known = weather::known_at(*season.weather, now);
-    if (!known.observed) {
-        return std::nullopt;
-    }
+    const auto& observed = *season.weather->observed;
     GroundState state;
     state.soil_class = ledger::soil_class_of(season, field.soil);
     const auto& soil = weather::soil_of(state.soil_class);
     const auto draws = weather::ground_draws(catalogue, season.seed);
-    const auto days = weather::topsoil_days(*known.observed, weather::sky_hours(*known.observed),
+    const auto days = weather::topsoil_days(observed, weather::sky_hours(observed),
                                             {.soil = state.soil_class}, draws.best.soil);
     if (days.empty()) {
         return std::nullopt;

@@ -24,8 +24,8 @@ struct GroundState {
     std::string machine;  ///< whose it is; empty: nobody said, and it is a usual one
 };
 
-/// On the last day up to `now` of which weather was measured; nothing where none was.
+/// On the last day of which weather was measured; nothing where none was.
 std::optional<GroundState> ground_state(const ledger::Season& season, const ledger::Field& field,
-                                        Instant now, const Catalogue& catalogue);
+                                        const Catalogue& catalogue);
 
 }  // namespace beetwright::engine

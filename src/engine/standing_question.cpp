@@ -57,12 +57,12 @@ CropOnDay crop_on(const crop::FieldForecast& forecast, crop::When when, Day day)
             .molasses = as<SugarContent>(of(crop::Trait::molasses))};
 }
 
-/// The last look at leaf, and the last crowns measured, by a day.
-void look_at(const ledger::Season& season, const std::string& field, Day today,
-             std::chrono::minutes clock, const Catalogue& catalogue, StandingAnswer& answer) {
+/// The last look at leaf, and the last crowns measured.
+void look_at(const ledger::Season& season, const std::string& field, std::chrono::minutes clock,
+             const Catalogue& catalogue, StandingAnswer& answer) {
     for (const auto& look : season.standing) {
         const Day day = local_day(look.at, clock);
-        if (look.field != field || day > today) {
+        if (look.field != field) {
             continue;
         }
         const bool saw_leaf =
@@ -100,9 +100,8 @@ crop::LeafDisease leaf_until(const std::optional<LeafSeen>& seen, Day today, Day
 Result<crop::Mishaps> mishaps_of(const ledger::Season& season, const ledger::Field& field,
                                  Instant now, int wait_days, const Catalogue& catalogue,
                                  WorkerPool& pool, std::vector<std::string>& notes) {
-    const auto known = weather::known_at(*season.weather, now);
     const auto ahead_from = [&](Instant from, std::chrono::days days) {
-        return weather::outlook(known, {.now = from, .ahead = days, .seed = season.seed});
+        return weather::outlook(*season.weather, {.now = from, .ahead = days, .seed = season.seed});
     };
     const auto while_waiting = ahead_from(now, std::chrono::days(wait_days));
     if (!while_waiting) {
@@ -172,8 +171,8 @@ Problems problems_of(const ledger::Season& season, const StandingQuestion& quest
 
 Result<StandingAnswer> ask_standing(const ledger::Season& all, const StandingQuestion& question,
                                     WorkerPool& pool) {
-    const auto season = ledger::without_superseded(all);
-    const Instant now = question.at.value_or(as_of(season));
+    const Instant now = question.at.value_or(as_of(all));
+    const auto season = ledger::without_superseded(known_season(all, now));
     const auto clock = clock_of(season);
     const Day today = local_day(now, clock);
     const Day later = today + std::chrono::days(question.wait_days);
@@ -202,8 +201,8 @@ Result<StandingAnswer> ask_standing(const ledger::Season& all, const StandingQue
                                                                   : RestsOn::published;
     answer.evidence = evidence_of(state);
     answer.assumptions = std::move(state.assumptions);
-    look_at(season, field.name, today, clock, *catalogue, answer);
-    answer.ground = ground_state(season, field, now, *catalogue);
+    look_at(season, field.name, clock, *catalogue, answer);
+    answer.ground = ground_state(season, field, *catalogue);
     if (season.weather != nullptr) {
         auto mishaps = mishaps_of(season, field, now, question.wait_days, *catalogue, pool,
                                   answer.assumptions);

@@ -16,8 +16,8 @@ namespace beetwright::engine {
 
 struct StandingQuestion {
     std::string field;
-    int wait_days = 7;          ///< 1 to 60
-    std::optional<Instant> at;  ///< now; absent: as_of()
+    int wait_days = 7;               ///< 1 to 60
+    std::optional<Instant> at = {};  ///< now; absent: as_of()
 };
 
 /// A field's crop on one day; what of it would be delivered, the wait says.

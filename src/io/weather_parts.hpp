@@ -40,4 +40,7 @@ std::string_view read_weather_head(std::string_view bytes, const WeatherFacts& g
 /// is told in metres, as every length in a table; a series has it in millimetres.
 std::span<const Column> weather_element_columns();
 
+/// Rain as a series has it. What was written with up to 15 digits comes back as it was.
+double in_millimetres(double metres);
+
 }  // namespace beetwright::io

@@ -64,6 +64,13 @@ static_assert(kColumns.size() == first_element + weather::kElements);
 
 }  // namespace
 
+double in_millimetres(double metres) {
+    constexpr double kMetresToMillimetres = 1000.0;
+    constexpr int kDigits = 15;
+    return std::isnan(metres) ? metres
+                              : rounded_to_digits(metres * kMetresToMillimetres, kDigits);
+}
+
 std::span<const Column> weather_element_columns() {
     return std::span(kColumns).subspan(first_element);
 }
@@ -110,8 +117,8 @@ void read_weather_table(std::string_view bytes, const WeatherFacts& given, Weath
             for (std::size_t e = 0; e < weather::kElements; ++e) {
                 record.values[e] = row.number(first_element + e);
             }
-            constexpr double kMetresToMillimetres = 1000.0;
-            record.values[static_cast<std::size_t>(Element::rain)] *= kMetresToMillimetres;
+            auto& rain = record.values[static_cast<std::size_t>(Element::rain)];
+            rain = in_millimetres(rain);
             const bool has_runs = !rows.runs.empty();
             if (row.has(run) != has_runs && !rows.records.empty()) {
                 reader.fail(run, "some rows say which run they are of, and some do not",

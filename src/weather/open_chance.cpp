@@ -154,7 +154,6 @@ void WeatherAhead::describe_days(const Outlook& outlook) {
 }
 
 void WeatherAhead::describe_frost() {
-    const double share = 1.0 / static_cast<double>(drawn_.size());
     for (const Run& run : drawn_) {
         std::vector<std::uint8_t> crown(spans_.size(), 0);
         std::vector<std::uint8_t> root(spans_.size(), 0);
@@ -165,9 +164,15 @@ void WeatherAhead::describe_frost() {
             root[span] |= hour.root_K < run.constants.root_frost_K ? 1U : 0U;
         }
         for (std::size_t s = 0; s < spans_.size(); ++s) {
-            spans_[s].crown_frost_chance += share * crown[s];
-            spans_[s].root_frost_chance += share * root[s];
+            spans_[s].crown_frost_chance += crown[s];
+            spans_[s].root_frost_chance += root[s];
         }
+    }
+    // Counted first, so that all is one and not a hair more.
+    const auto runs = static_cast<double>(drawn_.size());
+    for (auto& span : spans_) {
+        span.crown_frost_chance /= runs;
+        span.root_frost_chance /= runs;
     }
 }
 
