@@ -75,7 +75,10 @@ export async function standingCrop({ owner, open, sent }) {
   await page.getByTestId('undo').click();
   await kept(page, 5);
   await page.reload();
-  await standing(page, open, 'Crown heights');
+  await open(page, 'today');
+  await page.getByText(`A look at the standing crop of ${field} is under way.`).waitFor();
+  await page.getByRole('link', { name: 'Go on with it' }).click();
+  await page.getByRole('button', { name: 'Crown heights' }).click();
   await page.getByText('5 of 20 crowns').waitFor();
   await tap(['6', '4', '5', '6', '4', '5', '\u22121', '7', '5', '4', '6', '5', '6', '5', '4']);
   await page.getByText('20 of 20 crowns').waitFor();
@@ -165,7 +168,7 @@ export async function standingScreens({ owner, device, open, inStep, pictures },
       const seen = async (name) => {
         await page.waitForTimeout(250);
         await look(page, `${name} ${size} ${system}`, wrong, !us || size === 'phone');
-        await page.screenshot({ path: join(pictures, `${name}-${size}-${system}.png`), fullPage: true });
+        await page.screenshot({ path: join(pictures, `${name}-${size}-${system}.png`), fullPage: !name.includes('crowns') });
       };
       await standing(page, open, 'Dug sample');
       await page.getByLabel('Spots dug').fill('6');

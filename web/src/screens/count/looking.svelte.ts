@@ -31,14 +31,23 @@ const blank = (field: string, supersedes: string): Look => ({ id: newId(), super
 const isFound = (dug: Dug): boolean => Object.entries(dug).some(([column, value]) => value !== undefined && column !== 'spots' && column !== 'area');
 export const saysSomething = (look: Look): boolean => isFound(look.dug) || look.sick !== undefined || look.frozen !== '' || look.crowns.length > 0;
 
+/** A correction is kept apart, so that it takes nothing from a look that is under way. */
+const nameOf = (supersedes: string): string => (supersedes ? `look in place of ${supersedes}` : 'look');
+
 class Looking {
   look = $state<Look>(blank('', ''));
+  /** The field of a look that was begun and is not recorded; empty: there is none. */
+  underWay = $state('');
+
+  async peek(): Promise<void> {
+    const kept = await fact<Look>(nameOf(''));
+    this.underWay = kept && saysSomething(kept) ? kept.field : '';
+  }
 
   /** Goes on with what is under way, whichever field it is of; else begins with this one. */
   async begin(field: string, supersedes: string): Promise<void> {
-    const kept = await fact<Look>('look');
-    const goesOn = kept && saysSomething(kept) && (!supersedes || kept.supersedes === supersedes);
-    this.look = goesOn ? kept : blank(field, supersedes);
+    const kept = await fact<Look>(nameOf(supersedes));
+    this.look = kept && saysSomething(kept) ? kept : blank(field, supersedes);
   }
   /** Changes a part of it. */
   async set(part: Partial<Look>): Promise<void> {
@@ -46,10 +55,11 @@ class Looking {
     await this.keep();
   }
   keep(): Promise<void> {
-    return keepFact('look', $state.snapshot(this.look));
+    return keepFact(nameOf(this.look.supersedes), $state.snapshot(this.look));
   }
   async discard(): Promise<void> {
-    await forgetFact('look');
+    await forgetFact(nameOf(this.look.supersedes));
+    await this.peek();
     this.look = blank(this.look.field, '');
   }
 
