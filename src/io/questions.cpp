@@ -375,8 +375,9 @@ Answered report(const Asked& asked, Parameters& parameters) {
 }
 
 using Answer = Answered (*)(const Asked&, Parameters&);
-constexpr std::array<Answer, kQuestions.size()> kAnswers{
-    ledger, check, enough, crowns, next, settlement, sky, standing, weather_days, constants, report};
+constexpr std::array<Answer, kQuestions.size()> kAnswers{ledger,       check,      enough, crowns,
+                                                         next,         settlement, sky,    standing,
+                                                         weather_days, constants,  report};
 
 }  // namespace
 

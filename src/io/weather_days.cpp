@@ -74,13 +74,12 @@ void read_weather_days(std::string_view bytes, const WeatherFacts& given, Weathe
     std::vector<weather::DailyRecord> days;
     reader.read(
         [&](const TableRow& row) {
-            constexpr double kMetresToMillimetres = 1000.0;
             days.push_back({.line = row.line(),
                             .day = *row.day(day),
                             .least_K = row.number(least),
                             .most_K = row.number(most),
                             .mean_K = row.number(mean),
-                            .rain_mm = kMetresToMillimetres * row.number(rain),
+                            .rain_mm = in_millimetres(row.number(rain)),
                             .wind_m_s = row.number(wind),
                             .dew_point_K = row.number(dew_point),
                             .humidity = row.number(humidity),

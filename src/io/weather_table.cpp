@@ -2,6 +2,7 @@
 // column for each thing measured, with its unit in the heading.
 #include <array>
 
+#include "io/decimal.hpp"
 #include "io/table.hpp"
 #include "io/weather_parts.hpp"
 
@@ -67,8 +68,7 @@ static_assert(kColumns.size() == first_element + weather::kElements);
 double in_millimetres(double metres) {
     constexpr double kMetresToMillimetres = 1000.0;
     constexpr int kDigits = 15;
-    return std::isnan(metres) ? metres
-                              : rounded_to_digits(metres * kMetresToMillimetres, kDigits);
+    return std::isnan(metres) ? metres : rounded_to_digits(metres * kMetresToMillimetres, kDigits);
 }
 
 std::span<const Column> weather_element_columns() {

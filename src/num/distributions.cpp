@@ -12,7 +12,6 @@
 #include <boost/math/distributions/beta.hpp>
 #include <boost/math/distributions/binomial.hpp>
 #include <boost/math/distributions/gamma.hpp>
-#include <boost/math/distributions/hypergeometric.hpp>
 #include <boost/math/distributions/students_t.hpp>
 #include <boost/math/special_functions/beta.hpp>
 #include <cmath>
@@ -44,18 +43,20 @@ using Quiet = policies::policy<policies::domain_error<policies::errno_on_error>,
 
 using Beta = boost::math::beta_distribution<double, Quiet>;
 using Binomial = boost::math::binomial_distribution<double, Quiet>;
-using Hypergeometric = boost::math::hypergeometric_distribution<double, Quiet>;
 
 void require_count(int hits, int n, double p) {
     require(n >= 0 && hits >= 0 && hits <= n, "hits lie between 0 and the number counted");
     require(p >= 0.0 && p <= 1.0, "a chance lies between 0 and 1");
 }
 
-Hypergeometric hypergeometric(int marked, int draws, int all) {
-    require(marked >= 0 && draws >= 0 && marked <= all && draws <= all,
-            "no more are marked or drawn than there are");
-    return {static_cast<unsigned>(marked), static_cast<unsigned>(draws),
-            static_cast<unsigned>(all)};
+double binomial_pmf(int hits, int n, double p) {
+    return boost::math::pdf(Binomial(n, p), hits);
+}
+
+/// The chance of one hit less over that of these hits.
+double one_less(int hits, int marked, int draws, int all) {
+    return static_cast<double>(hits) / (marked - hits + 1) *
+           (static_cast<double>(all - marked - draws + hits) / (draws - hits + 1));
 }
 
 }  // namespace
@@ -74,13 +75,22 @@ double beta_quantile(double p, double a, double b) {
     return boost::math::quantile(Beta(a, b), p);
 }
 
+// By three binomial chances (Loader 2000, Fast and Accurate Computation of Binomial Probabilities),
+// which Boost has. Its own hypergeometric brings a table of 10,000 primes into every browser.
 double hypergeometric_pmf(int hits, int marked, int draws, int all) {
+    require(marked >= 0 && draws >= 0 && marked <= all && draws <= all,
+            "no more are marked or drawn than there are");
     const int least = std::max(0, draws + marked - all);
     const int most = std::min(marked, draws);
     if (hits < least || hits > most) {
         return 0.0;
     }
-    return boost::math::pdf(hypergeometric(marked, draws, all), static_cast<unsigned>(hits));
+    if (least == most) {
+        return 1.0;
+    }
+    const double p = static_cast<double>(draws) / all;
+    return binomial_pmf(hits, marked, p) * binomial_pmf(draws - hits, all - marked, p) /
+           binomial_pmf(draws, all, p);
 }
 
 double hypergeometric_cdf(int hits, int marked, int draws, int all) {
@@ -92,7 +102,23 @@ double hypergeometric_cdf(int hits, int marked, int draws, int all) {
     if (hits >= most) {
         return 1.0;
     }
-    return boost::math::cdf(hypergeometric(marked, draws, all), static_cast<unsigned>(hits));
+    // The side on which there is less is summed, from its largest term outward.
+    const bool is_low = hits < static_cast<double>(marked) * draws / all;
+    double sum = 0.0;
+    if (is_low) {
+        double term = hypergeometric_pmf(hits, marked, draws, all);
+        for (int h = hits; h >= least; --h) {
+            sum += term;
+            term *= one_less(h, marked, draws, all);
+        }
+        return sum;
+    }
+    double term = hypergeometric_pmf(hits + 1, marked, draws, all);
+    for (int h = hits + 1; h <= most; ++h) {
+        sum += term;
+        term = h < most ? term / one_less(h + 1, marked, draws, all) : 0.0;
+    }
+    return 1.0 - sum;
 }
 
 double beta_binomial_cdf(int limit, int n, double mean, double correlation) {

@@ -38,7 +38,8 @@ done < <(block 4)
 ran=0
 while IFS= read -r command; do
     command=${command/Long Acre/Upper Sallow}
-    bash -c "${command/Long Acre/Upper Sallow}" >out 2>&1 || { cat out; fail "$command"; }
+    command=${command/Low Meadow/Cuckoo Pen}
+    bash -c "$command" >out 2>&1 || { cat out; fail "$command"; }
     ran=$((ran + 1))
 done < <(grep '^    build/release/' "$root/README.md")
 [[ $ran -ge 6 ]] || fail "only $ran of README's commands ran"

@@ -3,6 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <boost/math/distributions/hypergeometric.hpp>
+
 #include <cmath>
 #include <string>
 
@@ -68,6 +71,34 @@ TEST(Distributions, CountsAgreeWithR) {
     EXPECT_NEAR(beta_quantile(0.9, 1 + 1.0 / 3, 19 + 1.0 / 3), r().at("qbeta 0.9 1.3 19.3"), 1e-12);
     EXPECT_NEAR(binomial_cdf(2, 10, 0.2), r().at("pbinom 2 10 0.2"), 1e-12);
     EXPECT_NEAR(hypergeometric_cdf(3, 4, 20, 40), r().at("phyper 3 4 20 40"), 1e-12);
+}
+
+// Boost's own, which the engine leaves out for its size, as a reference over the range of counts.
+TEST(Distributions, DrawingWithoutPuttingBackAgreesWithBoost) {
+    RandomStream random(9, "hypergeometric");
+    for (int i = 0; i < 2000; ++i) {
+        const int all = 1 + static_cast<int>(random.below(i < 1000 ? 60 : 4000));
+        const int marked = static_cast<int>(random.below(static_cast<std::uint32_t>(all + 1)));
+        const int draws = static_cast<int>(random.below(static_cast<std::uint32_t>(all + 1)));
+        const boost::math::hypergeometric reference(static_cast<unsigned>(marked),
+                                                    static_cast<unsigned>(draws),
+                                                    static_cast<unsigned>(all));
+        const int least = std::max(0, draws + marked - all);
+        const int most = std::min(marked, draws);
+        const int hits =
+            least + static_cast<int>(random.below(static_cast<std::uint32_t>(most - least + 1)));
+        const auto where = std::to_string(hits) + " of " + std::to_string(marked) + ", " +
+                           std::to_string(draws) + " of " + std::to_string(all);
+        const double pmf = boost::math::pdf(reference, static_cast<unsigned>(hits));
+        EXPECT_NEAR(hypergeometric_pmf(hits, marked, draws, all), pmf, 1e-10 * pmf + 1e-300)
+            << where;
+        const double cdf = boost::math::cdf(reference, static_cast<unsigned>(hits));
+        EXPECT_NEAR(hypergeometric_cdf(hits, marked, draws, all), cdf, 1e-11) << where;
+    }
+    EXPECT_EQ(hypergeometric_pmf(-1, 3, 4, 10), 0.0);
+    EXPECT_EQ(hypergeometric_pmf(4, 3, 4, 10), 0.0);
+    EXPECT_EQ(hypergeometric_cdf(-1, 3, 4, 10), 0.0);
+    EXPECT_EQ(hypergeometric_cdf(3, 3, 4, 10), 1.0);
 }
 
 TEST(Distributions, BetaBinomialIsTheBinomialWhenNothingIsAlike) {
