@@ -123,7 +123,7 @@ BEETWRIGHT_EXPORT("read_weather") Reply* read_weather(const char* said, std::siz
     weather::KnownWeather weather;
     const auto which = part.value_or(io::WeatherPart::observed);
     const auto read = io::read_weather_part(which, text, file, *facts, weather);
-    return read ? reply(Kind::json, io::weather_part_json(which, weather))
+    return read ? reply(Kind::json, io::weather_part_json(which, weather, *read))
                 : refuse(read.problems());
 }
 

@@ -20,6 +20,7 @@ struct FieldOptions {
     std::string days = "10d";
     std::string at;
     std::string units;
+    bool no_nights = false;
     bool json = false;
 };
 
@@ -85,8 +86,12 @@ int show_sky(const FieldOptions& options) {
         return tell(what.problems());
     }
     WorkerPool pool(std::thread::hardware_concurrency());
-    const auto answer = engine::ask_sky(
-        what->season, {.field = options.field, .at = what->at, .days = what->days}, pool);
+    const auto answer = engine::ask_sky(what->season,
+                                        {.field = options.field,
+                                         .at = what->at,
+                                         .days = what->days,
+                                         .works_at_night = !options.no_nights},
+                                        pool);
     if (!answer) {
         return tell(answer.problems());
     }
@@ -120,6 +125,7 @@ void add_sky(CommandLine& program) {
     auto verb = program.verb("sky", "Which hours of the coming days are fit for lifting");
     verb.option("--field", options->field, "a field, by its name; a usual soil without it");
     verb.option("--days", options->days, "days ahead").shows_default();
+    verb.flag("--no-nights", options->no_nights, "the crew does not lift in the dark");
     add_common(verb, *options);
     verb.does([options] { return show_sky(*options); });
 }

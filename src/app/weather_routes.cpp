@@ -88,12 +88,14 @@ Result<Sent> sent_of(const std::string& part_word, const Request& request) {
 }
 
 /// The part as the season will have it.
-Result<KnownWeather> read(const Sent& sent, const std::string& body, const ledger::Season& season) {
+Result<KnownWeather> read(const Sent& sent, const std::string& body, const ledger::Season& season,
+                          io::ReadingNotes& notes) {
     KnownWeather weather;
-    const auto read = io::read_weather_part(sent.part, body, sent.file, sent.facts, weather);
+    auto read = io::read_weather_part(sent.part, body, sent.file, sent.facts, weather);
     if (!read) {
         return read.problems();
     }
+    notes = std::move(*read);
     const bool has_some = season.weather != nullptr && season.weather->observed.has_value();
     if (sent.then == Then::extend && has_some) {
         auto all = weather::joined(*season.weather->observed, *weather.observed);
@@ -117,10 +119,11 @@ Response set(SeasonKeeper& keeper, const std::string& part, const Request& reque
     }
     const auto about =
         io::file_of(sent->part) + (sent->file == io::file_of(sent->part) ? "" : ": " + sent->file);
+    io::ReadingNotes notes;
     const auto weather = keeper.set_weather(
-        [&](const ledger::Season& season) { return read(*sent, request.body, season); }, about,
-        person.id, at);
-    return weather ? compressed(json(io::weather_part_json(sent->part, *weather)), request)
+        [&](const ledger::Season& season) { return read(*sent, request.body, season, notes); },
+        about, person.id, at);
+    return weather ? compressed(json(io::weather_part_json(sent->part, *weather, notes)), request)
                    : refused(weather.problems());
 }
 

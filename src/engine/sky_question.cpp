@@ -62,8 +62,13 @@ Result<SkyAnswer> ask_sky(const ledger::Season& season, const SkyQuestion& quest
         return ahead.problems();
     }
     const weather::WeatherAhead shared(*ahead, *catalogue, {.seed = season.seed}, pool);
-    const weather::RulesOf rules =
+    const weather::RulesOf of_field =
         question.field.empty() ? weather::RulesOf(weather::usual_rules) : rules_of(season, *field);
+    const weather::RulesOf rules = [&](const weather::LiftingConstants& constants) {
+        auto of_day = of_field(constants);
+        of_day.works_at_night = question.works_at_night;
+        return of_day;
+    };
     auto open = weather::open_chances(shared, {&rules, 1}, pool, progress);
     if (!open) {
         return Problem{

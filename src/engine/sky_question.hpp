@@ -15,10 +15,11 @@
 namespace beetwright::engine {
 
 struct SkyQuestion {
-    std::string field;               ///< empty: of a usual soil, for a pile
+    std::string field = {};          ///< empty: of a usual soil, for a pile
     std::optional<Instant> at = {};  ///< now; absent: as_of()
     int days = 10;                   ///< 1 to 60
     std::size_t members = 50;        ///< 1 to 500
+    bool works_at_night = true;
 };
 
 struct SkyAnswer {

@@ -63,7 +63,8 @@ constexpr ParameterInfo kAt{"at",
 constexpr std::array kSkyParameters{
     ParameterInfo{"field", "a field, by its name; a usual soil, for a pile, without it",
                   "Long Acre"},
-    kAt, ParameterInfo{"days", "how many days ahead, 1 to 60; 10 without it", "10d"}};
+    kAt, ParameterInfo{"days", "how many days ahead, 1 to 60; 10 without it", "10d"},
+    ParameterInfo{"nights", "no: the crew does not lift in the dark", "no"}};
 constexpr std::array kStandingParameters{
     kThisField, kAt,
     ParameterInfo{"wait", "days or weeks to wait, up to 60 days; 7 without it", "2w"}};
@@ -141,6 +142,14 @@ class Parameters {
             return std::nullopt;
         }
         return *instant;
+    }
+    bool yes(const std::string& name, bool otherwise) {
+        const auto word = text(name);
+        if (!word.empty() && word != "yes" && word != "no") {
+            problems_.push_back(
+                wrong(name, "'" + word + "' is neither yes nor no", "write yes or no"));
+        }
+        return word.empty() ? otherwise : word == "yes";
     }
     /// How many draws; what the engine allows at all, it says itself.
     std::size_t draws(const std::string& name, const Patience& patience) {
@@ -318,6 +327,7 @@ Answered sky(const Asked& asked, Parameters& parameters) {
     question.field = parameters.text("field");
     question.at = parameters.instant("at");
     question.days = parameters.days("days").value_or(question.days);
+    question.works_at_night = parameters.yes("nights", question.works_at_night);
     if (!parameters.problems().empty()) {
         return parameters.problems();
     }

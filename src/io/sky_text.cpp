@@ -124,7 +124,8 @@ std::string sky_json(const engine::SkyAnswer& answer) {
              {"stretch_end", has_stretch ? Json(to_text(open.stretch_end)) : Json(nullptr)},
              {"rain_mm", interval(day.rain_mm)},
              {"least_c", interval(day.least_K, kZeroCelsius_K)},
-             {"most_c", interval(day.most_K, kZeroCelsius_K)}});
+             {"most_c", interval(day.most_K, kZeroCelsius_K)},
+             {"intake_most_c", interval(day.intake_most_K, kZeroCelsius_K)}});
     }
     object["assumptions"] = answer.assumptions;
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -145,7 +145,7 @@ Result<WeatherReading> read_weather(std::string_view bytes, const std::string& f
 
 Result<ForecastReading> read_forecast(std::string_view bytes, const std::string& file,
                                       const WeatherFacts& facts) {
-    const auto read = rows_of(bytes, file, facts);
+    auto read = rows_of(bytes, file, facts);
     if (!read) {
         return read.problems();
     }
@@ -155,6 +155,7 @@ Result<ForecastReading> read_forecast(std::string_view bytes, const std::string&
     }
     ForecastReading forecast;
     forecast.format = read->format;
+    forecast.notes = std::move(read->rows.notes);
     Problems problems;
     for (const auto& [number, run] : runs) {
         auto series = series_of(run.records, run.filled, read->rows.facts);

@@ -42,6 +42,7 @@ struct ForecastReading {
     /// alone where there is no such column.
     std::vector<weather::Series> runs;
     WeatherFormat format = WeatherFormat::table;
+    std::vector<std::string> notes = {};  ///< what was supposed in reading
 };
 Result<ForecastReading> read_forecast(std::string_view bytes, const std::string& file,
                                       const WeatherFacts& facts = {});

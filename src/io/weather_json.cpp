@@ -151,8 +151,11 @@ Result<WeatherFacts> weather_facts(const std::map<std::string, std::string>& sai
     return facts;
 }
 
-std::string weather_part_json(WeatherPart part, const weather::KnownWeather& weather) {
-    return part_object(part, runs_of(part, weather)).dump() + "\n";
+std::string weather_part_json(WeatherPart part, const weather::KnownWeather& weather,
+                              const ReadingNotes& notes) {
+    auto object = part_object(part, runs_of(part, weather));
+    object["notes"] = notes;
+    return object.dump() + "\n";
 }
 
 std::string weather_json(const weather::KnownWeather* weather) {

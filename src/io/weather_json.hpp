@@ -13,7 +13,8 @@ namespace beetwright::io {
 Result<WeatherFacts> weather_facts(const std::map<std::string, std::string>& said);
 
 /// One part as it was read: where, when, what is measured, what was filled, and each day.
-std::string weather_part_json(WeatherPart part, const weather::KnownWeather& weather);
+std::string weather_part_json(WeatherPart part, const weather::KnownWeather& weather,
+                              const ReadingNotes& notes);
 /// An array of the parts that are known.
 std::string weather_json(const weather::KnownWeather* weather);
 

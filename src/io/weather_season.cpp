@@ -117,22 +117,23 @@ std::string file_of(WeatherPart part) {
     return "weather_" + std::string(word_of(part)) + ".csv";
 }
 
-Result<Done> read_weather_part(WeatherPart part, std::string_view bytes, const std::string& file,
-                               const WeatherFacts& facts, weather::KnownWeather& into) {
+Result<ReadingNotes> read_weather_part(WeatherPart part, std::string_view bytes,
+                                       const std::string& file, const WeatherFacts& facts,
+                                       weather::KnownWeather& into) {
     if (part == WeatherPart::forecast) {
         auto read = read_forecast(bytes, file, facts);
         if (!read) {
             return read.problems();
         }
         into.forecast = std::move(read->runs);
-        return Done{};
+        return std::move(read->notes);
     }
     auto read = read_weather(bytes, file, facts);
     if (!read) {
         return read.problems();
     }
     (part == WeatherPart::observed ? into.observed : into.climate) = std::move(read->series);
-    return Done{};
+    return std::move(read->notes);
 }
 
 Result<weather::KnownWeather> read_known_weather(const FileTexts& files) {

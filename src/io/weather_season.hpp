@@ -26,9 +26,12 @@ std::optional<WeatherPart> weather_part_named(std::string_view word);
 /// "weather_observed.csv"
 std::string file_of(WeatherPart part);
 
+/// What was supposed in reading, in sentences.
+using ReadingNotes = std::vector<std::string>;
 /// Reads one part's file and puts it in that part's place. Problems: weather_file.hpp's.
-Result<Done> read_weather_part(WeatherPart part, std::string_view bytes, const std::string& file,
-                               const WeatherFacts& facts, weather::KnownWeather& into);
+Result<ReadingNotes> read_weather_part(WeatherPart part, std::string_view bytes,
+                                       const std::string& file, const WeatherFacts& facts,
+                                       weather::KnownWeather& into);
 /// All parts that are among the files.
 Result<weather::KnownWeather> read_known_weather(const FileTexts& files);
 

@@ -12,6 +12,12 @@ namespace {
 
 constexpr std::size_t kDay_h = 24;
 
+/// Most of a day's members may be one number and a few far from it: the mean is then beyond the
+/// points that hold nine in ten, and they are drawn out to it.
+Estimate<double> with_its_mean(double mean, double low, double high) {
+    return {.value = mean, .low = std::min(low, mean), .high = std::max(high, mean)};
+}
+
 /// Mean, and 5 % and 95 % points, of numbers as likely as one another.
 Estimate<double> estimate_of(std::vector<double> numbers) {
     std::ranges::sort(numbers);
@@ -21,10 +27,9 @@ Estimate<double> estimate_of(std::vector<double> numbers) {
         const auto above = std::min(below + 1, numbers.size() - 1);
         return std::lerp(numbers[below], numbers[above], rank - static_cast<double>(below));
     };
-    return {.value = std::accumulate(numbers.begin(), numbers.end(), 0.0) /
-                     static_cast<double>(numbers.size()),
-            .low = point(0.05),
-            .high = point(0.95)};
+    return with_its_mean(
+        std::accumulate(numbers.begin(), numbers.end(), 0.0) / static_cast<double>(numbers.size()),
+        point(0.05), point(0.95));
 }
 
 /// How often each whole number of hours of a day was seen.
@@ -45,9 +50,8 @@ class HourCounts {
             return std::lerp(at_rank(below), at_rank(std::min(below + 1, all - 1)),
                              rank - static_cast<double>(below));
         };
-        return {.value = static_cast<double>(sum) / static_cast<double>(all),
-                .low = point(0.05),
-                .high = point(0.95)};
+        return with_its_mean(static_cast<double>(sum) / static_cast<double>(all), point(0.05),
+                             point(0.95));
     }
     [[nodiscard]] double share_from(double hours) const {
         std::size_t all = 0;
@@ -99,7 +103,7 @@ WeatherAhead::WeatherAhead(const Outlook& outlook, const Catalogue& catalogue,
         }
     });
     describe_days(outlook);
-    describe_frost();
+    describe_roots();
 }
 
 void WeatherAhead::lay_out(const Outlook& outlook, const OpenQuestion& question) {
@@ -153,20 +157,28 @@ void WeatherAhead::describe_days(const Outlook& outlook) {
     }
 }
 
-void WeatherAhead::describe_frost() {
+void WeatherAhead::describe_roots() {
+    std::vector<std::vector<double>> intake(days_.size(), std::vector<double>(drawn_.size(), -1e9));
+    std::size_t number = 0;
     for (const Run& run : drawn_) {
         std::vector<std::uint8_t> crown(spans_.size(), 0);
         std::vector<std::uint8_t> root(spans_.size(), 0);
         for (std::size_t k = 0; k < day_of_.size(); ++k) {
             const std::size_t span = span_of_[day_of_[k]];
+            auto& warmest = intake[day_of_[k]][number];
             const RootHour& hour = run.roots[first_ + k];
             crown[span] |= hour.crown_K < run.constants.frost_stop_K ? 1U : 0U;
             root[span] |= hour.root_K < run.constants.root_frost_K ? 1U : 0U;
+            warmest = std::max(warmest, hour.intake_K);
         }
+        ++number;
         for (std::size_t s = 0; s < spans_.size(); ++s) {
             spans_[s].crown_frost_chance += crown[s];
             spans_[s].root_frost_chance += root[s];
         }
+    }
+    for (std::size_t d = 0; d < days_.size(); ++d) {
+        days_[d].intake_most_K = estimate_of(std::move(intake[d]));
     }
     // Counted first, so that all is one and not a hair more.
     const auto runs = static_cast<double>(drawn_.size());

@@ -33,6 +33,8 @@ struct DayAhead {
     Estimate<double> rain_mm;
     Estimate<double> least_K;  ///< of the air
     Estimate<double> most_K;
+    /// Of beets as they come to a pile, topped, lifted and hauled in the day's warmest hour.
+    Estimate<double> intake_most_K;
 };
 
 /// Days that follow each other. A last one of less than a day is part of the one before.
@@ -67,7 +69,7 @@ class WeatherAhead {
 
     void lay_out(const Outlook& outlook, const OpenQuestion& question);
     void describe_days(const Outlook& outlook);
-    void describe_frost();
+    void describe_roots();
 
     std::size_t first_ = 0;               ///< the hour that it is now
     Instant begin_{};                     ///< of the first hour

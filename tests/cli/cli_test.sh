@@ -51,6 +51,20 @@ awk -v a="$soon" -v b="$late" 'BEGIN { exit !(b > 1.3 * a) }' ||
     fail "a tail costs $soon in 2 days and $late in 120"
 echo "a broken tail costs $soon per ha sliced in 2 days, $late in 120"
 
+# The coming days, and a field that still stands.
+says 'day              open h' "$beetwright" sky --season "$season"
+says 'Thu 2031-12-04' "$beetwright" sky --season "$season" --field 'Cuckoo Pen' --units us
+says '"useful_chance"' "$beetwright" sky --season "$season" --days 3d --json
+says 'dark 1' "$beetwright" sky --season "$season" --no-nights
+refuses 1 'ask for 1 to 60 days' "$beetwright" sky --season "$season" --days 99d
+says 'Waiting 7 days' "$beetwright" field 'Cuckoo Pen' --season "$season" --wait 7d
+says 'chance that it loses sugar' "$beetwright" field 'Cuckoo Pen' --season "$season" --wait 2w --units us
+says '"chance_of_loss"' "$beetwright" field 'Cuckoo Pen' --season "$season" --json
+says 'Waiting 14 days' "$beetwright" field 'Upper Sallow' --season "$season" --at 2031-10-05 --wait 2w
+refuses 1 'was lifted on 2031-10-26' "$beetwright" field 'Upper Sallow' --season "$season"
+refuses 1 'did you mean "Cuckoo Pen"' "$beetwright" field 'Cuckoo Pem' --season "$season"
+refuses 1 '--wait: ' "$beetwright" field 'Cuckoo Pen' --season "$season" --wait soon
+
 # Checks.
 says 'no evidence of change' "$beetwright" check --now 3/20 --before 1/20
 says 'more than now' "$beetwright" check --now 3/20 --before 1/20

@@ -126,6 +126,8 @@ export interface WeatherPart {
   filled: number;
   measured: string[];
   days: WeatherDay[];
+  /** What was supposed in reading; of a file that was just read. */
+  notes?: string[];
 }
 
 export type Reason = 'frost' | 'wet' | 'heat' | 'dark';
@@ -141,6 +143,8 @@ export interface SkyDay {
   rain_mm: Interval | null;
   least_c: Interval;
   most_c: Interval;
+  /** Of beets as they come to a pile, in the warmest hour. */
+  intake_most_c: Interval;
 }
 
 export interface SkyAnswer {

@@ -38,6 +38,14 @@ class Choice {
   set keepsMetadata(on: boolean) {
     this.#keepsMetadata = on;
     localStorage.setItem('metadata', on ? 'keep' : 'strip');
+  }  #worksAtNight = $state(stored('nights') !== 'no');
+  /** Whether this crew lifts in the dark. */
+  get worksAtNight(): boolean {
+    return this.#worksAtNight;
+  }
+  set worksAtNight(on: boolean) {
+    this.#worksAtNight = on;
+    localStorage.setItem('nights', on ? 'yes' : 'no');
   }
   show(estimate: Parameters<typeof shown>[0], quantity: Quantity): Shown {
     return shown(estimate, quantity, this.system, season.facts.currency);
