@@ -65,6 +65,13 @@ try {
     const ofField = await page.evaluate(async (name) => (await fetch(`/api/v1/sky?field=${encodeURIComponent(name)}`)).json(), field);
     const last = ofField.days[9];
     await days(page).nth(9).getByText(`${Math.round(last.open_h.value)} of ${last.hours} h`).waitFor();
+    // Who does not lift at night says so once, on this device.
+    await page.getByTestId('nights').uncheck();
+    await days(page).nth(1).getByText(/dark 1\d h/).waitFor();
+    await page.reload();
+    await days(page).nth(1).getByText(/dark 1\d h/).waitFor();
+    await page.getByTestId('nights').check();
+    await days(page).nth(1).getByText(/dark/).waitFor({ state: 'detached' });
   });
 
   await step('what stands in a field, and what each wait is worth', async () => {
