@@ -123,8 +123,13 @@ Response set(SeasonKeeper& keeper, const std::string& part, const Request& reque
     const auto weather = keeper.set_weather(
         [&](const ledger::Season& season) { return read(*sent, request.body, season, notes); },
         about, person.id, at);
-    return weather ? compressed(json(io::weather_part_json(sent->part, *weather, notes)), request)
-                   : refused(weather.problems());
+    if (!weather) {
+        // What the file does not say is missing in what was sent, not on the server.
+        const auto& problems = weather.problems();
+        return problems.front().kind == ProblemKind::missing ? refused(problems, 400)
+                                                             : refused(problems);
+    }
+    return compressed(json(io::weather_part_json(sent->part, *weather, notes)), request);
 }
 
 Response remove(SeasonKeeper& keeper, const std::string& word, const Person& person, Instant at) {

@@ -7,14 +7,6 @@
 #include "weather/topsoil.hpp"
 
 namespace beetwright::engine {
-namespace {
-
-struct NamedTyre {
-    weather::Tyre tyre;
-    std::string machine;  ///< empty: nobody said, a usual one
-};
-
-/// The field's machine's heaviest wheel; what is not known of it is usual.
 NamedTyre tyre_of(const ledger::Season& season, const ledger::Field& field,
                   const Catalogue& catalogue) {
     constexpr double kGravity_m_s2 = 9.80665;
@@ -35,8 +27,6 @@ NamedTyre tyre_of(const ledger::Season& season, const ledger::Field& field,
     }
     return named;
 }
-
-}  // namespace
 
 std::optional<GroundState> ground_state(const ledger::Season& season, const ledger::Field& field,
                                         const Catalogue& catalogue) {

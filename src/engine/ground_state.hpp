@@ -24,6 +24,14 @@ struct GroundState {
     std::string machine;  ///< whose it is; empty: nobody said, and it is a usual one
 };
 
+struct NamedTyre {
+    weather::Tyre tyre;
+    std::string machine;  ///< empty: nobody said, a usual one
+};
+/// Of the heaviest wheel of the field's machine; what is not known of it is usual.
+NamedTyre tyre_of(const ledger::Season& season, const ledger::Field& field,
+                  const Catalogue& catalogue);
+
 /// On the last day of which weather was measured; nothing where none was.
 std::optional<GroundState> ground_state(const ledger::Season& season, const ledger::Field& field,
                                         const Catalogue& catalogue);

@@ -87,6 +87,10 @@ Result<SkyAnswer> ask_sky(const ledger::Season& season, const SkyQuestion& quest
     const auto wanted = static_cast<std::size_t>(question.days);
     answer.days.resize(std::min(answer.days.size(), wanted));
     answer.open.resize(answer.days.size());
+    if (!question.field.empty()) {
+        answer.ground = ground_ahead(season, *field, *ahead, *catalogue);
+        answer.ground.resize(std::min(answer.ground.size(), answer.days.size()));
+    }
     answer.assumptions = ahead->notes;
     return answer;
 }

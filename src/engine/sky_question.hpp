@@ -9,6 +9,7 @@
 
 #include "base/pool.hpp"
 #include "base/result.hpp"
+#include "engine/ground_ahead.hpp"
 #include "ledger/season.hpp"
 #include "weather/open_chance.hpp"
 
@@ -31,6 +32,8 @@ struct SkyAnswer {
     double useful_day_h = 0.0;
     std::vector<weather::DayAhead> days;
     std::vector<weather::OpenDay> open;  ///< of the same days
+    /// Likewise, of a field in whose season weather was measured; else empty.
+    std::vector<GroundAhead> ground;
     std::vector<std::string> assumptions;
 };
 

@@ -70,6 +70,30 @@ Json interval(const Estimate<double>& estimate, double offset = 0.0) {
             {"high", estimate.high - offset}};
 }
 
+Json ground_object(const engine::GroundAhead& ground) {
+    const auto percent = [](double share) { return 100.0 * share; };
+    Json consistency;
+    for (std::size_t c = 0; c < weather::kConsistencies; ++c) {
+        consistency[std::string(weather::words_of(static_cast<weather::Consistency>(c)))] =
+            ground.consistency_chance[c];
+    }
+    return {{"moisture_percent",
+             {{"value", percent(ground.moisture.value)},
+              {"low", percent(ground.moisture.low)},
+              {"high", percent(ground.moisture.high)}}},
+            {"consistency_chance", std::move(consistency)},
+            {"bearing_chance", ground.bearing_chance}};
+}
+
+/// "crumbly, wait 63 %"
+std::string ground_text(const engine::GroundAhead& ground) {
+    const auto likeliest =
+        std::ranges::max_element(ground.consistency_chance) - ground.consistency_chance.begin();
+    return fmt::format("{}; below the plough wheels should wait: {:.0f} %",
+                       weather::words_of(static_cast<weather::Consistency>(likeliest)),
+                       100.0 * ground.bearing_chance.back());
+}
+
 }  // namespace
 
 std::string sky_text(const engine::SkyAnswer& answer, UnitSystem units) {
@@ -91,6 +115,9 @@ std::string sky_text(const engine::SkyAnswer& answer, UnitSystem units) {
                             fmt::format("{:.0f} to {:.0f}", degrees(day.least_K.value, units),
                                         degrees(day.most_K.value, units)),
                             reasons_text(open));
+        if (d < answer.ground.size()) {
+            text += fmt::format("{:<15}{}\n", "", ground_text(answer.ground[d]));
+        }
     }
     for (const auto& sentence : answer.assumptions) {
         text += "Assumed: " + sentence + ".\n";
@@ -125,7 +152,9 @@ std::string sky_json(const engine::SkyAnswer& answer) {
              {"rain_mm", interval(day.rain_mm)},
              {"least_c", interval(day.least_K, kZeroCelsius_K)},
              {"most_c", interval(day.most_K, kZeroCelsius_K)},
-             {"intake_most_c", interval(day.intake_most_K, kZeroCelsius_K)}});
+             {"intake_most_c", interval(day.intake_most_K, kZeroCelsius_K)},
+             {"ground",
+              d < answer.ground.size() ? ground_object(answer.ground[d]) : Json(nullptr)}});
     }
     object["assumptions"] = answer.assumptions;
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -198,6 +198,46 @@ TEST(GroundState, FollowsTheRainAndTheWheel) {
                 1.0, 1e-9);
 }
 
+// Thirty millimetres fall on the first day, or nothing does.
+TEST(GroundAhead, GoesOnFromWhatWasMeasured) {
+    const auto of = [](double rain_mm_per_h) {
+        const auto season = with_forecast([&](weather::Series& run, std::size_t k) {
+            value(run, k, weather::Element::rain) = k < 15 ? rain_mm_per_h : 0.0;
+        });
+        return answer_of(season, {.field = "Cuckoo Pen", .days = 8}).ground;
+    };
+    const auto dry = of(0.0);
+    const auto wet = of(2.0);
+    ASSERT_EQ(dry.size(), 8U);
+    ASSERT_EQ(wet.size(), 8U);
+    const auto& field = *std::ranges::find(demo().fields, "Cuckoo Pen", &ledger::Field::name);
+    const auto now = *ground_state(demo(), field, *ledger::season_catalogue(demo()));
+    EXPECT_LT(dry[0].moisture.high, now.moisture + 1e-3);
+    EXPECT_GT(wet[0].moisture.low, now.moisture + 0.03);
+    for (std::size_t d = 0; d < 8; ++d) {
+        EXPECT_EQ(dry[d].day, *parse_day("2031-12-04") + std::chrono::days(d));
+        EXPECT_LE(dry[d].moisture.value, d == 0 ? 1.0 : dry[d - 1].moisture.value + 1e-9);
+        EXPECT_LE(dry[d].bearing_chance[2], wet[d].bearing_chance[2] + 1e-9);
+        for (const auto& chances : {wet[d].consistency_chance}) {
+            EXPECT_NEAR(std::accumulate(chances.begin(), chances.end(), 0.0), 1.0, 1e-9);
+        }
+        EXPECT_NEAR(wet[d].bearing_chance[0] + wet[d].bearing_chance[1] + wet[d].bearing_chance[2],
+                    1.0, 1e-9);
+    }
+    // It drains: a week later less is left of the difference.
+    EXPECT_LT(wet[7].moisture.value - dry[7].moisture.value,
+              0.7 * (wet[0].moisture.value - dry[0].moisture.value));
+}
+
+TEST(GroundAhead, IsNotToldOfNoFieldAndWithoutMeasuredWeather) {
+    EXPECT_TRUE(answer_of(demo(), {}).ground.empty());
+    auto season = demo();
+    auto weather = *season.weather;
+    weather.observed.reset();
+    season.weather = std::make_shared<const weather::KnownWeather>(std::move(weather));
+    EXPECT_TRUE(answer_of(season, {.field = "Cuckoo Pen"}).ground.empty());
+}
+
 TEST(GroundState, OfAMachineWithoutWheelsIsOfAUsualOne) {
     auto season = demo();
     for (auto& machine : season.machines) {

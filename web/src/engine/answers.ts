@@ -143,10 +143,10 @@ export interface SkyDay {
   rain_mm: Interval | null;
   least_c: Interval;
   most_c: Interval;
-  /** Of beets as they come to a pile, in the warmest hour. */
-  intake_most_c: Interval;
+  /** Of beets as they come to a pile, in the warmest hour. */  intake_most_c: Interval;
+  /** At the day's end, of a field. */
+  ground: { moisture_percent: Interval; consistency_chance: Record<string, number>; bearing_chance: [number, number, number] } | null;
 }
-
 export interface SkyAnswer {
   field: string;
   at: string;

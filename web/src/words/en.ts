@@ -140,7 +140,7 @@ export const en = {
     nothingHolds: 'nothing holds',
     mayHold: 'may be held: the rules are not sure',
     longest: (from: string, to: string) => `best ${from}–${to}`,
-    fromTo: (from: string, to: string) => `${from} to ${to}`,    beets: (warm: string) => `beets up to ${warm}`,
+    fromTo: (from: string, to: string) => `${from} to ${to}`,    beets: (warm: string) => `beets up to ${warm}`,    ground: (consistency: string, wait: number) => `ground ${consistency}, too soft for the wheel below the plough: ${wait} %`,
     nights: 'We lift at night too',
     usual: 'beyond the forecast',
     barTitle: 'hours open of the day, with the range that holds nine times in ten',
