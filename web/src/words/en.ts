@@ -156,6 +156,12 @@ export const en = {
     ground: 'Ground',
     soil: (word: string, kind: string) => (word && word !== kind ? `${word}, taken as ${kind}:` : `${kind}:`),
     moist: (percent: number, consistency: string) => `${percent} % water, ${consistency}`,
+    means: {
+      hard: 'Once broken it falls through the rolls fast; clods and tails hold.',
+      crumbly: 'It falls off the roots.',
+      plastic: 'It smears, and ruts stay.',
+      sticky: 'It clings to roots and steel: more cleaning is needed.',
+    } as Record<string, string>,
     wheel: (machine: string, load: string, unit: string) => (machine ? `Under the heaviest wheel of ${machine}, ${load} ${unit}:` : `Under a usual heaviest wheel, ${load} ${unit}:`),
     bearing: { fine: 'Fine', careful: 'Careful', wait: 'Wait' } as Record<string, string>,
     at: (depth: string) => `at ${depth}`,
