@@ -44,6 +44,14 @@ while IFS= read -r command; do
 done < <(grep '^    build/release/' "$root/README.md")
 [[ $ran -ge 6 ]] || fail "only $ran of README's commands ran"
 
+# docs/guide/demo.md: its commands, which make the season that they ask about.
+ran=0
+while IFS= read -r command; do
+    bash -c "$command" >out 2>&1 || { cat out; fail "$command"; }
+    ran=$((ran + 1))
+done < <(grep -oE '^ +build/release/.*' "$root/docs/guide/demo.md" | sed 's/^ *//')
+[[ $ran -ge 7 ]] || fail "only $ran of the demo guide's commands ran"
+
 # docs/formats/weather.md: its table is read by its first command.
 sed -n '/^    # station/,/^$/{s/^    //;/^$/d;p}' "$root/docs/formats/weather.md" >station.csv
 echo '04.10.2031 02:00;8,1;93;0;13;0' >>station.csv
