@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/counted.hpp"
+#include "io/estimate_json.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -84,7 +85,7 @@ std::string check_json(const engine::CheckAnswer& answer) {
         const auto& e = share.estimate;
         object["shares"].push_back(
             {{"of", share.words},
-             {"share", {{"value", e.share.value}, {"low", e.share.low}, {"high", e.share.high}}},
+             {"share", interval_json(e.share, 1.0)},
              {"beets", e.beets},
              {"hits", e.hits},
              {"spots", e.spots},
@@ -114,26 +115,22 @@ std::string enough_json(const engine::EnoughAnswer& answer) {
         }
         return "not_yet";
     };
-    const Json object = {
-        {"share", {{"value", e.share.value}, {"low", e.share.low}, {"high", e.share.high}}},
-        {"beets", e.beets},
-        {"hits", e.hits},
-        {"spots", e.spots},
-        {"design_effect", e.design_effect},
-        {"sure", key(answer.standing.sure)},
-        {"meter", answer.standing.meter},
-        {"more_beets_if_5_percent", answer.standing.more_if_fine},
-        {"more_beets_if_10_percent", answer.standing.more_if_too_much},
-        {"words", answer.words}};
+    const Json object = {{"share", interval_json(e.share, 1.0)},
+                         {"beets", e.beets},
+                         {"hits", e.hits},
+                         {"spots", e.spots},
+                         {"design_effect", e.design_effect},
+                         {"sure", key(answer.standing.sure)},
+                         {"meter", answer.standing.meter},
+                         {"more_beets_if_5_percent", answer.standing.more_if_fine},
+                         {"more_beets_if_10_percent", answer.standing.more_if_too_much},
+                         {"words", answer.words}};
     return object.dump(2) + "\n";
 }
 
 std::string crowns_json(const engine::CrownsAnswer& answer) {
     const auto& c = answer.crowns;
-    const auto in_cm = [](const Estimate<Length>& e) {
-        return Json{
-            {"value", e.value / unit::cm}, {"low", e.low / unit::cm}, {"high", e.high / unit::cm}};
-    };
+    const auto in_cm = [](const Estimate<Length>& e) { return interval_json(e, unit::cm); };
     const Json object = {{"beets", c.beets},
                          {"mean_cm", in_cm(c.mean)},
                          {"spread_cm", in_cm(c.sd)},

@@ -2,36 +2,22 @@
 
 #include <nlohmann/json.hpp>
 
+#include "io/estimate_json.hpp"
+
 namespace beetwright::io {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-template <class Q>
-Json interval(const Estimate<Q>& estimate, Q unit) {
-    return {{"value", estimate.value / unit},
-            {"low", estimate.low / unit},
-            {"high", estimate.high / unit}};
-}
-
-std::string_view footing_key(RestsOn footing) {
-    switch (footing) {
-        case RestsOn::measured: return "measured";
-        case RestsOn::learned: return "learned";
-        case RestsOn::published: return "published";
-    }
-    return "";
-}
-
 Json entry_object(const ledger::Entry& entry, bool single_field) {
     Json object = {{"line", ledger::key(entry.line)},
                    {"words", ledger::words(entry.line)},
-                   {"beet_t_per_ha", interval(entry.mass, unit::t_clean_per_ha)},
-                   {"sugar_kg_per_ha", interval(entry.sugar, unit::kg_sugar_per_ha)},
-                   {"money_per_ha", interval(entry.money, unit::money_per_ha)}};
+                   {"beet_t_per_ha", interval_json(entry.mass, unit::t_clean_per_ha)},
+                   {"sugar_kg_per_ha", interval_json(entry.sugar, unit::kg_sugar_per_ha)},
+                   {"money_per_ha", interval_json(entry.money, unit::money_per_ha)}};
     if (entry.cost_at_slicing.value.is_known()) {
         object["cost_at_slicing_money_per_ha"] =
-            interval(entry.cost_at_slicing, unit::money_per_ha);
+            interval_json(entry.cost_at_slicing, unit::money_per_ha);
     }
     if (single_field) {
         object["rests_on"] = footing_key(entry.rests_on);
@@ -61,9 +47,10 @@ Json account_object(const ledger::Account& account) {
         object["lines"].push_back(entry_object(entry, single));
     }
     if (account.in_storage.value.is_known()) {
-        object["together"] = {
-            {"left_behind_sugar_kg_per_ha", interval(account.left_behind, unit::kg_sugar_per_ha)},
-            {"in_storage_sugar_kg_per_ha", interval(account.in_storage, unit::kg_sugar_per_ha)}};
+        object["together"] = {{"left_behind_sugar_kg_per_ha",
+                               interval_json(account.left_behind, unit::kg_sugar_per_ha)},
+                              {"in_storage_sugar_kg_per_ha",
+                               interval_json(account.in_storage, unit::kg_sugar_per_ha)}};
     }
     object["left_over"] = {{"beet_t_per_ha", account.mass_left_over / unit::t_clean_per_ha},
                            {"sugar_kg_per_ha", account.sugar_left_over / unit::kg_sugar_per_ha},

@@ -1,5 +1,7 @@
 #include "io/season_tables.hpp"
 
+#include "io/number_column.hpp"
+
 #include <array>
 
 #include "base/quantity.hpp"
@@ -29,19 +31,7 @@ constexpr Column explained_in(Master master, Column column) {
     return column;
 }
 
-constexpr Column number(std::string_view name, Presence presence, UnitKind kind,
-                        std::string_view metric, std::string_view us, double least, double most,
-                        std::string_view words) {
-    return {.name = name,
-            .kind = CellKind::number,
-            .presence = presence,
-            .words = words,
-            .unit_kind = kind,
-            .metric_unit = metric,
-            .us_unit = us,
-            .least = least,
-            .most = most};
-}
+constexpr auto number = number_column;
 
 constexpr Column count(std::string_view name, Presence presence, double most,
                        std::string_view words, double least = 0.0) {

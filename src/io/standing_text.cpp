@@ -6,6 +6,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "io/estimate_json.hpp"
 #include "io/people_units.hpp"
 
 namespace beetwright::io {
@@ -104,18 +105,11 @@ std::string looks_text(const engine::StandingAnswer& answer, const PeopleUnits& 
     return text;
 }
 
-template <class Q>
-Json interval(const Estimate<Q>& estimate, Q unit) {
-    return {{"value", estimate.value / unit},
-            {"low", estimate.low / unit},
-            {"high", estimate.high / unit}};
-}
-
 Json crop_object(const engine::CropOnDay& crop) {
     return {{"day", to_text(crop.day)},
-            {"roots_t_per_ha", interval(crop.root, unit::t_clean_per_ha)},
-            {"pol_percent", interval(crop.pol, unit::percent_sugar)},
-            {"molasses_percent", interval(crop.molasses, unit::percent_sugar)}};
+            {"roots_t_per_ha", interval_json(crop.root, unit::t_clean_per_ha)},
+            {"pol_percent", interval_json(crop.pol, unit::percent_sugar)},
+            {"molasses_percent", interval_json(crop.molasses, unit::percent_sugar)}};
 }
 
 Json known(double value) {
@@ -146,15 +140,6 @@ Json ground_object(const engine::GroundState& ground) {
                    {"below", depth_object(ground.bearing.below, weather::kBelow_m)}};
     object["cautions"] = weather::wheel_cautions();
     return object;
-}
-
-std::string_view footing_key(RestsOn footing) {
-    switch (footing) {
-        case RestsOn::measured: return "measured";
-        case RestsOn::learned: return "learned";
-        case RestsOn::published: return "published";
-    }
-    return "";
 }
 
 }  // namespace
@@ -220,19 +205,19 @@ std::string standing_json(const engine::StandingAnswer& answer, const std::strin
         const auto& heights = answer.crowns->heights;
         object["crowns"] = {{"day", to_text(answer.crowns->day)},
                             {"beets", heights.beets},
-                            {"mean_cm", interval(heights.mean, unit::cm)},
-                            {"sd_cm", interval(heights.sd, unit::cm)},
+                            {"mean_cm", interval_json(heights.mean, unit::cm)},
+                            {"sd_cm", interval_json(heights.sd, unit::cm)},
                             {"even", heights.even},
                             {"fair", heights.fair},
                             {"uneven", heights.uneven},
                             {"words", crop::words(heights.likeliest)}};
     }
     object["wait"] = {{"days", (answer.later.day - answer.now.day).count()},
-                      {"sugar_now_kg_per_ha", interval(wait.now, unit::kg_sugar_per_ha)},
+                      {"sugar_now_kg_per_ha", interval_json(wait.now, unit::kg_sugar_per_ha)},
                       {"if_all_goes_well_sugar_kg_per_ha",
-                       interval(wait.change_if_all_goes_well, unit::kg_sugar_per_ha)},
-                      {"sugar_kg_per_ha", interval(wait.change, unit::kg_sugar_per_ha)},
-                      {"money_per_ha", interval(wait.money, unit::money_per_ha)},
+                       interval_json(wait.change_if_all_goes_well, unit::kg_sugar_per_ha)},
+                      {"sugar_kg_per_ha", interval_json(wait.change, unit::kg_sugar_per_ha)},
+                      {"money_per_ha", interval_json(wait.money, unit::money_per_ha)},
                       {"chance_of_loss", wait.chance_of_loss},
                       {"chance_of_less_money", known(wait.chance_of_less_money)},
                       {"mishaps_cost_sugar_kg_per_ha", wait.mishaps_cost / unit::kg_sugar_per_ha}};

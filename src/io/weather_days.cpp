@@ -2,6 +2,7 @@
 // noted, with units in the headings. Its hours are drawn: weather/daily.hpp.
 #include <array>
 
+#include "io/number_column.hpp"
 #include "io/table.hpp"
 #include "io/weather_parts.hpp"
 #include "weather/daily.hpp"
@@ -25,15 +26,7 @@ enum DayColumn : std::size_t {
 constexpr Column measured(std::string_view name, UnitKind kind, std::string_view metric,
                           std::string_view us, double lowest, double highest,
                           std::string_view words, Presence presence = Presence::optional) {
-    return {.name = name,
-            .kind = CellKind::number,
-            .presence = presence,
-            .words = words,
-            .unit_kind = kind,
-            .metric_unit = metric,
-            .us_unit = us,
-            .least = lowest,
-            .most = highest};
+    return number_column(name, presence, kind, metric, us, lowest, highest, words);
 }
 
 // Bounds in SI.

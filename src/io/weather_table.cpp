@@ -3,6 +3,7 @@
 #include <array>
 
 #include "io/decimal.hpp"
+#include "io/number_column.hpp"
 #include "io/table.hpp"
 #include "io/weather_parts.hpp"
 
@@ -23,14 +24,7 @@ constexpr Column time_column(std::string_view name, std::string_view words) {
 
 constexpr Column measured(std::string_view name, UnitKind kind, std::string_view metric,
                           std::string_view us, double least, double most, std::string_view words) {
-    return {.name = name,
-            .kind = CellKind::number,
-            .words = words,
-            .unit_kind = kind,
-            .metric_unit = metric,
-            .us_unit = us,
-            .least = least,
-            .most = most};
+    return number_column(name, Presence::optional, kind, metric, us, least, most, words);
 }
 
 // The elements stand in the order of weather::Element. Bounds in SI.
