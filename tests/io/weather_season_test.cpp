@@ -36,6 +36,33 @@ TEST(WeatherOfASeason, LeavesOutWhatIsNotKnown) {
     EXPECT_TRUE(write_known_weather({}, UnitSystem::metric).empty());
 }
 
+// Weather in a folder is read with the rest, and told with the rest.
+TEST(WeatherOfASeason, IsPartOfItsFolder) {
+    auto season = demo::invent(5, UnitSystem::metric, demo::loss_physics(Catalogue{})).season;
+    auto files = write_season(season, UnitSystem::metric);
+    files.merge(write_known_weather(*season.weather, UnitSystem::metric));
+    const auto read = read_season(files);
+    ASSERT_TRUE(read.ok());
+    expect_equal_weather(*season.weather, *read->weather);
+
+    auto& measured = files["weather_observed.csv"];
+    const auto at = measured.find(",96,");
+    measured.replace(at, 4, ",196,");
+    files["fields.csv"].replace(files["fields.csv"].find("Upper Sallow"), 12, "");
+    const auto bad = read_season(files);
+    ASSERT_FALSE(bad.ok());
+    bool told_weather = false;
+    bool told_field = false;
+    for (const auto& problem : bad.problems()) {
+        told_weather =
+            told_weather || (problem.where.file == "weather_observed.csv" &&
+                             problem.where.line > 0 && problem.where.field == "humidity");
+        told_field = told_field || problem.where.file == "fields.csv";
+    }
+    EXPECT_TRUE(told_weather);
+    EXPECT_TRUE(told_field);
+}
+
 TEST(WeatherOfASeason, HasAWordForEachPart) {
     for (const auto part : kWeatherParts) {
         EXPECT_EQ(weather_part_named(word_of(part)), part);

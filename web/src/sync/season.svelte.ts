@@ -77,9 +77,13 @@ class Season {
     this.photos = await kept.photos();
     const season = await kept.fact<kept.KeptSeason>('season');
     this.#received = fromKept(await kept.fact('received'));
+    const weather = await kept.fact<kept.KeptWeather>('weather');
     try {
-      const weather = await kept.fact<kept.KeptWeather>('weather');
       if (weather) await this.#takeWeather(weather);
+    } catch (error) {
+      this.trouble = (error as Error).message; // it comes anew; the season opens without it
+    }
+    try {
       if (season) await this.#open(season);
     } catch (error) {
       // Kept by another version of the app, perhaps: it is fetched anew; what waits is untouched.
