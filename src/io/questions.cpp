@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
-#include <optional>
 #include <set>
 
 #include "base/nearest_name.hpp"
@@ -16,10 +14,8 @@
 #include "engine/settle_question.hpp"
 #include "io/check_text.hpp"
 #include "io/constants_text.hpp"
-#include "io/dates.hpp"
-#include "io/decimal.hpp"
 #include "io/ledger_json.hpp"
-#include "io/ledger_words.hpp"
+#include "io/question_parameters.hpp"
 #include "io/report_html.hpp"
 #include "io/settle_text.hpp"
 #include "io/sky_text.hpp"
@@ -68,176 +64,6 @@ constexpr std::array kSkyParameters{
 constexpr std::array kStandingParameters{
     kThisField, kAt,
     ParameterInfo{"wait", "days or weeks to wait, up to 60 days; 7 without it", "2w"}};
-
-constexpr std::array kQuestions{
-    QuestionInfo{"ledger", "Where does the sugar go, and what does it cost?", kLedgerParameters},
-    QuestionInfo{"check", "What do the counts of a field prove?", kCheckParameters},
-    QuestionInfo{"enough", "Has enough been counted to tell 5 % from 10 %?", kEnoughParameters},
-    QuestionInfo{"crowns", "How high do crowns stand, and how evenly?", kCrownsParameters},
-    QuestionInfo{"next", "Which counts would settle most money?", kNoParameters},
-    QuestionInfo{"settlement", "What is paid for the loads that were weighed?",
-                 kSettlementParameters},
-    QuestionInfo{"sky", "Which hours of the coming days are fit for lifting, and how sure is that?",
-                 kSkyParameters},
-    QuestionInfo{"standing", "What stands in a field, and what is waiting with it worth?",
-                 kStandingParameters},
-    QuestionInfo{"weather_days", "What weather does the season know, day by day?", kNoParameters},
-    QuestionInfo{"constants", "Which constants does the season reckon with, and whence?",
-                 kConstantsParameters},
-    QuestionInfo{"report", "The whole season as a page that runs and fetches nothing.",
-                 kReportParameters}};
-
-using Values = std::map<std::string, std::string>;
-
-Problem wrong(std::string_view field, std::string what, std::string fix) {
-    return {ProblemKind::input,
-            {.file = "", .line = 0, .field = std::string(field)},
-            std::move(what),
-            std::move(fix)};
-}
-
-/// The values of a question's parameters; what is wrong with any of them is gathered.
-class Parameters {
- public:
-    Parameters(const QuestionInfo& question, const Values& values) : values_(values) {
-        std::set<std::string> known;
-        for (const auto& parameter : question.parameters) {
-            known.emplace(parameter.name);
-        }
-        // One that is misspelt must not be passed over: the answer would be to another question.
-        for (const auto& [name, value] : values) {
-            if (!known.contains(name)) {
-                problems_.push_back(wrong(name,
-                                          "the question \"" + std::string(question.name) +
-                                              "\" has no parameter of this name",
-                                          did_you_mean(name, known) + "Leave it out, or mend it"));
-            }
-        }
-    }
-
-    [[nodiscard]] std::string text(const std::string& name) const {
-        const auto found = values_.find(name);
-        return found == values_.end() ? std::string() : found->second;
-    }
-    std::optional<int> days(const std::string& name) {
-        if (text(name).empty()) {
-            return std::nullopt;
-        }
-        const auto days = read_days(text(name));
-        if (!days) {
-            const auto& problem = days.problems().front();
-            problems_.push_back(wrong(name, problem.what, problem.fix));
-            return std::nullopt;
-        }
-        return *days;
-    }
-    std::optional<Instant> instant(const std::string& name) {
-        if (text(name).empty()) {
-            return std::nullopt;
-        }
-        const auto instant = read_instant(text(name), {});
-        if (!instant) {
-            const auto& problem = instant.problems().front();
-            problems_.push_back(wrong(name, problem.what, problem.fix));
-            return std::nullopt;
-        }
-        return *instant;
-    }
-    bool yes(const std::string& name, bool otherwise) {
-        const auto word = text(name);
-        if (!word.empty() && word != "yes" && word != "no") {
-            problems_.push_back(
-                wrong(name, "'" + word + "' is neither yes nor no", "write yes or no"));
-        }
-        return word.empty() ? otherwise : word == "yes";
-    }
-    /// How many draws; what the engine allows at all, it says itself.
-    std::size_t draws(const std::string& name, const Patience& patience) {
-        const auto word = text(name);
-        std::size_t count = engine::LedgerQuestion().draws;
-        if (word.empty()) {
-            return count;
-        }
-        const auto read = std::from_chars(word.data(), word.data() + word.size(), count);
-        if (read.ec != std::errc() || read.ptr != word.data() + word.size()) {
-            problems_.push_back(
-                wrong(name, "'" + word + "' is not a number of draws", "write digits alone, 5000"));
-        } else if (count > patience.most_draws) {
-            problems_.push_back({ProblemKind::limit,
-                                 {.file = "", .line = 0, .field = name},
-                                 word + " draws are more than can be waited for",
-                                 "ask for at most " + std::to_string(patience.most_draws) +
-                                     ", or start a job: docs/formats/api.md"});
-        }
-        return count;
-    }
-    std::optional<engine::GroupBy> group(const std::string& name) {
-        const auto word = text(name);
-        const auto group = group_of(word);
-        if (!word.empty() && !group) {
-            std::string words;
-            for (const auto& known : group_words()) {
-                words += (words.empty() ? "" : ", ") + std::string(known.word);
-            }
-            problems_.push_back(wrong(name, "'" + word + "' is not a way to group fields",
-                                      "write one of " + words));
-        }
-        return group;
-    }
-    UnitSystem units(const std::string& name, UnitSystem otherwise) {
-        const auto word = text(name);
-        if (!word.empty() && word != "metric" && word != "us") {
-            problems_.push_back(
-                wrong(name, "'" + word + "' is not a system of units", "write metric or us"));
-        }
-        return word == "us" ? UnitSystem::us : word == "metric" ? UnitSystem::metric : otherwise;
-    }
-    std::vector<engine::SpotCount> spots(const std::string& name) {
-        std::vector<engine::SpotCount> spots;
-        const std::string all = text(name);
-        const char* at = all.data();
-        const char* const end = at + all.size();
-        while (at < end) {
-            engine::SpotCount spot;
-            const auto hits = std::from_chars(at, end, spot.hits);
-            if (hits.ec != std::errc() || hits.ptr == end || *hits.ptr != '/') {
-                return {};
-            }
-            const auto beets = std::from_chars(hits.ptr + 1, end, spot.beets);
-            if (beets.ec != std::errc() || (beets.ptr != end && *beets.ptr != ',')) {
-                return {};
-            }
-            spots.push_back(spot);
-            at = beets.ptr == end ? end : beets.ptr + 1;
-        }
-        return spots;
-    }
-
-    std::vector<Length> heights(const std::string& name) {
-        std::vector<Length> heights;
-        const std::string all = text(name);
-        std::string_view left = all;
-        while (!left.empty()) {
-            const auto one = left.substr(0, left.find(','));
-            const auto cm = leading_decimal(one);
-            if (!cm || cm->length != one.size()) {
-                problems_.push_back(wrong(name, "'" + std::string(one) + "' is not a height",
-                                          "write centimetres parted by commas, such as "
-                                          "4,5.5,6,-1,3"));
-                return {};
-            }
-            heights.push_back(cm->value * unit::cm);
-            left.remove_prefix(std::min(one.size() + 1, left.size()));
-        }
-        return heights;
-    }
-
-    [[nodiscard]] const Problems& problems() const { return problems_; }
-
- private:
-    const Values& values_;
-    Problems problems_;
-};
 
 using Answered = Result<QuestionAnswer>;
 
@@ -384,10 +210,39 @@ Answered report(const Asked& asked, Parameters& parameters) {
                           report_html(*answer, PeopleUnits(units, season.currency))};
 }
 
-using Answer = Answered (*)(const Asked&, Parameters&);
-constexpr std::array<Answer, kQuestions.size()> kAnswers{ledger,       check,      enough, crowns,
-                                                         next,         settlement, sky,    standing,
-                                                         weather_days, constants,  report};
+/// A question, and who answers it.
+struct Row {
+    QuestionInfo question;
+    Answered (*answer)(const Asked&, Parameters&);
+};
+
+constexpr std::array kRows{
+    Row{{"ledger", "Where does the sugar go, and what does it cost?", kLedgerParameters}, ledger},
+    Row{{"check", "What do the counts of a field prove?", kCheckParameters}, check},
+    Row{{"enough", "Has enough been counted to tell 5 % from 10 %?", kEnoughParameters}, enough},
+    Row{{"crowns", "How high do crowns stand, and how evenly?", kCrownsParameters}, crowns},
+    Row{{"next", "Which counts would settle most money?", kNoParameters}, next},
+    Row{{"settlement", "What is paid for the loads that were weighed?", kSettlementParameters},
+        settlement},
+    Row{{"sky", "Which hours of the coming days are fit for lifting, and how sure is that?",
+         kSkyParameters},
+        sky},
+    Row{{"standing", "What stands in a field, and what is waiting with it worth?",
+         kStandingParameters},
+        standing},
+    Row{{"weather_days", "What weather does the season know, day by day?", kNoParameters},
+        weather_days},
+    Row{{"constants", "Which constants does the season reckon with, and whence?",
+         kConstantsParameters},
+        constants},
+    Row{{"report", "The whole season as a page that runs and fetches nothing.", kReportParameters},
+        report}};
+
+constexpr auto kQuestions = [] {
+    std::array<QuestionInfo, kRows.size()> questions;
+    std::ranges::transform(kRows, questions.begin(), &Row::question);
+    return questions;
+}();
 
 }  // namespace
 
@@ -403,8 +258,9 @@ bool may_take_long(const QuestionInfo& question) {
 Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string_view name,
                                        const std::map<std::string, std::string>& parameters,
                                        const Patience& patience, const engine::LedgerBasis* basis) {
-    const auto found = std::ranges::find(kQuestions, name, &QuestionInfo::name);
-    if (found == kQuestions.end()) {
+    const auto found =
+        std::ranges::find(kRows, name, [](const Row& row) { return row.question.name; });
+    if (found == kRows.end()) {
         std::set<std::string> known;
         for (const auto& question : kQuestions) {
             known.emplace(question.name);
@@ -415,9 +271,8 @@ Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string
             "nobody answers a question called \"" + std::string(name) + "\"",
             did_you_mean(std::string(name), known) + "docs/formats/api.md lists the questions"};
     }
-    Parameters read(*found, parameters);
-    return kAnswers[static_cast<std::size_t>(found - kQuestions.begin())]({season, basis, patience},
-                                                                          read);
+    Parameters read(found->question, parameters);
+    return found->answer({season, basis, patience}, read);
 }
 
 }  // namespace beetwright::io

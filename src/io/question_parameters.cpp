@@ -1,0 +1,162 @@
+#include "io/question_parameters.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <set>
+
+#include "base/nearest_name.hpp"
+#include "io/dates.hpp"
+#include "io/decimal.hpp"
+#include "io/ledger_words.hpp"
+
+namespace beetwright::io {
+namespace {
+
+Problem wrong(std::string_view field, std::string what, std::string fix) {
+    return {ProblemKind::input,
+            {.file = "", .line = 0, .field = std::string(field)},
+            std::move(what),
+            std::move(fix)};
+}
+
+}  // namespace
+
+Parameters::Parameters(const QuestionInfo& question, const Values& values) : values_(values) {
+    std::set<std::string> known;
+    for (const auto& parameter : question.parameters) {
+        known.emplace(parameter.name);
+    }
+    // One that is misspelt must not be passed over: the answer would be to another question.
+    for (const auto& [name, value] : values) {
+        if (!known.contains(name)) {
+            problems_.push_back(wrong(
+                name,
+                "the question \"" + std::string(question.name) + "\" has no parameter of this name",
+                did_you_mean(name, known) + "Leave it out, or mend it"));
+        }
+    }
+}
+
+std::string Parameters::text(const std::string& name) const {
+    const auto found = values_.find(name);
+    return found == values_.end() ? std::string() : found->second;
+}
+
+std::optional<int> Parameters::days(const std::string& name) {
+    if (text(name).empty()) {
+        return std::nullopt;
+    }
+    const auto days = read_days(text(name));
+    if (!days) {
+        const auto& problem = days.problems().front();
+        problems_.push_back(wrong(name, problem.what, problem.fix));
+        return std::nullopt;
+    }
+    return *days;
+}
+
+std::optional<Instant> Parameters::instant(const std::string& name) {
+    if (text(name).empty()) {
+        return std::nullopt;
+    }
+    const auto instant = read_instant(text(name), {});
+    if (!instant) {
+        const auto& problem = instant.problems().front();
+        problems_.push_back(wrong(name, problem.what, problem.fix));
+        return std::nullopt;
+    }
+    return *instant;
+}
+
+bool Parameters::yes(const std::string& name, bool otherwise) {
+    const auto word = text(name);
+    if (!word.empty() && word != "yes" && word != "no") {
+        problems_.push_back(wrong(name, "'" + word + "' is neither yes nor no", "write yes or no"));
+    }
+    return word.empty() ? otherwise : word == "yes";
+}
+
+std::size_t Parameters::draws(const std::string& name, const Patience& patience) {
+    const auto word = text(name);
+    std::size_t count = engine::LedgerQuestion().draws;
+    if (word.empty()) {
+        return count;
+    }
+    const auto read = std::from_chars(word.data(), word.data() + word.size(), count);
+    if (read.ec != std::errc() || read.ptr != word.data() + word.size()) {
+        problems_.push_back(
+            wrong(name, "'" + word + "' is not a number of draws", "write digits alone, 5000"));
+    } else if (count > patience.most_draws) {
+        problems_.push_back({ProblemKind::limit,
+                             {.file = "", .line = 0, .field = name},
+                             word + " draws are more than can be waited for",
+                             "ask for at most " + std::to_string(patience.most_draws) +
+                                 ", or start a job: docs/formats/api.md"});
+    }
+    return count;
+}
+
+std::optional<engine::GroupBy> Parameters::group(const std::string& name) {
+    const auto word = text(name);
+    const auto group = group_of(word);
+    if (!word.empty() && !group) {
+        std::string words;
+        for (const auto& known : group_words()) {
+            words += (words.empty() ? "" : ", ") + std::string(known.word);
+        }
+        problems_.push_back(
+            wrong(name, "'" + word + "' is not a way to group fields", "write one of " + words));
+    }
+    return group;
+}
+
+UnitSystem Parameters::units(const std::string& name, UnitSystem otherwise) {
+    const auto word = text(name);
+    if (!word.empty() && word != "metric" && word != "us") {
+        problems_.push_back(
+            wrong(name, "'" + word + "' is not a system of units", "write metric or us"));
+    }
+    return word == "us" ? UnitSystem::us : word == "metric" ? UnitSystem::metric : otherwise;
+}
+
+std::vector<engine::SpotCount> Parameters::spots(const std::string& name) {
+    std::vector<engine::SpotCount> spots;
+    const std::string all = text(name);
+    const char* at = all.data();
+    const char* const end = at + all.size();
+    while (at < end) {
+        engine::SpotCount spot;
+        const auto hits = std::from_chars(at, end, spot.hits);
+        if (hits.ec != std::errc() || hits.ptr == end || *hits.ptr != '/') {
+            return {};
+        }
+        const auto beets = std::from_chars(hits.ptr + 1, end, spot.beets);
+        if (beets.ec != std::errc() || (beets.ptr != end && *beets.ptr != ',')) {
+            return {};
+        }
+        spots.push_back(spot);
+        at = beets.ptr == end ? end : beets.ptr + 1;
+    }
+    return spots;
+}
+
+std::vector<Length> Parameters::heights(const std::string& name) {
+    std::vector<Length> heights;
+    const std::string all = text(name);
+    std::string_view left = all;
+    while (!left.empty()) {
+        const auto one = left.substr(0, left.find(','));
+        const auto cm = leading_decimal(one);
+        if (!cm || cm->length != one.size()) {
+            problems_.push_back(wrong(name, "'" + std::string(one) + "' is not a height",
+                                      "write centimetres parted by commas, such as "
+                                      "4,5.5,6,-1,3"));
+            return {};
+        }
+        heights.push_back(cm->value * unit::cm);
+        left.remove_prefix(std::min(one.size() + 1, left.size()));
+    }
+    return heights;
+}
+
+}  // namespace beetwright::io
