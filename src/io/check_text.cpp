@@ -85,7 +85,7 @@ std::string check_json(const engine::CheckAnswer& answer) {
         const auto& e = share.estimate;
         object["shares"].push_back(
             {{"of", share.words},
-             {"share", interval_json(e.share, 1.0)},
+             {"share", interval_json(e.share)},
              {"beets", e.beets},
              {"hits", e.hits},
              {"spots", e.spots},
@@ -115,7 +115,7 @@ std::string enough_json(const engine::EnoughAnswer& answer) {
         }
         return "not_yet";
     };
-    const Json object = {{"share", interval_json(e.share, 1.0)},
+    const Json object = {{"share", interval_json(e.share)},
                          {"beets", e.beets},
                          {"hits", e.hits},
                          {"spots", e.spots},

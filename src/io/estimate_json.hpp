@@ -1,28 +1,25 @@
 // Estimates and what they rest on, as every JSON answer has them.
 #pragma once
 
-#include <nlohmann/json.hpp>
+#include <nlohmann/json_fwd.hpp>
 #include <string_view>
 
 #include "base/estimate.hpp"
 
 namespace beetwright::io {
 
-/// {"value", "low", "high"}, in a unit.
+/// {"value", "low", "high"}
+nlohmann::ordered_json interval_json(const Estimate<double>& estimate);
+/// The same in a unit.
 template <class Q>
-nlohmann::ordered_json interval_json(const Estimate<Q>& estimate, Q unit) {
-    return {{"value", estimate.value / unit},
-            {"low", estimate.low / unit},
-            {"high", estimate.high / unit}};
+auto interval_json(const Estimate<Q>& estimate, Q unit) {
+    const auto in_unit = [&](Q value) { return value / unit; };
+    const Estimate<decltype(in_unit(unit))> plain{in_unit(estimate.value), in_unit(estimate.low),
+                                                  in_unit(estimate.high)};
+    return interval_json(plain);
 }
 
-constexpr std::string_view footing_key(RestsOn footing) {
-    switch (footing) {
-        case RestsOn::measured: return "measured";
-        case RestsOn::learned: return "learned";
-        case RestsOn::published: return "published";
-    }
-    return "";
-}
+/// "measured", "learned", "published"
+std::string_view footing_key(RestsOn footing);
 
 }  // namespace beetwright::io
