@@ -73,8 +73,8 @@ void look_at(const ledger::Season& season, const std::string& field, std::chrono
                                    .is_frozen = look.leaf_frozen == check::Seen::yes};
         }
         if (!look.crowns.empty() && (!answer.crowns || answer.crowns->day <= day)) {
-            if (auto heights = crop::crown_heights(look.crowns, catalogue)) {
-                answer.crowns = CrownsSeen{.day = day, .heights = std::move(*heights)};
+            if (const auto heights = crop::crown_heights(look.crowns, catalogue)) {
+                answer.crowns = CrownsSeen{.day = day, .heights = *heights};
             }
         }
     }
@@ -225,17 +225,16 @@ Result<StandingAnswer> ask_standing(const ledger::Season& all, const StandingQue
         // freeze for sure.
         may_go_wrong.leaf_frost = 1.0;
     }
-    auto wait =
-        crop::worth_of_waiting(state.forecast,
-                               {.leaf = leaf_until(answer.leaf, today, later, *catalogue),
-                                .mishaps = may_go_wrong,
-                                .paid_now = payment_on(season, field, amounts[place], today),
-                                .paid_later = payment_on(season, field, amounts[place], later)},
-                               *catalogue, RandomStream(season.seed, "a wait", field.name));
+    crop::WaitQuestion asked{.leaf = leaf_until(answer.leaf, today, later, *catalogue),
+                             .mishaps = may_go_wrong};
+    asked.paid_now = payment_on(season, field, amounts[place], today);
+    asked.paid_later = payment_on(season, field, amounts[place], later);
+    const auto wait = crop::worth_of_waiting(state.forecast, asked, *catalogue,
+                                             RandomStream(season.seed, "a wait", field.name));
     if (!wait) {
         return wait.problems();
     }
-    answer.wait = std::move(*wait);
+    answer.wait = *wait;
     return answer;
 }
 
