@@ -3,6 +3,7 @@
 #include "app/answers.hpp"
 #include "app/by_revision.hpp"
 #include "app/compression.hpp"
+#include "app/credentials.hpp"
 #include "io/text_map.hpp"
 #include "io/weather_json.hpp"
 #include "weather/joined.hpp"
@@ -60,10 +61,14 @@ Result<Sent> sent_of(const std::string& part_word, const Request& request) {
     }
     Sent sent{.part = *part, .file = io::file_of(*part)};
     auto said = request.target.query;
-    if (const auto name = said.extract("file"); !name.empty()) {
-        sent.file = name.mapped();
-    }
     Problems problems;
+    if (const auto name = said.extract("file"); !name.empty()) {
+        if (auto wrong = wrong_name("file", name.mapped())) {
+            problems.push_back(std::move(*wrong));
+        } else {
+            sent.file = name.mapped();
+        }
+    }
     if (const auto then = said.extract("then"); !then.empty()) {
         if (then.mapped() == "extend") {
             sent.then = Then::extend;

@@ -95,6 +95,8 @@ TEST_F(WeatherRoutesTest, RefuseWhatIsNoWeather) {
     EXPECT_EQ(put("observed?then=perhaps", hours_from(0, 5)).status, 400);
     EXPECT_EQ(put("usual?then=extend", hours_from(0, 5)).status, 400);
     EXPECT_EQ(put("observed?colour=grey", hours_from(0, 5)).status, 400);
+    EXPECT_EQ(put("observed?file=" + std::string(300, 'x'), hours_from(0, 5)).status, 400);
+    EXPECT_EQ(put("observed?file=a%0Ab", hours_from(0, 5)).status, 400);
     EXPECT_EQ(put("tomorrow", hours_from(0, 5)).status, 404);
     EXPECT_EQ(observed_hours(), had);
 }

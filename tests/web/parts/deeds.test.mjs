@@ -12,6 +12,9 @@ test('each deed is a sentence', () => {
   assert.equal(said('invited on the command line', 'owner', null), 'Whoever runs the server made a link to invite somebody as owner.');
   assert.equal(said('changed role', 'Bero: the second: viewer to operator'), 'Anna made Bero: the second operator, who was viewer.');
   assert.equal(said('set', 'terms.json'), 'Anna changed the payment terms.');
+  assert.equal(said('set', 'weather_forecast.csv: runs: all.csv'), 'Anna brought a forecast from runs: all.csv.');
+  assert.equal(said('set', 'weather_usual.csv'), 'Anna changed a usual year’s weather.');
+  assert.equal(said('removed', 'weather_observed.csv'), 'Anna took weather that was measured out of the season.');
   assert.equal(said('removed', 'machines.csv: Six: rows'), 'Anna took the machine Six: rows out of the season.');
   assert.equal(said('renamed', 'fields.csv: Home to Far Home'), 'Anna renamed a field: Home to Far Home.');
   assert.equal(said('added a photograph', 'Upper: Sallow: 01a214de-be27-7732-bd09-de4833a5ae34'), 'Anna added a photograph in Upper: Sallow.');

@@ -50,11 +50,15 @@ export function deed({ person, what, about }: Deed): string {
       return words.shutOut(who, about);
     case 'let back in':
       return words.letBackIn(who, about);
-    case 'set':
-      return words.set(who, words.files[about] ?? about);
+    case 'set': {
+      // Of weather the file that was brought stands behind the season's own.
+      const [file, brought] = parts(about, 'first');
+      return words.set(who, words.files[file] ?? file, brought);
+    }
     case 'removed':
     case 'renamed': {
       const [file, name] = parts(about, 'first');
+      if (words.files[file] && !name) return words.tookOut(who, words.files[file]);
       const kind = words.kinds[file] ?? file;
       return what === 'removed' ? words.removed(who, kind, name) : words.renamed(who, kind, name);
     }
