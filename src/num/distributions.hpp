@@ -30,4 +30,8 @@ double gamma_quantile(double p, double shape);
 double student_cdf(double t, double freedom);
 double gamma_cdf(double x, double shape);
 
+/// P(X <= x and Y <= y) of two standard normals with this correlation, within -1 and 1. By Owen's T
+/// (Owen 1956, Ann. Math. Statist. 27:1075-1090), to 1e-15 of 1.
+double normal_pair_cdf(double x, double y, double correlation);
+
 }  // namespace beetwright::num

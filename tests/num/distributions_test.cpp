@@ -7,6 +7,8 @@
 #include <boost/math/distributions/hypergeometric.hpp>
 
 #include <cmath>
+#include <limits>
+#include <numbers>
 #include <string>
 
 #include "base/random.hpp"
@@ -114,6 +116,55 @@ TEST(Distributions, BetaBinomialTakesAnyLimit) {
     for (const double correlation : {0.0, 0.2}) {
         EXPECT_EQ(beta_binomial_cdf(-1, 10, 0.3, correlation), 0.0);
         EXPECT_NEAR(beta_binomial_cdf(11, 10, 0.3, correlation), 1.0, 1e-12);
+    }
+}
+
+/// The pair's chance as an integral over one of the two, by Simpson's rule from -9 to x.
+double pair_by_simpson(double x, double y, double correlation) {
+    constexpr int kSteps = 20000;
+    const double root = std::sqrt(1.0 - correlation * correlation);
+    const double width = (x + 9.0) / kSteps;
+    double sum = 0.0;
+    for (int i = 0; i <= kSteps; ++i) {
+        const double z = -9.0 + i * width;
+        const double weight = i == 0 || i == kSteps ? 1.0 : i % 2 == 1 ? 4.0 : 2.0;
+        sum += weight * std::exp(-0.5 * z * z) * normal_cdf((y - correlation * z) / root);
+    }
+    return sum * width / 3.0 / std::sqrt(2.0 * std::numbers::pi);
+}
+
+// Sheppard 1898: a quadrant holds 1/4 + asin(correlation) / 2 pi.
+TEST(Distributions, NormalPairsAgreeWithClosedFormsAndAnIntegral) {
+    for (const double c : {-0.95, -0.5, 0.0, 0.3, 0.9, 0.99}) {
+        EXPECT_NEAR(normal_pair_cdf(0.0, 0.0, c), 0.25 + std::asin(c) / (2.0 * std::numbers::pi),
+                    1e-15);
+        for (const double x : {-2.5, -1.0, -1e-9, 0.0, 0.4, 1.7, 3.0}) {
+            for (const double y : {-3.0, -0.7, 0.0, 1e-9, 0.4, 2.0}) {
+                EXPECT_NEAR(normal_pair_cdf(x, y, c), pair_by_simpson(x, y, c), 1e-12)
+                    << x << ' ' << y << ' ' << c;
+                EXPECT_NEAR(normal_pair_cdf(x, y, c), normal_pair_cdf(y, x, c), 1e-15);
+                // What lies left of x lies below or above y.
+                EXPECT_NEAR(normal_pair_cdf(x, y, c) + normal_pair_cdf(x, -y, -c), normal_cdf(x),
+                            1e-14);
+            }
+        }
+    }
+}
+
+TEST(Distributions, NormalPairsAtTheirEnds) {
+    constexpr double kInfinite = std::numeric_limits<double>::infinity();
+    for (const double x : {-1.5, 0.0, 0.8}) {
+        for (const double c : {-1.0, -0.4, 0.0, 0.7, 1.0}) {
+            EXPECT_NEAR(normal_pair_cdf(x, kInfinite, c), normal_cdf(x), 1e-15);
+            EXPECT_EQ(normal_pair_cdf(x, -kInfinite, c), 0.0);
+        }
+        EXPECT_NEAR(normal_pair_cdf(x, 0.3, 0.0), normal_cdf(x) * normal_cdf(0.3), 1e-15);
+        EXPECT_EQ(normal_pair_cdf(x, 0.3, 1.0), normal_cdf(std::min(x, 0.3)));
+        EXPECT_NEAR(normal_pair_cdf(x, 0.3, -1.0), std::max(0.0, normal_cdf(x) - normal_cdf(-0.3)),
+                    1e-15);
+        // Nearly one of them: no jump on the way there, whose last step is of the order of the
+        // root.
+        EXPECT_NEAR(normal_pair_cdf(x, 0.3, 1.0 - 1e-12), normal_cdf(std::min(x, 0.3)), 1e-6);
     }
 }
 
