@@ -12,7 +12,7 @@ breach() {
     breaches=$((breaches + 1))
 }
 
-# What each folder of src/ may include. beet, check, weather, crop, pile and worth are rooms side by side.
+# What each folder of src/ may include. beet, check, weather, crop, harvester, pile and worth are rooms side by side.
 declare -A may_use=(
     [base]=''
     [num]='base'
@@ -20,16 +20,17 @@ declare -A may_use=(
     [check]='base num'
     [weather]='base num'
     [crop]='base num'
+    [harvester]='base num'
     [pile]='base num'
     [worth]='base num'
-    [ledger]='base num beet check weather crop pile worth'
-    [engine]='base num beet check weather crop pile worth ledger'
-    [io]='base num beet check weather crop pile worth ledger engine'
-    [records]='base num beet check weather crop pile worth ledger engine io'
+    [ledger]='base num beet check weather crop harvester pile worth'
+    [engine]='base num beet check weather crop harvester pile worth ledger'
+    [io]='base num beet check weather crop harvester pile worth ledger engine'
+    [records]='base num beet check weather crop harvester pile worth ledger engine io'
     [http]='base'
-    [app]='base num beet check weather crop pile worth ledger engine io records http'
+    [app]='base num beet check weather crop harvester pile worth ledger engine io records http'
 )
-engine_folders='base num beet check weather crop pile worth ledger engine'
+engine_folders='base num beet check weather crop harvester pile worth ledger engine'
 
 # Third-party headers by their start, and the only places where they may be seen.
 third_party() {  # header file

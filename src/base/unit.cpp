@@ -95,6 +95,9 @@ constexpr std::array kUnits{
     Unit{"inHg", pressure, 3386.389, 0.0, us},
     Unit{"W/m2", irradiance, 1.0, 0.0, both},
     Unit{"MJ/m2/d", irradiance, 1e6 / kDay, 0.0, metric},
+    Unit{"rpm", rotation, 1.0 / 60.0, 0.0, both},
+    Unit{"N", force, 1.0, 0.0, metric},
+    Unit{"lbf", force, kg_per_pound* kStandardGravity, 0.0, us},
 };
 
 }  // namespace

@@ -34,6 +34,8 @@ enum class UnitKind {
     angle,                   ///< [rad]
     pressure,                ///< [Pa]
     irradiance,              ///< [W/m2]
+    rotation,                ///< [rev/s]
+    force,                   ///< [N]
 };
 
 enum class UnitSystem { metric, us, both };
