@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstdio>
+#include <limits>
 #include <span>
 #include <utility>
 
@@ -206,7 +207,7 @@ Result<DialReading> Dial::nearest_step(double wanted) const {
     const double origin = points_.front().shown;
     const double below = std::floor((place->shown - origin) / step_ + kRounding);
     DialReading nearest;
-    double nearest_off = INFINITY;
+    double nearest_off = std::numeric_limits<double>::infinity();
     for (const double steps : {below, below + 1.0}) {
         double shown = origin + steps * step_;
         for (const DialPoint& point : points_) {
