@@ -80,8 +80,8 @@ class SeasonFile {
     /// never edited.
     Result<Done> rename(io::Master master, const std::string& name, const std::string& to,
                         const AuditEntry& by);
-    /// Puts the parts of the weather that are given in the place of those in the file, and notes who
-    /// did.
+    /// Puts the parts of the weather that are given in the place of those in the file, and notes
+    /// who did.
     Result<Done> set_weather(const weather::KnownWeather& weather, const AuditEntry& by);
     /// Takes a part out, and notes who did. Problems: there is none.
     Result<Done> remove_weather(io::WeatherPart part, const AuditEntry& by);
