@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include "base/catalogue.hpp"
 #include "base/quantity.hpp"
@@ -118,11 +119,13 @@ Result<CutDepths> cut_depths(const CrownStand& stand, const ToppingSettings& set
 
 /// Shares of beets; the first four sum to 1.
 struct ToppingShares {
-    double untouched = 0.0;  ///< the knife passed over the crown
-    double leaf_left = 0.0;  ///< cut, but not below all leaf
-    double right = 0.0;
-    double too_deep = 0.0;
-    double struck = 0.0;  ///< by the leaf remover, whatever the knife did after
+    double untouched =
+        std::numeric_limits<double>::quiet_NaN();  ///< the knife passed over the crown
+    double leaf_left = std::numeric_limits<double>::quiet_NaN();  ///< cut, but not below all leaf
+    double right = std::numeric_limits<double>::quiet_NaN();
+    double too_deep = std::numeric_limits<double>::quiet_NaN();
+    double struck = std::numeric_limits<double>::quiet_NaN();  ///< by the leaf remover, whatever
+                                                               ///< the knife did after
 };
 ToppingShares topping_shares(const CutDepths& depths, const ToppingConstants& constants);
 
