@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <string>
 
 #include "oracle.hpp"
@@ -67,6 +68,41 @@ TEST(Sun, FarNorthItDoesNotRiseInWinterNorSetInSummer) {
     EXPECT_TRUE(winter.noon);
     const auto summer = sun_times(instant("2031-06-21T00:00Z"), tromsoe_latitude);
     EXPECT_FALSE(summer.rise || summer.set);
+}
+
+// Other formulas: NOAA's, as R's package maptools has them, over 150 random places and instants and
+// 60 risings and settings (tools/oracles/sun.R). They are simpler than ours and are held to 0.02
+// degrees and a minute; their refraction below the horizon is another, so it is left out there.
+TEST(Sun, AsOtherFormulasInRHaveIt) {
+    const Oracle oracle("sun");
+    const auto get = [&](int i, const char* name) {
+        return oracle.at(std::to_string(i) + " " + name);
+    };
+    const auto seconds = [](double s) {
+        return Instant(std::chrono::milliseconds(std::llround(1000.0 * s)));
+    };
+    int high = 0;
+    for (int i = 0; i < 150; ++i) {
+        const double elevation = get(i, "elevation");
+        const auto seen = sun_position(
+            seconds(get(i, "at")), Place::degrees(get(i, "latitude"), get(i, "longitude"), 0.0));
+        const double azimuth = seen.azimuth / kDegree;
+        // Near the zenith a little of the sky is much of azimuth.
+        const double circle = std::cos(elevation * kDegree);
+        EXPECT_NEAR(circle * std::remainder(azimuth - get(i, "azimuth"), 360.0), 0.0, 0.02) << i;
+        if (elevation > 5.0) {
+            EXPECT_NEAR(90.0 - seen.zenith / kDegree, elevation, 0.02) << i;
+            ++high;
+        }
+    }
+    EXPECT_GT(high, 50);
+    for (int i = 0; i < 60; ++i) {
+        const auto times =
+            sun_times(seconds(get(i, "day")), Place::degrees(get(i, "day latitude"), 0.0, 0.0));
+        ASSERT_TRUE(times.rise && times.set) << i;
+        EXPECT_LE(abs(*times.rise - seconds(get(i, "rise"))), std::chrono::minutes(1)) << i;
+        EXPECT_LE(abs(*times.set - seconds(get(i, "set"))), std::chrono::minutes(1)) << i;
+    }
 }
 
 // nrel-spa 2.0.2 from npm over 200 random places and instants (tools/oracles/weather.mjs).
