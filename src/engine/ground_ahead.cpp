@@ -66,6 +66,11 @@ std::vector<GroundAhead> ground_ahead(const ledger::Season& season, const ledger
     const weather::WheelStress wheel(tyre_of(season, field, catalogue).tyre);
     const Day today = std::chrono::floor<std::chrono::days>(outlook.now + measured.clock);
 
+    std::vector<weather::ConsistencyLimits> limits;  // of each draw, whatever the member and day
+    for (const auto& draw : draws.draws) {
+        limits.push_back(weather::consistency_limits(soil, draw.soil));
+    }
+
     std::vector<GroundAhead> ahead;
     std::vector<std::vector<double>> moisture;
     std::vector<weather::SunPosition> suns;
@@ -86,9 +91,8 @@ std::vector<GroundAhead> ground_ahead(const ledger::Season& season, const ledger
             }
             moisture[place].push_back(day.moisture);
             auto& now = ahead[place++];
-            for (const auto& draw : draws.draws) {
-                const auto is = weather::consistency(day.moisture,
-                                                     weather::consistency_limits(soil, draw.soil));
+            for (const auto& of_draw : limits) {
+                const auto is = weather::consistency(day.moisture, of_draw);
                 now.consistency_chance[static_cast<std::size_t>(is)] += 1.0;
             }
             const auto bears =

@@ -9,14 +9,14 @@
 namespace beetwright::engine {
 NamedTyre tyre_of(const ledger::Season& season, const ledger::Field& field,
                   const Catalogue& catalogue) {
-    constexpr double kGravity_m_s2 = 9.80665;
     constexpr double kPascal_kPa = 1e-3;
     const auto machine = std::ranges::find(season.machines, field.machine, &ledger::Machine::name);
     const auto wheel = machine == season.machines.end() ? ledger::Wheel{} : machine->heaviest_wheel;
     const auto known = [](double value, double usual) { return std::isnan(value) ? usual : value; };
     using enum ConstantId;
     NamedTyre named;
-    named.tyre.load_N = kGravity_m_s2 * known(wheel.load.si(), catalogue.value(wheel_usual_load));
+    named.tyre.load_N =
+        weather::kGravity_m_s2 * known(wheel.load.si(), catalogue.value(wheel_usual_load));
     named.tyre.pressure_kPa =
         kPascal_kPa * known(wheel.pressure.si(), catalogue.value(wheel_usual_pressure));
     named.tyre.recommended_pressure_kPa = named.tyre.pressure_kPa;

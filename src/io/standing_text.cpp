@@ -55,10 +55,9 @@ std::string chances_text(const std::array<double, weather::kBearings>& chance) {
 }
 
 std::string wheel_text(const engine::GroundState& ground, const PeopleUnits& people) {
-    constexpr double kGravity_m_s2 = 9.80665;
     constexpr double kBar_kPa = 100.0;
     constexpr double kPsi_kPa = 6.894757;
-    const double load_kg = ground.tyre.load_N / kGravity_m_s2;
+    const double load_kg = ground.tyre.load_N / weather::kGravity_m_s2;
     const bool is_us = people.system() == UnitSystem::us;
     return fmt::format("{} ({:.1f} {} at {:.{}f} {})",
                        ground.machine.empty() ? "a usual heaviest wheel"
@@ -125,14 +124,13 @@ Json depth_object(const weather::DepthBearing& depth, double depth_m) {
 }
 
 Json ground_object(const engine::GroundState& ground) {
-    constexpr double kGravity_m_s2 = 9.80665;
     Json object = {{"day", to_text(ground.day)},
                    {"soil_class", weather::soil_of(ground.soil_class).name},
                    {"moisture_percent", 100.0 * ground.moisture},
                    {"consistency", weather::words_of(ground.consistency)},
                    {"consistency_chance", ground.consistency_chance},
                    {"machine", ground.machine},
-                   {"wheel_load_t", ground.tyre.load_N / kGravity_m_s2 / kg_per_tonne},
+                   {"wheel_load_t", ground.tyre.load_N / weather::kGravity_m_s2 / kg_per_tonne},
                    {"tyre_pressure_kpa", ground.tyre.pressure_kPa},
                    {"bearing", weather::words_of(ground.bearing.bearing)},
                    {"bearing_chance", ground.bearing.chance},

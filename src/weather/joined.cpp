@@ -8,10 +8,6 @@ namespace {
 
 using std::chrono::hours;
 
-std::string at_text(Instant at, std::chrono::minutes clock) {
-    return to_text(at + clock).substr(0, 16).replace(10, 1, " ");
-}
-
 bool is_temperature(Element element) {
     return element == Element::air || element == Element::dew_point;
 }
@@ -38,17 +34,17 @@ class Joining {
         }
         offset_ = (after_.begin - before_.begin) / hours(1);
         if (offset_ < 0) {
-            fail("it begins on " + at_text(after_.begin, after_.clock) +
+            fail("it begins on " + local_text(after_.begin, after_.clock) +
                      ", before what the season has, which begins on " +
-                     at_text(before_.begin, before_.clock),
+                     local_text(before_.begin, before_.clock),
                  "let it take the place of all that is there");
             return problems_;
         }
         const auto gap = offset_ - static_cast<std::int64_t>(before_.hours.size());
         if (gap > std::int64_t{kLongestFilled_h}) {
             const Instant end = before_.begin_of(before_.hours.size());
-            fail("what the season has ends on " + at_text(end, before_.clock) +
-                     ", and this begins on " + at_text(after_.begin, after_.clock) + ": " +
+            fail("what the season has ends on " + local_text(end, before_.clock) +
+                     ", and this begins on " + local_text(after_.begin, after_.clock) + ": " +
                      std::to_string(gap) + " h are missing",
                  "bring the hours between first, or with it; gaps of up to 3 h are filled");
             return problems_;
@@ -96,7 +92,7 @@ class Joining {
                 const auto element = static_cast<Element>(e);
                 if (before_.has(element) &&
                     !alike(before_.at(there, element), after_.at(k, element), element)) {
-                    fail("from " + at_text(after_.begin_of(k), after_.clock) +
+                    fail("from " + local_text(after_.begin_of(k), after_.clock) +
                              " on it has another " + std::string(words_of(element)) +
                              " than the season has for the same hours",
                          "cut what is known already, or let it take the place of all that is "

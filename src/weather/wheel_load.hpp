@@ -13,6 +13,9 @@ double stress_under_circle(double pressure, double radius_m, double depth_m, dou
 /// Under a point load [N] to the side of it [Pa].
 double stress_under_point(double load_N, double depth_m, double aside_m, double concentration);
 
+/// Standard gravity, as defined in 1901: a load in newtons from a mass on a wheel.
+inline constexpr double kGravity_m_s2 = 9.80665;
+
 struct Tyre {
     double pressure_kPa = 200.0;
     double recommended_pressure_kPa = 200.0;  ///< by its maker, for the load
