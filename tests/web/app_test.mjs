@@ -192,6 +192,28 @@ try {
     assert.deepEqual(await sheetsOf(page, field), [...before, 10]);
   });
 
+  await step('what is recorded while the season is being fetched goes out right after', async () => {
+    const { page } = owner;
+    const before = await sheetsOf(page, field);
+    let letGo;
+    const held = new Promise((resolve) => (letGo = resolve));
+    await page.route('**/api/v1/season', async (route) => {
+      await held;
+      await route.continue();
+    });
+    const fetching = page.waitForRequest((request) => request.method() === 'GET' && request.url().endsWith('/api/v1/season'));
+    await page.evaluate(() => dispatchEvent(new Event('online')));
+    await fetching;
+    await startCount(page, field);
+    await tapBeets(page, [['Cut right', 'tail on']]);
+    await recordCount(page);
+    await page.getByText('1 record waits').waitFor();
+    letGo();
+    await sent(page);
+    await page.unroute('**/api/v1/season');
+    assert.deepEqual(await sheetsOf(page, field), [...before, 1]);
+  });
+
   await step('without the server: the app opens, thirty beets are counted, and it catches up', async () => {
     const { page } = owner;
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));

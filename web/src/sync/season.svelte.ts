@@ -30,6 +30,7 @@ class Season {
   #tag = '';
   #weatherTag = '';
   #syncing: Promise<void> | undefined;
+  #askedMeanwhile = false;
 
   rows<T extends TableName>(table: T): Row<T>[] {
     return fromText(table, this.files[table]);
@@ -164,10 +165,25 @@ class Season {
     if (one) await this.record({ id: one.id, field: one.field, table: one.table, rows: one.rows });
   }
 
-  /** Sends what waits and fetches what is new. Calls while one is under way share it. */
+  /**
+   * Sends what waits and fetches what is new. Asked while one is under way, another follows it: the first
+   * may be past what the caller has just recorded or changed. Settles when all is done.
+   */
   sync(): Promise<void> {
-    this.#syncing ??= this.#syncOnce().finally(() => (this.#syncing = undefined));
+    this.#askedMeanwhile = true;
+    this.#syncing ??= this.#syncUntilNobodyAsks();
     return this.#syncing;
+  }
+
+  async #syncUntilNobodyAsks(): Promise<void> {
+    try {
+      do {
+        this.#askedMeanwhile = false;
+        await this.#syncOnce();
+      } while (this.#askedMeanwhile);
+    } finally {
+      this.#syncing = undefined; // with no wait since the last look, so that nobody asks in between unheard
+    }
   }
 
   async #syncOnce(): Promise<void> {
@@ -339,7 +355,6 @@ class Season {
   }
   async #change(path: string, sent: Sent): Promise<void> {
     await request(path, sent);
-    await this.#syncing; // what is under way may have asked before the change
     await this.sync();
   }
 }
