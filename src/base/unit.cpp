@@ -15,6 +15,7 @@ constexpr UnitSystem us = UnitSystem::us;
 constexpr UnitSystem both = UnitSystem::both;
 
 constexpr double kAcre = unit::acre.si();
+constexpr double kGallon = 231.0 * 0.0254 * 0.0254 * 0.0254;  // [m3], US liquid: 231 cubic inches
 constexpr double kHour = 3600.0;
 constexpr double kDay = 86400.0;
 constexpr double kStandardGravity = 9.80665;  // [m/s2], as defined in 1901
@@ -98,6 +99,15 @@ constexpr std::array kUnits{
     Unit{"rpm", rotation, 1.0 / 60.0, 0.0, both},
     Unit{"N", force, 1.0, 0.0, metric},
     Unit{"lbf", force, kg_per_pound* kStandardGravity, 0.0, us},
+    Unit{"h/km", per_speed, 3.6, 0.0, metric},
+    Unit{"h/mi", per_speed, kHour / 1609.344, 0.0, us},
+    Unit{"L/ha", volume_per_area, 1e-7, 0.0, metric},
+    Unit{"gal/acre", volume_per_area, kGallon / kAcre, 0.0, us},
+    Unit{"L/h", volume_per_time, 1e-3 / kHour, 0.0, metric},
+    Unit{"gal/h", volume_per_time, kGallon / kHour, 0.0, us},
+    Unit{"money/L", money_per_volume, 1e3, 0.0, metric},
+    Unit{"money/gal", money_per_volume, 1.0 / kGallon, 0.0, us},
+    Unit{"money/h", money_per_time, 1.0 / kHour, 0.0, both},
 };
 
 }  // namespace

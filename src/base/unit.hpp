@@ -36,6 +36,11 @@ enum class UnitKind {
     irradiance,              ///< [W/m2]
     rotation,                ///< [rev/s]
     force,                   ///< [N]
+    per_speed,               ///< [s/m]
+    volume_per_area,         ///< [m3/m2]
+    volume_per_time,         ///< [m3/s]
+    money_per_volume,        ///< [money/m3]
+    money_per_time,          ///< [money/s]
 };
 
 enum class UnitSystem { metric, us, both };

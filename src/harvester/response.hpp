@@ -1,7 +1,6 @@
 // What comes out of a harvester, stage by stage, and what it depends on besides the settings.
 //
-// Words and units only: the models that turn settings and conditions into an outcome speak in them.
-// An outcome is one draw of the models' constants; people see estimates over many draws. Shares are
+// The words and units that models and whoever asks them speak in. An outcome is one draw of the models' constants; people see estimates over many draws. Shares are
 // of the beets that stood before the machine, unless they say otherwise, and 0 to 1.
 // docs/methods/harvester_response.md.
 #pragma once
@@ -72,6 +71,7 @@ struct ToppingOutcome {
     ToppingShares shares;
     double stalks_over_2cm = kNotKnown;  ///< leaf stalks longer than 2 cm left
     Length over_topped;                  ///< mean depth below what is right, of beets cut too deep
+    double slanted = kNotKnown;          ///< of beets that the knife met
     double knocked_out = kNotKnown;      ///< struck out of the row, and lost before lifting
 };
 
@@ -121,8 +121,9 @@ struct TailOutcome {
 struct WholeRootOutcome {
     double unlifted = kNotKnown;              ///< passed by the shares, still in the soil
     double lost_before_cleaning = kNotKnown;  ///< through roller bed and transfer
-    double lost_through_guards =
-        kNotKnown;  ///< between guards and turbines, or between axial rolls
+    /// Between guards and turbines, or between axial rolls.
+    double lost_through_guards = kNotKnown;
+    CleanMassPerArea mass;  ///< of all of these, with those knocked out
 };
 
 struct CleaningOutcome {

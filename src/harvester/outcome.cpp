@@ -1,0 +1,126 @@
+#include "harvester/outcome.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace beetwright::harvester {
+namespace {
+
+double of(const Predictors& predictors, Predictor predictor) {
+    return predictors[static_cast<std::size_t>(predictor)];
+}
+/// Shares are learned as logarithms; a share is no more than all.
+double share(const Predictors& predictors, Predictor predictor) {
+    return std::min(std::exp(of(predictors, predictor)), 1.0);
+}
+
+/// A knife does not cut above itself, nor a leaf remover dig.
+constexpr Length kThinnest(0.0005);
+
+TailOutcome tails(const Predictors& predictors) {
+    const Breaks breaks(predictors);
+    TailOutcome outcome;
+    const auto at = [&](TailLies lies) -> SharesOfBreaks& {
+        return outcome.share[static_cast<std::size_t>(lies)];
+    };
+    at(TailLies::with_the_beets).fill(0.0);
+    Length from = Length::zero();
+    for (std::size_t c = 0; c < kBreakClasses; ++c) {
+        const bool is_last = c + 1 == kBreakClasses;
+        const double lifting_to = is_last ? 0.0 : breaks.by_lifting(kBreakLimits[c]);
+        const double cleaning_to = is_last ? 0.0 : breaks.by_cleaning(kBreakLimits[c]);
+        const double lifting = breaks.by_lifting(from) - lifting_to;
+        const double cleaning = breaks.by_cleaning(from) - cleaning_to;
+        // The wider break decides; of two in one class, either as often.
+        at(TailLies::in_the_soil)[c] =
+            lifting * (1.0 - breaks.by_cleaning(from) + 0.5 * cleaning);
+        at(TailLies::on_the_ground)[c] =
+            cleaning * (1.0 - breaks.by_lifting(from) + 0.5 * lifting);
+        from = is_last ? from : kBreakLimits[c];
+    }
+    return outcome;
+}
+
+ToppingOutcome topping(const Predictors& predictors, const Topped& topped) {
+    ToppingOutcome outcome;
+    outcome.shares = topped.shares;
+    const double with_leaf = topped.shares.untouched + topped.shares.leaf_left;
+    outcome.stalks_over_2cm = with_leaf * chance_of(of(predictors, Predictor::long_stalks));
+    outcome.slanted = chance_of(of(predictors, Predictor::slanted));
+    outcome.over_topped = topped.shares.too_deep > 0.0
+                              ? topped.mean_excess / topped.shares.too_deep
+                              : Length::zero();
+    outcome.knocked_out = topped.shares.struck * share(predictors, Predictor::knocked_out);
+    return outcome;
+}
+
+WorkOutcome work(const Situation& situation, const WorkConstants& constants) {
+    WorkOutcome outcome;
+    outcome.area_rate = situation.width * situation.lifting_speed;
+    outcome.field_efficiency = constants.field_efficiency;
+    outcome.fuel = VolumePerArea(
+        constants.fuel_running / outcome.area_rate.si() / constants.field_efficiency +
+        constants.fuel_draft * situation.depth_over_needed_constant +
+        constants.fuel_cleaning * situation.cleaning_effort);
+    return outcome;
+}
+
+}  // namespace
+
+double chance_of(double log_odds) {
+    return 1.0 / (1.0 + std::exp(-log_odds));
+}
+
+Breaks::Breaks(const Predictors& predictors)
+    : lifting_(of(predictors, Predictor::break_lifting)),
+      cleaning_(of(predictors, Predictor::break_cleaning)),
+      slope_per_m_(std::exp(of(predictors, Predictor::break_slope))) {}
+
+Topped topped(const Predictors& predictors, const Situation& situation) {
+    const ToppingConstants constants{
+        .follower_error_m = std::exp(of(predictors, Predictor::follower_error)),
+        .follower_lag_s = std::exp(of(predictors, Predictor::follower_lag)),
+        .tuft_lift = of(predictors, Predictor::tuft_lift),
+        .leaf_free_m = std::exp(of(predictors, Predictor::leaf_free)),
+        .right_m = std::exp(of(predictors, Predictor::right_depth))};
+    ToppingSettings settings = situation.topping;
+    settings.cut_thickness = std::max(
+        settings.cut_thickness + Length(of(predictors, Predictor::knife_offset)), kThinnest);
+    settings.leaf_remover_height =
+        std::max(settings.leaf_remover_height + Length(of(predictors, Predictor::remover_offset)),
+                 kThinnest);
+    const auto depths = cut_depths(situation.crowns, settings, constants);
+    require(depths.ok(), "a situation was looked through when it was made");
+    return {.shares = topping_shares(*depths, constants),
+            .mean_excess = depths->mean_excess(Length(constants.leaf_free_m + constants.right_m))};
+}
+
+Outcome outcome(const Predictors& predictors, const Situation& situation,
+                const WorkConstants& constants, const Topped& topped) {
+    Outcome outcome;
+    outcome.topping = topping(predictors, topped);
+    outcome.tails = tails(predictors);
+    WholeRootOutcome& whole = outcome.whole_roots;
+    whole.unlifted = share(predictors, Predictor::unlifted);
+    whole.lost_before_cleaning = share(predictors, Predictor::through_rolls);
+    whole.lost_through_guards = share(predictors, Predictor::through_guards);
+    whole.mass =
+        situation.standing *
+        std::min(outcome.topping.knocked_out + whole.unlifted +
+                     constants.lost_root_mass *
+                         (whole.lost_before_cleaning + whole.lost_through_guards),
+                 1.0);
+    CleaningOutcome& cleaning = outcome.cleaning;
+    cleaning.torn_skin = Area(std::exp(of(predictors, Predictor::torn_skin)));
+    cleaning.soil_on_beets = SoilPerBeet(std::exp(of(predictors, Predictor::sticking_soil)));
+    cleaning.loose_soil = SoilPerBeet(std::exp(of(predictors, Predictor::loose_soil)));
+    outcome.work = work(situation, constants);
+    return outcome;
+}
+
+Outcome outcome(const Predictors& predictors, const Situation& situation,
+                const WorkConstants& constants) {
+    return outcome(predictors, situation, constants, topped(predictors, situation));
+}
+
+}  // namespace beetwright::harvester
