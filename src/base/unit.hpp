@@ -41,6 +41,7 @@ enum class UnitKind {
     volume_per_time,         ///< [m3/s]
     money_per_volume,        ///< [money/m3]
     money_per_time,          ///< [money/s]
+    area_per_time,           ///< [m2/s]
 };
 
 enum class UnitSystem { metric, us, both };

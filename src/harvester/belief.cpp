@@ -14,6 +14,7 @@ namespace {
 constexpr int kMostSteps = 25;
 constexpr double kSettled = 1e-6;  ///< gain of a step that is not worth another
 constexpr std::size_t kDraws = 256;
+constexpr std::size_t kRecentChecks = 6;  ///< that draws are made by afresh
 
 /// A normal belief about a few predictors.
 struct Normal {
@@ -291,6 +292,7 @@ void Belief::enter(std::string_view name) {
 Learned Belief::learn(const Look& look, const Situation& situation,
                       const SightConstants& constants) {
     Learned learned;
+    Unknowns before = now_;
     for (const Look& part : look.parts()) {
         const Learned of_part = learn_part(part, situation, constants);
         learned.effective_share = std::min(learned.effective_share, of_part.effective_share);
@@ -298,7 +300,10 @@ Learned Belief::learn(const Look& look, const Situation& situation,
     if (!look.is_empty()) {
         ++checks_;
         ++checks_here_;
-        recent_.push_back({look, situation, constants});
+        if (recent_.size() == kRecentChecks) {
+            recent_.erase(recent_.begin());
+        }
+        recent_.push_back({std::move(before), {look, situation, constants}});
     }
     return learned;
 }
@@ -405,12 +410,16 @@ Known Belief::predictor(Predictor predictor, const Situation& situation) const {
 }
 
 void Belief::start_afresh() {
-    before_ = now_;
     recent_.clear();
 }
 
 std::vector<double> Belief::draws(std::size_t count, std::uint64_t seed) const {
-    const auto rows = field_draws(before_, now_, recent_, check_sd_, count, seed);
+    std::vector<SeenCheck> checks;
+    for (const Recent& recent : recent_) {
+        checks.push_back(recent.check);
+    }
+    const auto rows = field_draws(recent_.empty() ? now_ : recent_.front().before, now_, checks,
+                                  check_sd_, count, seed);
     std::vector<double> values(kParameters * count);
     for (std::size_t i = 0; i < count; ++i) {
         const double* from = &rows[i * kSize];

@@ -61,8 +61,8 @@ class Belief {
     [[nodiscard]] Known predictor(Predictor predictor, const Situation& situation) const;
 
     /// Values of all parameters in this field, draw after draw, kParameters each, in the light of
-    /// every check: of those since it last waited, changed parts or came here, without taking
-    /// anything for normal.
+    /// every check: of the last few since it last waited, changed parts or came here without
+    /// taking anything for normal.
     [[nodiscard]] std::vector<double> draws(std::size_t count, std::uint64_t seed) const;
 
     [[nodiscard]] int checks() const { return checks_; }
@@ -96,8 +96,12 @@ class Belief {
     std::vector<double> field_sd_, check_sd_;  ///< by level
     double forgetting_s_;
     Unknowns now_;
-    Unknowns before_;  ///< the checks since then are `recent_`
-    std::vector<SeenCheck> recent_;
+    /// A check since it last started afresh, and what was known before it.
+    struct Recent {
+        Unknowns before;
+        SeenCheck check;
+    };
+    std::vector<Recent> recent_;
     std::string field_;
     std::map<std::string, Left, std::less<>> left_;
     int checks_ = 0;

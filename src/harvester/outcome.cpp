@@ -54,14 +54,21 @@ ToppingOutcome topping(const Predictors& predictors, const Topped& topped) {
     return outcome;
 }
 
+/// Turning and unloading take as long whatever the speed of lifting: of the usual speed, what its
+/// field efficiency leaves.
 WorkOutcome work(const Situation& situation, const WorkConstants& constants) {
     WorkOutcome outcome;
     outcome.area_rate = situation.width * situation.lifting_speed;
-    outcome.field_efficiency = constants.field_efficiency;
-    outcome.fuel = VolumePerArea(
-        constants.fuel_running / outcome.area_rate.si() / constants.field_efficiency +
-        constants.fuel_draft * situation.depth_over_needed_constant +
-        constants.fuel_cleaning * situation.cleaning_effort);
+    const double lifting = 1.0 / outcome.area_rate.si();
+    const double besides = (1.0 / constants.field_efficiency - 1.0) /
+                           (situation.width * situation.usual_speed).si();
+    outcome.field_efficiency = lifting / (lifting + besides);
+    outcome.fuel =
+        VolumePerArea(constants.fuel_running * (lifting + besides) +
+                      constants.fuel_draft * situation.depth_over_needed_constant +
+                      constants.fuel_cleaning * situation.cleaning_effort +
+                      constants.fuel_rotor * situation.rotor_effort *
+                          (situation.usual_speed / situation.topping.forward_speed));
     return outcome;
 }
 
@@ -98,6 +105,7 @@ Topped topped(const Predictors& predictors, const Situation& situation) {
 Outcome outcome(const Predictors& predictors, const Situation& situation,
                 const WorkConstants& constants, const Topped& topped) {
     Outcome outcome;
+    outcome.standing = situation.standing;
     outcome.topping = topping(predictors, topped);
     outcome.tails = tails(predictors);
     WholeRootOutcome& whole = outcome.whole_roots;

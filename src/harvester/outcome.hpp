@@ -44,6 +44,7 @@ struct WorkConstants {
     double fuel_running = 0.0;   ///< [m3/s]
     double fuel_draft = 0.0;     ///< [m3/m2]
     double fuel_cleaning = 0.0;  ///< [m3/m2]
+    double fuel_rotor = 0.0;     ///< [m3/m2]
 };
 template <class Get>
 WorkConstants work_constants(Get&& get) {
@@ -52,7 +53,8 @@ WorkConstants work_constants(Get&& get) {
             .field_efficiency = get(harvester_field_efficiency),
             .fuel_running = get(harvester_fuel_running),
             .fuel_draft = get(harvester_fuel_draft),
-            .fuel_cleaning = get(harvester_fuel_cleaning)};
+            .fuel_cleaning = get(harvester_fuel_cleaning),
+            .fuel_rotor = get(harvester_fuel_rotor)};
 }
 
 /// One draw of everything that comes out.

@@ -55,7 +55,7 @@ struct Parameter {
 };
 /// Every parameter, in a fixed order.
 std::span<const Parameter> parameters();
-inline constexpr std::size_t kParameters = 55;
+inline constexpr std::size_t kParameters = 61;
 
 inline constexpr std::size_t kLevelCount = 12;
 /// Those with a level, by their place among all.

@@ -39,8 +39,9 @@ constexpr std::array kTopping{
     Row{leaf_remover_height, kMm, 0.0, 250.0, 5.0, 90.0, HowKnown::assumed,
         "range assumed; it leaves tufts of 2 to 3 cm and cuts no beet (IRS 8.2 [V]), which over "
         "crowns of 50 mm and the usual spread is about 90 mm, assumed"},
-    Row{leaf_remover_speed, kRpm, 600.0, 1000.0, 10.0, 800.0, HowKnown::from_memory,
-        "[M] 600 to 1000 rpm; no table was found"},
+    Row{leaf_remover_speed, kRpm, 600.0, 1200.0, 10.0, 850.0, HowKnown::common_practice,
+        "common practice, no source: 800 to 900 rpm in sound leaf, up to 1200 in limp leaf; 600 the "
+        "least [M]"},
     Row{scalper_thickness, kMm, 0.0, 40.0, 1.0, 20.0, HowKnown::assumed,
         "range assumed; 20 mm is the middle of the right cuts (harvester.leaf_free_depth, "
         "harvester.right_depth) under a follower that tufts of 4 cm hold up"},
@@ -68,7 +69,7 @@ constexpr std::array kLifting{
 };
 
 constexpr std::array kOfEachTurbine{
-    Row{turbine_speed, kRpm, 10.0, 90.0, 1.0, 45.0, HowKnown::assumed,
+    Row{turbine_speed, kRpm, 25.0, 90.0, 1.0, 45.0, HowKnown::assumed,
         "assumed; in dry soil this is the first to lower (ITB, IRBAB [V])"},
     Row{turbine_guard, 1.0, 0.0, 1.0, 1.0, 1.0, HowKnown::assumed,
         "assumed: tined; in dry soil guards are covered (ITB, IRBAB [V])"},
@@ -87,7 +88,7 @@ constexpr Row kUnloading{
     0.2,
     5.0,
     0.1,
-    1.0,
+    0.5,
     HowKnown::assumed,
     "range assumed; drops of 2.44 and 4.88 m were tried (Farmers Weekly, 25 August 1995 [V]), "
     "and the conveyor goes as low as it can (IRS [V])"};

@@ -140,6 +140,7 @@ struct WorkOutcome {
 };
 
 struct Outcome {
+    CleanMassPerArea standing;  ///< before the machine
     ToppingOutcome topping;
     TailOutcome tails;
     WholeRootOutcome whole_roots;

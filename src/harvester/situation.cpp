@@ -11,6 +11,7 @@ using enum ControlKind;
 
 // What the catalogue's constants are said at.
 constexpr Speed kSpeed(5.0 / 3.6);
+constexpr double kRushing_kmh = 6.0;
 constexpr CleanMass kRoot(0.8);
 constexpr Length kCrownOut(0.050);
 constexpr Length kGap(0.040);
@@ -167,6 +168,7 @@ Result<Situation> situation(const Machine& machine, const Settings& settings,
     const double shallow = needed - depth;
     s.depth_over_needed_constant = depth / needed_constant;
 
+    s.usual_speed = Speed(last_of(machine, forward_speed)->usual);
     // What has to go through, over what the machine's usual speeds were made for.
     const Control* driving = last_of(machine, forward_speed);
     const double flow = std::log((s.lifting_speed.si() / driving->usual) *
@@ -204,10 +206,14 @@ Result<Situation> situation(const Machine& machine, const Settings& settings,
     set(Term::hard, soil.hard);
     set(Term::faster, (s.lifting_speed - kSpeed).si());
     // Each for itself: one that runs thin does harm that two in step do not undo.
+    const double rushing_kmh = std::max(3.6 * s.lifting_speed.si() - kRushing_kmh, 0.0);
+    set(Term::rushing, rushing_kmh * rushing_kmh);
+    const double met = 1.0 - catalogue.value(ConstantId::harvester_cushion) * std::max(soil.wet, 0.0);
     set(Term::turbines_thin, read.mean(cleaner, 0.0, [&](const Control& control, double value) {
-        return thinness(log_of_usual(control, value) - flow);
+        return met * thinness(log_of_usual(control, value) - flow);
     }));
-    set(Term::rolls_thin, thinness(rolls_over));
+    set(Term::turbines, turbines);
+    set(Term::rolls_thin, met * thinness(rolls_over));
     set(Term::tined, tined);
     set(Term::reversed, reversed);
     set(Term::gap_over_root, gap - kCubeRoot * std::log(mass_ratio));
@@ -216,9 +222,12 @@ Result<Situation> situation(const Machine& machine, const Settings& settings,
     set(Term::root_mass, std::log(mass_ratio));
     set(Term::drop, std::log(read.first(unloading_drop, kDrop.si()) / kDrop.si()));
     set(Term::wet, soil.wet);
-    set(Term::deep_by_wet, -shallow * (1.0 + std::max(soil.wet, 0.0)));
+    set(Term::deep_by_wet, -shallow * (1.0 + 2.0 * std::max(soil.wet, 0.0)));
     set(Term::turbines_over_flow, turbines_over);
-    set(Term::rolls_over_flow, rolls_over);
+    set(Term::rolls_in_wet, rolls_over * (0.2 + 0.8 * std::max(soil.wet, 0.0)));
+    const double rolls_power = std::exp(rolls_over);
+    set(Term::cleaning_power,
+        (has_cleaner ? 0.5 * (std::exp(turbines_over) + rolls_power) : rolls_power) - 1.0);
     set(Term::tined_in_wet, tined * std::max(soil.wet, 0.0));
     set(Term::guards_high_in_wet, guards * tined * std::max(soil.wet, 0.0));
     set(Term::bed_high_in_wet, bed * std::max(soil.wet, 0.0));
@@ -226,8 +235,13 @@ Result<Situation> situation(const Machine& machine, const Settings& settings,
     set(Term::reversed_in_wet, reversed * std::max(soil.wet, 0.0));
     set(Term::deep_by_hard, -shallow * (1.0 + 2.0 * soil.hard) / 3.0);
     set(Term::gap, gap);
-    set(Term::limp, std::min(dead + frozen, 1.0));
-    set(Term::rotor, std::log(read.first(leaf_remover_speed, kRotor) / kRotor));
+    const double limp = std::min(dead + frozen, 1.0);
+    set(Term::limp, limp);
+    const double rotor = read.first(leaf_remover_speed, kRotor) / kRotor;
+    s.rotor_effort = rotor * rotor;
+    set(Term::rotor, std::log(rotor));
+    const double over_usual = std::log(rotor);
+    set(Term::rotor_on_leaf, over_usual * (over_usual < 0.0 ? 1.0 : limp));
     set(Term::tuft, (s.topping.leaf_remover_height - s.crowns.mean - kTuft).si());
     set(Term::topping_faster, (s.topping.forward_speed - kSpeed).si());
     const auto usual = topping_constants([&](ConstantId id) { return catalogue.value(id); });

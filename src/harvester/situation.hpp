@@ -25,7 +25,9 @@ enum class Term : std::uint8_t {
     shallow,           ///< [m] depth needed less depth of the shares
     hard,              ///< 1 in hard soil
     faster,            ///< [m/s] of the lifting pass, over 5 km/h
+    rushing,           ///< square of each km/h over 6
     turbines_thin,     ///< see thinness(); turbines, or axial rolls
+    turbines,          ///< ln of their speed over usual
     rolls_thin,        ///< the same of the roller bed
     tined,             ///< share of the guards
     reversed,          ///< the last roll
@@ -35,9 +37,10 @@ enum class Term : std::uint8_t {
     root_mass,         ///< ln of the mean mass over 0.8 kg
     drop,              ///< ln of the unloading drop over 1 m
     wet,               ///< 1 in sticky soil
-    deep_by_wet,       ///< [m] deeper than needed, twice that in sticky soil
+    deep_by_wet,       ///< [m] deeper than needed, three times that in sticky soil
     turbines_over_flow,///< ln of their speed over what the flow wants
-    rolls_over_flow,
+    rolls_in_wet,      ///< ln of their speed over what the flow wants; a fifth of it in crumbly soil
+    cleaning_power,    ///< speed over usual and flow over usual flow, turbines and rolls alike, less 1
     tined_in_wet,
     guards_high_in_wet,  ///< [m], under tined guards
     bed_high_in_wet,     ///< [m]
@@ -47,10 +50,11 @@ enum class Term : std::uint8_t {
     gap,               ///< ln of the gap over 40 mm
     limp,              ///< share of the leaf that is dead or frozen
     rotor,             ///< ln of the leaf remover's rotor over 850 rpm
+    rotor_on_leaf,     ///< the same; over 850 rpm, where sound leaf is off, times the share limp
     tuft,              ///< [m] the mean tuft's height over 4 cm
     topping_faster,    ///< [m/s] of the topping pass, over 5 km/h
 };
-inline constexpr std::size_t kTerms = 28;
+inline constexpr std::size_t kTerms = 32;
 
 struct Situation {
     std::array<double, kTerms> terms{};
@@ -61,8 +65,10 @@ struct Situation {
     // What the work takes.
     Length width;
     Speed lifting_speed;
+    Speed usual_speed;
     double depth_over_needed_constant = 1.0;  ///< share depth / constant harvester.depth_needed
     double cleaning_effort = 1.0;             ///< mean square of speeds over usual
+    double rotor_effort = 1.0;                ///< square of the rotor's speed over 850 rpm
 
     [[nodiscard]] double of(Term term) const { return terms[static_cast<std::size_t>(term)]; }
 };
