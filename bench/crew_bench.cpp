@@ -203,10 +203,9 @@ int main(int argc, char** argv) {
             reached[{who, after}].gain.push_back(got);
             reached[{who, after}].share.push_back(gain > 1.0 ? got / gain : 1.0);
         };
-        Settings last;
         {
             Settings bounded = other.found();
-            const double most = std::getenv("RANGE") ? std::atof(std::getenv("RANGE")) : 0.2;
+            const double most = 0.2;
             for (int check = 1; check <= kAfter.back(); ++check) {
                 for (int change = 0; change < 2; ++change) {
                     bounded = best_change(other, machine, economy, bounded, 0.5 * hours_at_end, most);
@@ -216,7 +215,7 @@ int main(int argc, char** argv) {
                 }
             }
         }
-        for (const int beets : {100}) {
+        for (const int beets : {30, 100}) {
             const std::string count = std::to_string(beets);
             RandomStream random(6, "what crews see", static_cast<std::uint64_t>(f));
             Settings advised = other.found();
@@ -252,7 +251,6 @@ int main(int argc, char** argv) {
                 }
                 rote = by_rote(rote, other.look(rote, hours, beets,
                                                 SeenOnTheWay::after_cleaning, random), machine);
-                last = advised;
                 if (std::ranges::find(kAfter, check) != kAfter.end()) {
                     enter("advice, " + count + " beets", check, advised);
                     enter("list by rote, " + count + " beets", check, rote);
