@@ -146,6 +146,8 @@ using MassWithSoilPerArea = Quantity<Dim{.length = -2, .with_soil = 1}>;
 using CleanMassPerArea = Quantity<Dim{.length = -2, .clean = 1}>;
 using SugarPerArea = Quantity<Dim{.length = -2, .sugar = 1}>;
 using MoneyPerArea = Quantity<Dim{.length = -2, .money = 1}>;
+using MoneyPerTime = Quantity<Dim{.time = -1, .money = 1}>;
+using BeetsPerArea = Quantity<Dim{.length = -2}>;  ///< by number
 
 /// [kg sugar / kg clean beet]; people say per cent, and call it pol.
 using SugarContent = Quantity<Dim{.clean = -1, .sugar = 1}>;
@@ -215,6 +217,7 @@ inline constexpr Money money{1.0};
 inline constexpr SugarPerArea kg_sugar_per_ha{1e-4};
 inline constexpr CleanMassPerArea t_clean_per_ha{0.1};
 inline constexpr MoneyPerArea money_per_ha{1e-4};
+inline constexpr MoneyPerTime money_per_hour{1.0 / 3600.0};
 }  // namespace unit
 
 /// The mass units people use, on whichever basis the type names: `tonnes<CleanMass>(12.0)`.

@@ -34,6 +34,9 @@ constexpr std::array kUnits{
     Unit{"%/cm", per_length, 1.0, 0.0, metric},
     Unit{"1/m", per_length, 1.0, 0.0, metric},
     Unit{"1/cm", per_length, 100.0, 0.0, metric},
+    Unit{"1/m2", per_area, 1.0, 0.0, metric},
+    Unit{"1/ha", per_area, 1e-4, 0.0, metric},
+    Unit{"1/acre", per_area, 1.0 / kAcre, 0.0, us},
     Unit{"m", length, 1.0, 0.0, metric},
     Unit{"cm", length, 0.01, 0.0, metric},
     Unit{"mm", length, 0.001, 0.0, metric},
@@ -85,6 +88,7 @@ constexpr std::array kUnits{
     Unit{"money/t/km", money_per_mass_length, 1e-6, 0.0, metric},
     Unit{"money/t/mi", money_per_mass_length, 1e-3 / 1609.344, 0.0, both},  // British haulage
     Unit{"money/short ton/mi", money_per_mass_length, 1.0 / (kg_per_short_ton * 1609.344), 0.0, us},
+    Unit{"money/h", money_per_time, 1.0 / kHour, 0.0, both},
     Unit{"°", angle, std::numbers::pi / 180.0, 0.0, both},
     Unit{"kn", speed, 1852.0 / kHour, 0.0, both},
     Unit{"Pa", pressure, 1.0, 0.0, metric},

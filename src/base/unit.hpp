@@ -27,10 +27,12 @@ enum class UnitKind {
     amount_content,          ///< [mol/kg]
     loss_rate,               ///< [kg/kg/s]
     per_length,              ///< [1/m]
+    per_area,                ///< [1/m2]
     money,                   ///< one unit of the season's currency
     money_per_mass,          ///< [money/kg]
     money_per_area,          ///< [money/m2]
     money_per_mass_length,   ///< [money/kg/m]
+    money_per_time,          ///< [money/s]
     angle,                   ///< [rad]
     pressure,                ///< [Pa]
     irradiance,              ///< [W/m2]
