@@ -49,6 +49,58 @@ inline void expect_equal_weather(const weather::KnownWeather& a, const weather::
     }
 }
 
+inline void expect_equal_controls(const ledger::Machine& a, const ledger::Machine& b) {
+    EXPECT_EQ(a.build, b.build);
+    expect_same(a.hour_cost.si(), b.hour_cost.si(), "cost of an hour");
+    ASSERT_EQ(a.controls.size(), b.controls.size());
+    for (std::size_t i = 0; i < a.controls.size(); ++i) {
+        const auto& x = a.controls[i];
+        const auto& y = b.controls[i];
+        EXPECT_EQ(x.control, y.control);
+        EXPECT_EQ(x.fitted, y.fitted);
+        EXPECT_EQ(x.hands_off, y.hands_off);
+        expect_same(x.least, y.least, "least");
+        expect_same(x.most, y.most, "most");
+        expect_same(x.step, y.step, "step");
+        expect_same(x.usual, y.usual, "usual");
+        expect_same(x.display_step, y.display_step, "display step");
+        ASSERT_EQ(x.dial.size(), y.dial.size());
+        for (std::size_t k = 0; k < x.dial.size(); ++k) {
+            expect_same(x.dial[k].shown, y.dial[k].shown, "shown");
+            expect_same(x.dial[k].actual, y.dial[k].actual, "actual");
+            EXPECT_EQ(x.dial[k].measured, y.dial[k].measured);
+        }
+    }
+}
+
+inline void expect_equal_machine_logs(const ledger::Season& a, const ledger::Season& b) {
+    ASSERT_EQ(a.settings.size(), b.settings.size());
+    for (std::size_t i = 0; i < a.settings.size(); ++i) {
+        const auto& x = a.settings[i];
+        const auto& y = b.settings[i];
+        EXPECT_EQ(x.id, y.id);
+        EXPECT_EQ(x.supersedes, y.supersedes);
+        EXPECT_EQ(x.machine, y.machine);
+        EXPECT_EQ(x.field, y.field);
+        EXPECT_EQ(x.at, y.at);
+        EXPECT_EQ(x.answer, y.answer);
+        ASSERT_EQ(x.controls.size(), y.controls.size());
+        for (std::size_t k = 0; k < x.controls.size(); ++k) {
+            EXPECT_EQ(x.controls[k].control, y.controls[k].control);
+            expect_same(x.controls[k].value, y.controls[k].value, "what was set");
+        }
+    }
+    ASSERT_EQ(a.parts.size(), b.parts.size());
+    for (std::size_t i = 0; i < a.parts.size(); ++i) {
+        EXPECT_EQ(a.parts[i].id, b.parts[i].id);
+        EXPECT_EQ(a.parts[i].supersedes, b.parts[i].supersedes);
+        EXPECT_EQ(a.parts[i].machine, b.parts[i].machine);
+        EXPECT_EQ(a.parts[i].at, b.parts[i].at);
+        EXPECT_EQ(a.parts[i].stage, b.parts[i].stage);
+        EXPECT_EQ(a.parts[i].what, b.parts[i].what);
+    }
+}
+
 inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& b) {
     EXPECT_EQ(a.name, b.name);
     EXPECT_EQ(a.currency, b.currency);
@@ -89,6 +141,7 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
         expect_same(wheel.pressure.si(), other.pressure.si(), "tyre pressure");
         expect_same(wheel.width.si(), other.width.si(), "tyre width");
         expect_same(wheel.diameter.si(), other.diameter.si(), "tyre diameter");
+        expect_equal_controls(a.machines[i], b.machines[i]);
     }
     ASSERT_EQ(a.soils.size(), b.soils.size());
     for (std::size_t i = 0; i < a.soils.size(); ++i) {
@@ -188,11 +241,17 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
         expect_same(x.sodium.si(), y.sodium.si(), "sodium of the crop");
         expect_same(x.amino_nitrogen.si(), y.amino_nitrogen.si(), "amino nitrogen of the crop");
         expect_same(x.leaf_sick, y.leaf_sick, "sick leaf");
+        EXPECT_EQ(x.soil_in_hand, y.soil_in_hand);
+        expect_same(x.crown_height.si(), y.crown_height.si(), "crown height");
+        EXPECT_EQ(x.evenness, y.evenness);
+        expect_same(x.plants.si(), y.plants.si(), "plants");
+        expect_same(x.root_mass.si(), y.root_mass.si(), "root mass");
         ASSERT_EQ(x.crowns.size(), y.crowns.size());
         for (std::size_t k = 0; k < x.crowns.size(); ++k) {
             expect_same(x.crowns[k].si(), y.crowns[k].si(), "crown");
         }
     }
+    expect_equal_machine_logs(a, b);
     ASSERT_EQ(a.replacements.size(), b.replacements.size());
     EXPECT_EQ(a.terms.name, b.terms.name);
     expect_same(a.terms.base_price.si(), b.terms.base_price.si(), "base price");

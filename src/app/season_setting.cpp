@@ -40,6 +40,17 @@ void put(std::vector<Row>& all, std::vector<Row> rows) {
     }
 }
 
+void put_machines(std::vector<ledger::Machine>& all, std::vector<ledger::Machine> rows) {
+    for (auto& row : rows) {
+        // Controls and dials stand in files of their own.
+        const auto found = std::ranges::find(all, row.name, &ledger::Machine::name);
+        if (found != all.end()) {
+            row.controls = std::move(found->controls);
+        }
+    }
+    put(all, std::move(rows));
+}
+
 void put_destinations(std::vector<ledger::Destination>& all,
                       std::vector<ledger::Destination> rows) {
     for (auto& row : rows) {
@@ -63,7 +74,7 @@ Result<ledger::Season> with_rows(const ledger::Season& season, io::Master master
     ledger::Season changed = season;
     switch (master) {
         case io::Master::fields: put(changed.fields, std::move(read->fields)); break;
-        case io::Master::machines: put(changed.machines, std::move(read->machines)); break;
+        case io::Master::machines: put_machines(changed.machines, std::move(read->machines)); break;
         case io::Master::soils: put(changed.soils, std::move(read->soils)); break;
         case io::Master::destinations:
             put_destinations(changed.destinations, std::move(read->destinations));
@@ -103,9 +114,8 @@ Result<ledger::Season> with_facts(const ledger::Season& season, const std::strin
 
 const std::set<std::string>& settable_files() {
     static const std::set<std::string> files{
-        kFacts,          "fields.csv",       "machines.csv",
-        "soils.csv",     "destinations.csv", "temperatures.csv",
-        "constants.csv", "terms.json"};
+        kFacts,      "fields.csv",       "machines.csv",     "controls.csv",  "dials.csv",
+        "soils.csv", "destinations.csv", "temperatures.csv", "constants.csv", "terms.json"};
     return files;
 }
 

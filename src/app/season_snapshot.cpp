@@ -62,7 +62,9 @@ void add_to(Snapshot& snapshot, Addition addition) {
         auto& ids = snapshot.ids[kind++];
         for (const auto& one : all) {
             ids.push_back(one.id);
-            snapshot.added_to_field[one.field] = addition.revision;
+            if constexpr (requires { one.field; }) {  // parts are of a machine alone
+                snapshot.added_to_field[one.field] = addition.revision;
+            }
             if (!one.supersedes.is_nil()) {
                 // What it corrects may have been of another field.
                 snapshot.only_added_since = addition.revision;

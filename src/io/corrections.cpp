@@ -24,13 +24,15 @@ void set_superseded(ledger::Season& season, const Corrections::Row& row, const U
         case Observed::tare: season.tares[row.index].supersedes = id; break;
         case Observed::lab: season.labs[row.index].supersedes = id; break;
         case Observed::standing: season.standing[row.index].supersedes = id; break;
+        case Observed::settings: season.settings[row.index].supersedes = id; break;
+        case Observed::part: season.parts[row.index].supersedes = id; break;
     }
 }
 
 /// What can be corrected among one kind of observation.
 struct Earlier {
-    std::set<std::string> ids;  ///< in full
-    std::multimap<std::string, std::string> sheets;
+    std::set<std::string> ids;                      ///< in full
+    std::multimap<std::string, std::string> names;  ///< of sheets and notes: their ids
 
     [[nodiscard]] std::vector<std::string> beginning_with(const std::string& text) const {
         std::vector<std::string> found;
@@ -41,14 +43,16 @@ struct Earlier {
     }
     /// Ids that a row's text under `supersedes` may mean.
     [[nodiscard]] std::vector<std::string> meant_by(const Corrections::Row& row) const {
-        const auto [first, last] = sheets.equal_range(row.text);
+        const auto [first, last] = names.equal_range(row.text);
         std::vector<std::string> found;
-        for (auto sheet = first; sheet != last; ++sheet) {
-            found.push_back(sheet->second);
+        for (auto name = first; name != last; ++name) {
+            found.push_back(name->second);
         }
-        if (row.kind == Observed::sheet) {
-            // The sheet of that name and this field, imported before and not in this folder.
-            const auto named = sheet_id(row.text, row.field).text();
+        if (row.kind == Observed::sheet || row.kind == Observed::settings) {
+            // The one of that name and this field or machine, imported before and not in this
+            // folder.
+            const auto id_of = row.kind == Observed::sheet ? sheet_id : note_id;
+            const auto named = id_of(row.text, row.named_within).text();
             if (ids.contains(named) && std::ranges::find(found, named) == found.end()) {
                 found.push_back(named);
             }
@@ -70,7 +74,7 @@ class Resolver {
             Earlier& earlier = earlier_[static_cast<std::size_t>(row.kind)];
             earlier.ids.insert(row.id.text());
             if (!row.name.empty()) {
-                earlier.sheets.emplace(row.name, row.id.text());
+                earlier.names.emplace(row.name, row.id.text());
             }
         }
     }

@@ -14,11 +14,13 @@ namespace beetwright::io {
 
 /// Gathers the cells under `supersedes`, and resolves them once every row has its id: the whole id
 /// of an earlier row, its beginning as messages show it (eight hexadecimal digits or more), or the
-/// name of a sheet. The earlier row stands in the same folder, or is one of those the season holds.
+/// name of a sheet or a note. The earlier row stands in the same folder, or is one of those the
+/// season holds.
 class Corrections {
  public:
     /// A row of `table` that became the observation of this id, the `index`th of its kind. `text`
-    /// is what it has under `supersedes`; `name` and `field` are a sheet's.
+    /// is what it has under `supersedes`. Sheets and notes of settings go by a `name`, which is
+    /// theirs within a field or a machine.
     struct Row {
         const Table* table = nullptr;
         Observed kind = Observed::load;
@@ -27,7 +29,7 @@ class Corrections {
         Uuid id;
         std::string text;
         std::string name;
-        std::string field;
+        std::string named_within;
     };
 
     void add(Row row) { rows_.push_back(std::move(row)); }

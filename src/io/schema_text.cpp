@@ -19,23 +19,26 @@ Unit unit_of(const Column& column) {
         .value_or(Unit{"1", UnitKind::number, 1.0, 0.0, UnitSystem::both});
 }
 
+std::string words_of(const Column& column) {
+    std::string list;
+    for (const Word& word : column.allowed) {
+        list += (list.empty() ? "" : ", ") + ("`" + std::string(word.text) + "`");
+    }
+    return list;
+}
+
 std::string kind_words(const Column& column) {
     switch (column.kind) {
         case CellKind::text: return "text";
         case CellKind::number: return "number";
         case CellKind::numbers: return fmt::format("up to {} numbers", column.most_numbers);
+        case CellKind::number_or_word: return "number, " + words_of(column);
         case CellKind::day: return "day";
         case CellKind::instant: return "instant";
         case CellKind::id: return "UUID";
         case CellKind::earlier: return "id";
         case CellKind::break_diameter: return "number, class or `whole`";
-        case CellKind::word: {
-            std::string list;
-            for (const Word& word : column.allowed) {
-                list += (list.empty() ? "" : ", ") + ("`" + std::string(word.text) + "`");
-            }
-            return list;
-        }
+        case CellKind::word: return words_of(column);
     }
     return {};
 }
@@ -105,6 +108,14 @@ Json column_schema(const Column& column) {
             schema["maxItems"] = column.most_numbers;
             add_number_schema(schema["items"], column);
             return schema;
+        case CellKind::number_or_word: {
+            Json words = {{"enum", Json::array()}};
+            for (const Word& word : column.allowed) {
+                words["enum"].push_back(word.text);
+            }
+            schema["anyOf"] = Json::array({{{"type", "number"}}, words});
+            return schema;
+        }
         case CellKind::day:
             schema["type"] = "string";
             schema["format"] = "date";
@@ -132,6 +143,7 @@ std::string_view kind_key(CellKind kind) {
         case CellKind::text: return "text";
         case CellKind::number: return "number";
         case CellKind::numbers: return "numbers";
+        case CellKind::number_or_word: return "number or word";
         case CellKind::day: return "day";
         case CellKind::instant: return "instant";
         case CellKind::id: return "id";

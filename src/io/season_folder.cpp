@@ -132,7 +132,7 @@ Result<SeasonReading> read_season_rows(const FileTexts& files, const KnownIds& k
     }
     NamesUsed names;
     Corrections corrections;
-    const FolderReading reading{files, season, problems, names, corrections, answer.places};
+    const FolderReading reading{files, season, season, problems, names, corrections, answer.places};
     read_masters(reading);
     read_observations(reading);
     names.tell(problems);
@@ -162,7 +162,8 @@ Result<SeasonReading> read_observation_rows(const FileTexts& files, const ledger
     NamesUsed names;
     names.introduce(season);
     Corrections corrections;
-    const FolderReading reading{files, answer.season, problems, names, corrections, answer.places};
+    const FolderReading reading{files, answer.season, season,       problems,
+                                names, corrections,   answer.places};
     read_observations(reading);
     names.tell(problems);
     corrections.resolve(known, answer.season, problems);

@@ -17,6 +17,8 @@ namespace beetwright::io {
 struct FolderReading {
     const FileTexts& files;
     ledger::Season& season;
+    /// That whose masters the observations name: `season`, where both stand in one folder.
+    const ledger::Season& masters;
     ProblemList& problems;
     NamesUsed& names;
     Corrections& corrections;
@@ -56,9 +58,13 @@ struct FolderReading {
 
 /// fields, machines, soils, destinations, temperatures, constants.
 void read_masters(const FolderReading& reading);
-/// loads, sheets of beets, strips, tares, labs, looks at standing crops.
+/// Machines with their controls and dials.
+void read_machines(const FolderReading& reading);
+/// loads, sheets of beets, strips, tares, labs, looks at standing crops, settings, parts.
 void read_observations(const FolderReading& reading);
 /// Sheets of beets, from either of their tables.
 void read_counted_beets(const FolderReading& reading);
+void read_settings(const FolderReading& reading);
+void read_parts(const FolderReading& reading);
 
 }  // namespace beetwright::io

@@ -39,7 +39,7 @@ class Sheets {
                                       .id = one.id,
                                       .text = row.text(beets::supersedes),
                                       .name = name,
-                                      .field = one.field});
+                                      .named_within = one.field});
             places_[name] = {sheets.size(), row.line(), row.text(beets::supersedes)};
             sheets.push_back(std::move(one));
             return &sheets.back();

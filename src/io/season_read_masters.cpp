@@ -1,32 +1,14 @@
 #include <algorithm>
-#include <map>
 
+#include "io/names_once.hpp"
 #include "io/season_read.hpp"
 #include "io/season_tables.hpp"
 
 namespace beetwright::io {
 namespace {
 
-/// Notices a name that stands twice in a table.
-class Names {
- public:
-    bool add(TableReader& reader, const TableRow& row, std::size_t column) {
-        const auto [found, is_new] = lines_.try_emplace(row.text(column), row.line());
-        if (!is_new) {
-            reader.fail(column,
-                        "\"" + row.text(column) + "\" stands on line " +
-                            std::to_string(found->second) + " already",
-                        "give each a name of its own");
-        }
-        return is_new;
-    }
-
- private:
-    std::map<std::string, int> lines_;
-};
-
 void read_fields(const FolderReading& reading) {
-    Names names;
+    NamesOnce names;
     reading.each(fields::table, [&](TableReader& reader, const TableRow& row) {
         if (!names.add(reader, row, fields::name)) {
             return;
@@ -66,28 +48,8 @@ void read_fields(const FolderReading& reading) {
     });
 }
 
-void read_machines(const FolderReading& reading) {
-    Names names;
-    reading.each(machines::table, [&](TableReader& reader, const TableRow& row) {
-        if (!names.add(reader, row, machines::name)) {
-            return;
-        }
-        ledger::Machine m;
-        m.name = row.text(machines::name);
-        m.kind = row.text(machines::kind);
-        m.rows =
-            row.has(machines::rows) ? static_cast<std::int32_t>(row.number(machines::rows)) : 0;
-        m.row_spacing = Length(row.number(machines::row_spacing));
-        m.heaviest_wheel.load = Mass(row.number(machines::wheel_load));
-        m.heaviest_wheel.pressure = Pressure(row.number(machines::tyre_pressure));
-        m.heaviest_wheel.width = Length(row.number(machines::tyre_width));
-        m.heaviest_wheel.diameter = Length(row.number(machines::tyre_diameter));
-        reading.season.machines.push_back(std::move(m));
-    });
-}
-
 void read_soils(const FolderReading& reading) {
-    Names names;
+    NamesOnce names;
     reading.each(soils::table, [&](TableReader& reader, const TableRow& row) {
         if (!names.add(reader, row, soils::name)) {
             return;
@@ -113,7 +75,7 @@ void read_soils(const FolderReading& reading) {
 }
 
 void read_destinations(const FolderReading& reading) {
-    Names names;
+    NamesOnce names;
     reading.each(destinations::table, [&](TableReader& reader, const TableRow& row) {
         if (!names.add(reader, row, destinations::name)) {
             return;
@@ -152,7 +114,7 @@ void read_temperatures(const FolderReading& reading) {
 }
 
 void read_constants(const FolderReading& reading) {
-    Names names;
+    NamesOnce names;
     reading.each(constants::table, [&](TableReader& reader, const TableRow& row) {
         if (!names.add(reader, row, constants::id)) {
             return;

@@ -1,67 +1,24 @@
 #include <algorithm>
 #include <cmath>
 
+#include "io/row_ids.hpp"
 #include "io/season_read.hpp"
 #include "io/season_tables.hpp"
 
 namespace beetwright::io {
 namespace {
 
-/// Gives each row of a table its id, and notices one that stands twice.
-class Ids {
- public:
-    Ids(const FolderReading& reading, const Table& table, Observed kind)
-        : reading_(reading), table_(table), kind_(kind) {}
-
-    /// The row's own id, or one made of its content; it will be the `index`th of its kind. Nil
-    /// where the row was refused.
-    Uuid of(TableReader& reader, const TableRow& row, std::size_t index) {
-        // Every table of observations but those of beets begins so.
-        constexpr std::size_t id_column = loads::id;
-        constexpr std::size_t supersedes_column = loads::supersedes;
-        Uuid id = row.id(id_column);
-        if (id.is_nil()) {
-            id = Uuid::from_text(row.content(table_));
-        }
-        const Where here{.file = std::string(table_.file), .line = row.line(), .field = ""};
-        const auto [found, is_new] = reading_.places.try_emplace(id, here);
-        if (!is_new) {
-            const Where& first = found->second;
-            const std::string there = (first.file == here.file ? "" : first.file + ", ") + "line " +
-                                      std::to_string(first.line);
-            reader.fail(id_column,
-                        row.has(id_column) ? "the id of " + there + " stands here again"
-                                           : "this row says the same as " + there,
-                        row.has(id_column) ? "give each its own"
-                                           : "leave one out, or give each an id of its own");
-            return {};
-        }
-        reading_.corrections.add({.table = &table_,
-                                  .kind = kind_,
-                                  .index = index,
-                                  .line = row.line(),
-                                  .id = id,
-                                  .text = row.text(supersedes_column),
-                                  .name = {},
-                                  .field = {}});
-        return id;
-    }
-
- private:
-    const FolderReading& reading_;
-    const Table& table_;
-    Observed kind_;
-};
-
 static_assert(std::size_t{strips::id} == loads::id && std::size_t{tares::id} == loads::id &&
               std::size_t{labs::id} == loads::id && std::size_t{standing::id} == loads::id &&
+              std::size_t{parts::id} == loads::id &&
               std::size_t{strips::supersedes} == loads::supersedes &&
               std::size_t{tares::supersedes} == loads::supersedes &&
               std::size_t{labs::supersedes} == loads::supersedes &&
-              std::size_t{standing::supersedes} == loads::supersedes);
+              std::size_t{standing::supersedes} == loads::supersedes &&
+              std::size_t{parts::supersedes} == loads::supersedes);
 
 void read_loads(const FolderReading& reading) {
-    Ids ids(reading, loads::table, Observed::load);
+    RowIds ids(reading, loads::table, Observed::load);
     reading.each(loads::table, [&](TableReader& reader, const TableRow& row) {
         ledger::Load l;
         l.field = row.text(loads::field);
@@ -77,7 +34,7 @@ void read_loads(const FolderReading& reading) {
 }
 
 void read_strips(const FolderReading& reading) {
-    Ids ids(reading, strips::table, Observed::strip);
+    RowIds ids(reading, strips::table, Observed::strip);
     reading.each(strips::table, [&](TableReader& reader, const TableRow& row) {
         check::DugStrip d;
         d.field = row.text(strips::field);
@@ -98,7 +55,7 @@ void read_strips(const FolderReading& reading) {
 }
 
 void read_tares(const FolderReading& reading) {
-    Ids ids(reading, tares::table, Observed::tare);
+    RowIds ids(reading, tares::table, Observed::tare);
     reading.each(tares::table, [&](TableReader& reader, const TableRow& row) {
         check::TareSample t;
         t.field = row.text(tares::field);
@@ -126,7 +83,7 @@ AmountContent content_in(const TableRow& row, std::size_t column, SugarContent p
 }
 
 void read_labs(const FolderReading& reading) {
-    Ids ids(reading, labs::table, Observed::lab);
+    RowIds ids(reading, labs::table, Observed::lab);
     reading.each(labs::table, [&](TableReader& reader, const TableRow& row) {
         check::LabSample l;
         l.field = row.text(labs::field);
@@ -168,17 +125,18 @@ bool is_sound(TableReader& reader, const TableRow& row, const check::StandingLoo
     const bool says_something = look.roots.is_known() || look.pol.is_known() ||
                                 std::ranges::any_of(of_sugar, [&](auto c) { return row.has(c); }) ||
                                 !std::isnan(look.leaf_sick) ||
-                                look.leaf_frozen != check::Seen::not_judged || !look.crowns.empty();
+                                look.leaf_frozen != check::Seen::not_judged ||
+                                look.says_how_it_stands() || !look.crowns.empty();
     if (!says_something) {
         reader.fail(standing::roots, "this row says nothing of the crop",
-                    "fill in roots and their area, pol, leaf_sick, leaf_frozen or crowns, or leave "
-                    "the row out");
+                    "fill in roots and their area, pol, leaf_sick, leaf_frozen, soil_in_hand, "
+                    "crown_height, evenness, plants, root_mass or crowns, or leave the row out");
     }
     return says_something;
 }
 
 void read_standing(const FolderReading& reading) {
-    Ids ids(reading, standing::table, Observed::standing);
+    RowIds ids(reading, standing::table, Observed::standing);
     reading.each(standing::table, [&](TableReader& reader, const TableRow& row) {
         check::StandingLook s;
         s.field = row.text(standing::field);
@@ -193,6 +151,11 @@ void read_standing(const FolderReading& reading) {
         s.amino_nitrogen = content_in(row, standing::amino_nitrogen, s.pol);
         s.leaf_sick = row.number(standing::leaf_sick);
         s.leaf_frozen = static_cast<check::Seen>(row.word(standing::leaf_frozen, 0));
+        s.soil_in_hand = static_cast<check::SoilInHand>(row.word(standing::soil_in_hand, 0));
+        s.crown_height = Length(row.number(standing::crown_height));
+        s.evenness = static_cast<check::Evenness>(row.word(standing::evenness, 0));
+        s.plants = BeetsPerArea(row.number(standing::plants));
+        s.root_mass = CleanMass(row.number(standing::root_mass));
         for (const double height : row.numbers(standing::crowns)) {
             s.crowns.emplace_back(height);
         }
@@ -215,6 +178,8 @@ void read_observations(const FolderReading& reading) {
     read_tares(reading);
     read_labs(reading);
     read_standing(reading);
+    read_settings(reading);
+    read_parts(reading);
 }
 
 }  // namespace beetwright::io

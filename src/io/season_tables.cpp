@@ -1,107 +1,26 @@
 #include "io/season_tables.hpp"
 
-#include "io/number_column.hpp"
-
 #include <array>
 
 #include "base/quantity.hpp"
 #include "check/sheet.hpp"
+#include "check/standing_look.hpp"
+#include "io/columns.hpp"
 #include "ledger/season.hpp"
 #include "weather/soil.hpp"
 
 namespace beetwright::io {
 namespace {
 
-constexpr auto required = Presence::required;
-constexpr auto optional = Presence::optional;
-
-constexpr Column text(std::string_view name, Presence presence, std::string_view words) {
-    return {.name = name, .kind = CellKind::text, .presence = presence, .words = words};
-}
-
-constexpr Column name_of(Master master, std::string_view name, Presence presence,
-                         std::string_view words) {
-    Column column = text(name, presence, words);
-    column.refers_to = master;
-    return column;
-}
-
-constexpr Column explained_in(Master master, Column column) {
-    column.explained_in = master;
-    return column;
-}
-
-constexpr auto number = number_column;
-
-constexpr Column count(std::string_view name, Presence presence, double most,
-                       std::string_view words, double least = 0.0) {
-    Column column = number(name, presence, UnitKind::number, "", "", least, most, words);
-    column.digits = Digits::whole;
-    return column;
-}
-
-constexpr Column mass(std::string_view name, Presence presence, std::string_view words,
-                      std::string_view metric = "kg", std::string_view us = "lb",
-                      double most_kg = 1e9) {
-    return number(name, presence, UnitKind::mass, metric, us, 0.0, most_kg, words);
-}
-
-constexpr Column word(std::string_view name, std::span<const Word> allowed, std::string_view words,
-                      Presence presence = optional) {
-    return {.name = name,
-            .kind = CellKind::word,
-            .presence = presence,
-            .words = words,
-            .allowed = allowed};
-}
-
-constexpr Column day(std::string_view name, Presence presence, std::string_view words) {
-    return {.name = name, .kind = CellKind::day, .presence = presence, .words = words};
-}
-
-constexpr Column instant(std::string_view name = "at") {
-    return {.name = name,
-            .kind = CellKind::instant,
-            .presence = required,
-            .words = "when it was seen: 2031-10-04T09:30+02:00, or a day alone"};
-}
-
-constexpr Column id(std::string_view name, std::string_view words) {
-    return {.name = name, .kind = CellKind::id, .words = words};
-}
-
-constexpr Column own_id =
-    id("id", "a UUID made where it was seen; left empty, the row's own content names it");
-constexpr Column supersedes{.name = "supersedes",
-                            .kind = CellKind::earlier,
-                            .words =
-                                "the earlier one that this one corrects: its id, or the id's "
-                                "beginning as messages show it"};
-constexpr Column field =
-    name_of(Master::fields, "field", required, "the field's name, as in fields.csv");
-constexpr Column machine =
-    name_of(Master::machines, "machine", optional, "the machine's name, as in machines.csv");
-
-constexpr Column content(std::string_view name, worth::Element element, double most,
-                         std::string_view words) {
-    Column column = number(name, optional, UnitKind::amount_content, "mmol/100 g", "mmol/100 g",
-                           0.0, most, words);
-    column.element = element;
-    return column;
-}
-
-template <class Enum>
-constexpr int code(Enum value) {
-    return static_cast<int>(value);
-}
-
-using check::Seen;
+using namespace columns;
+using check::Evenness;
 using check::SeenAt;
+using check::SoilInHand;
 using check::Topping;
+using harvester::MachineKind;
 using ledger::DestinationKind;
 using weather::SoilClass;
 
-constexpr std::array kYesNo{Word{"no", code(Seen::no)}, Word{"yes", code(Seen::yes)}};
 constexpr std::array kSeenAt{
     Word{"tank", code(SeenAt::tank)}, Word{"before cleaning", code(SeenAt::before_cleaning)},
     Word{"pile", code(SeenAt::pile)}, Word{"delivery", code(SeenAt::delivery)}};
@@ -145,6 +64,11 @@ constexpr std::array kFields{
     day("lifted", optional, "the day it was lifted; empty: not yet"),
     day("sliced", optional, "the day its beets are sliced; empty: not decided")};
 
+constexpr std::array kBuilds{Word{"turbines", code(MachineKind::six_row_turbines)},
+                             Word{"axial_rolls", code(MachineKind::six_row_axial_rolls)},
+                             Word{"two_stage", code(MachineKind::two_stage)}};
+constexpr double kMostHourCost = 1e6 / 3600.0;  // 1,000,000 an hour, for weak currencies
+
 constexpr std::array kMachines{
     text("name", required, "a name of its own"),
     text("kind", optional, "what kind of machine, in the owner's words"),
@@ -155,8 +79,12 @@ constexpr std::array kMachines{
     number("tyre_pressure", optional, UnitKind::pressure, "bar", "psi", 2e4, 1e6,
            "pressure in its tyre"),
     number("tyre_width", optional, UnitKind::length, "cm", "in", 0.1, 2.0, "how wide that is"),
-    number("tyre_diameter", optional, UnitKind::length, "cm", "in", 0.3, 3.0,
-           "how high it stands")};
+    number("tyre_diameter", optional, UnitKind::length, "cm", "in", 0.3, 3.0, "how high it stands"),
+    word("build", kBuilds,
+         "by what it cleans, or whether a topper goes first; controls.csv may say more; empty: not "
+         "said"),
+    number("hour_cost", optional, UnitKind::money_per_time, "money/h", "money/h", 0.0,
+           kMostHourCost, "what an hour of machine and crew costs, fuel not counted")};
 
 constexpr std::array kSoilClasses{Word{"sand", code(SoilClass::sand)},
                                   Word{"loamy sand", code(SoilClass::loamy_sand)},
@@ -205,8 +133,9 @@ constexpr std::array kLoads{
 constexpr Column kSheet =
     text("sheet", required, "the sheet's name or id; rows with the same one are one sheet");
 constexpr Column kOperator = text("operator", optional, "who drove");
-constexpr Column kSeenAtColumn =
-    word("seen_at", kSeenAt, "where the beets were picked up; empty: the tank");
+constexpr Column kSeenAtColumn = word(
+    "seen_at", kSeenAt,
+    "where the beets were picked up; empty: the tank");
 
 constexpr std::array kBeets{
     kSheet,
@@ -291,6 +220,17 @@ constexpr std::array kLabs{
     content("sodium", worth::Element::sodium, 0.2, "sodium in clean beet"),
     content("amino_nitrogen", worth::Element::amino_nitrogen, 0.2, "amino nitrogen in clean beet")};
 
+constexpr std::array kSoilInHand{
+    Word{"hard", code(SoilInHand::hard)}, Word{"crumbly", code(SoilInHand::crumbly)},
+    Word{"plastic", code(SoilInHand::plastic)}, Word{"sticky", code(SoilInHand::sticky)}};
+constexpr std::array kEvenness{Word{"even", code(Evenness::even)},
+                               Word{"fair", code(Evenness::fair)},
+                               Word{"uneven", code(Evenness::uneven)}};
+constexpr double kFewestPlants = 1.0;  // 10,000 to 300,000 to the hectare
+constexpr double kMostPlants = 30.0;
+constexpr double kLightestRoot = 0.02;  // [kg]
+constexpr double kHeaviestRoot = 10.0;
+
 /// As crop::crown_heights takes them.
 constexpr double kHighestCrown = 0.5;
 constexpr std::size_t kMostCrowns = 100;
@@ -310,6 +250,14 @@ constexpr std::array kStanding{
     number("leaf_sick", optional, UnitKind::fraction, "%", "%", 0.0, 1.0,
            "leaf area that is diseased, judged by eye; empty: not judged"),
     word("leaf_frozen", kYesNo, "leaf killed by frost"),
+    word("soil_in_hand", kSoilInHand, "how the soil feels that is lifted from; empty: not judged"),
+    number("crown_height", optional, UnitKind::length, "cm", "in", -kHighestCrown, kHighestCrown,
+           "mean height of crowns over the ground, by eye; negative: below it"),
+    word("evenness", kEvenness, "whether crowns stand at one height; empty: not judged"),
+    number("plants", optional, UnitKind::per_area, "1/ha", "1/acre", kFewestPlants, kMostPlants,
+           "beets that stand, by number"),
+    number("root_mass", optional, UnitKind::mass, "kg", "lb", kLightestRoot, kHeaviestRoot,
+           "mean clean mass of one beet"),
     Column{.name = "crowns",
            .kind = CellKind::numbers,
            .words = "heights of crowns over the ground, one beet after another in a row, parted by "
@@ -388,17 +336,19 @@ constinit const Table table{"constants.csv", optional,
 }
 
 std::span<const Table* const> season_tables() {
-    static constexpr std::array<const Table*, 13> kAll{
-        &fields::table,       &machines::table, &soils::table, &destinations::table,
-        &temperatures::table, &loads::table,    &beets::table, &spots::table,
-        &strips::table,       &tares::table,    &labs::table,  &standing::table,
-        &constants::table};
-    return kAll;
+    static constexpr std::array all{&fields::table,       &machines::table, &controls::table,
+                                    &dials::table,        &soils::table,    &destinations::table,
+                                    &temperatures::table, &loads::table,    &beets::table,
+                                    &spots::table,        &strips::table,   &tares::table,
+                                    &labs::table,         &standing::table, &settings::table,
+                                    &parts::table,        &constants::table};
+    return all;
 }
 
 std::span<const Table* const> observation_tables() {
-    static constexpr std::array all{&loads::table, &beets::table, &spots::table,   &strips::table,
-                                    &tares::table, &labs::table,  &standing::table};
+    static constexpr std::array all{&loads::table,    &beets::table,    &spots::table,
+                                    &strips::table,   &tares::table,    &labs::table,
+                                    &standing::table, &settings::table, &parts::table};
     return all;
 }
 

@@ -36,10 +36,33 @@ enum Column : std::size_t {
     wheel_load,
     tyre_pressure,
     tyre_width,
-    tyre_diameter
+    tyre_diameter,
+    build,
+    hour_cost
 };
 extern const Table table;
 }  // namespace machines
+
+namespace controls {
+enum Column : std::size_t {
+    machine,
+    control,
+    fitted,
+    hands_off,
+    unit,
+    least,
+    most,
+    step,
+    usual,
+    display_step
+};
+extern const Table table;
+}  // namespace controls
+
+namespace dials {
+enum Column : std::size_t { machine, control, shown, actual, unit, measured };
+extern const Table table;
+}  // namespace dials
 
 namespace soils {
 enum Column : std::size_t {
@@ -148,10 +171,25 @@ enum Column : std::size_t {
     amino_nitrogen,
     leaf_sick,
     leaf_frozen,
+    soil_in_hand,
+    crown_height,
+    evenness,
+    plants,
+    root_mass,
     crowns
 };
 extern const Table table;
 }  // namespace standing
+
+namespace settings {
+enum Column : std::size_t { id, supersedes, at, machine, field, answer, control, value, unit };
+extern const Table table;
+}  // namespace settings
+
+namespace parts {
+enum Column : std::size_t { id, supersedes, machine, at, stage, what };
+extern const Table table;
+}  // namespace parts
 
 namespace constants {
 enum Column : std::size_t { id, value, low, high, why };

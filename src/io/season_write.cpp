@@ -2,6 +2,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "base/contract.hpp"
+#include "io/control_cells.hpp"
 #include "io/csv.hpp"
 #include "io/numbers.hpp"
 #include "io/season_folder.hpp"
@@ -10,6 +12,11 @@
 
 namespace beetwright::io {
 namespace {
+
+template <class Enum>
+int code(Enum value) {
+    return static_cast<int>(value);
+}
 
 /// Writes the rows of one table, cell by cell in the order of its columns.
 class TableWriter {
@@ -32,6 +39,24 @@ class TableWriter {
     TableWriter& number(double si) {
         text(std::isnan(si) ? std::string() : number_text(si, unit()));
         return *this;
+    }
+    /// In a unit that another cell of the row says.
+    TableWriter& number_in(const Unit& unit_of_row, double si) {
+        return text(std::isnan(si) ? std::string() : number_text(si, unit_of_row));
+    }
+    /// What a control is set to, or its choice.
+    TableWriter& value(const harvester::ControlTraits& control, double si) {
+        if (control.is_choice() && !std::isnan(si)) {
+            return text(control.choices[static_cast<std::size_t>(si)]);
+        }
+        return number_in(usual_unit(control), si);
+    }
+    /// The unit in which we write a control.
+    TableWriter& unit_of(const harvester::ControlTraits& control) {
+        return text(control.is_choice() ? std::string_view() : control.unit);
+    }
+    TableWriter& yes_or_no(bool is_so) {
+        return word(code(is_so ? check::Seen::yes : check::Seen::no));
     }
     TableWriter& numbers(const std::vector<Length>& lengths) {
         std::string list;
@@ -98,11 +123,6 @@ class TableWriter {
     std::size_t alike_columns_ = 0;
 };
 
-template <class Enum>
-int code(Enum value) {
-    return static_cast<int>(value);
-}
-
 class SeasonWriter {
  public:
     SeasonWriter(const ledger::Season& season, UnitSystem system)
@@ -111,7 +131,8 @@ class SeasonWriter {
     FileTexts write() {
         write_facts();
         write_fields();
-        write_machines_and_soils();
+        write_machines();
+        write_soils();
         write_places();
         write_observed();
         write_constants();
@@ -157,15 +178,47 @@ class SeasonWriter {
         keep(fields::table, std::move(out));
     }
 
-    void write_machines_and_soils() {
-        TableWriter machine(machines::table, system_);
+    void write_machines() {
+        TableWriter out(machines::table, system_);
+        TableWriter control(controls::table, system_);
+        TableWriter point(dials::table, system_);
         for (const auto& m : season_.machines) {
             const auto& wheel = m.heaviest_wheel;
-            machine.text(m.name).text(m.kind).number(m.rows).number(m.row_spacing.si());
-            machine.number(wheel.load.si()).number(wheel.pressure.si());
-            machine.number(wheel.width.si()).number(wheel.diameter.si()).end_row();
+            out.text(m.name).text(m.kind).number(m.rows).number(m.row_spacing.si());
+            out.number(wheel.load.si()).number(wheel.pressure.si());
+            out.number(wheel.width.si()).number(wheel.diameter.si());
+            out.word(m.build ? code(*m.build) : -1).number(m.hour_cost.si()).end_row();
+            for (const auto& own : m.controls) {
+                write_control(m.name, own, control, point);
+            }
         }
-        keep(machines::table, std::move(machine));
+        keep(machines::table, std::move(out));
+        keep(controls::table, std::move(control));
+        keep(dials::table, std::move(point));
+    }
+
+    static void write_control(const std::string& machine, const ledger::OwnControl& own,
+                              TableWriter& control, TableWriter& point) {
+        const auto& traits = traits_of(own.control);
+        const Unit unit = usual_unit(traits);
+        control.text(machine).text(own.control).yes_or_no(own.fitted).yes_or_no(own.hands_off);
+        control.unit_of(traits).number_in(unit, own.least).number_in(unit, own.most);
+        control.number_in(unit, own.step).value(traits, own.usual);
+        control.number(own.display_step).end_row();
+        for (const auto& at : own.dial) {
+            point.text(machine).text(own.control).number(at.shown).number_in(unit, at.actual);
+            point.unit_of(traits).day(at.measured).end_row();
+        }
+    }
+
+    /// Of a control that reading has let through.
+    static const harvester::ControlTraits& traits_of(const std::string& control) {
+        const auto named = harvester::find_control_kind(control);
+        require(named.has_value(), "a season names controls that are known");
+        return harvester::traits(named->kind);
+    }
+
+    void write_soils() {
         TableWriter soil(soils::table, system_);
         for (const auto& s : season_.soils) {
             soil.text(s.name).word(s.soil_class ? code(*s.soil_class) : -1).number(s.holds.si());
@@ -194,6 +247,8 @@ class SeasonWriter {
         write_strips();
         write_tares_and_labs();
         write_standing();
+        write_settings();
+        write_parts();
     }
 
     void write_loads() {
@@ -258,9 +313,40 @@ class SeasonWriter {
             out.text(s.spots > 0 ? std::to_string(s.spots) : "").number(s.area.si());
             out.number(s.roots.si()).number(s.pol.si()).number(s.potassium.si());
             out.number(s.sodium.si()).number(s.amino_nitrogen.si()).number(s.leaf_sick);
-            out.word(code(s.leaf_frozen)).numbers(s.crowns).end_row();
+            out.word(code(s.leaf_frozen)).word(code(s.soil_in_hand)).number(s.crown_height.si());
+            out.word(code(s.evenness)).number(s.plants.si()).number(s.root_mass.si());
+            out.numbers(s.crowns).end_row();
         }
         keep(standing::table, std::move(out));
+    }
+
+    void write_settings() {
+        TableWriter out(settings::table, system_);
+        for (const auto& note : season_.settings) {
+            const auto start = [&] {
+                out.id(note.id).id(note.supersedes).instant(note.at).text(note.machine);
+                out.text(note.field).word(code(note.answer));
+            };
+            if (note.controls.empty()) {
+                start();
+                out.text("").text("").text("").end_row();
+            }
+            for (const auto& set : note.controls) {
+                out.start_row_alike(&set == note.controls.data(), start);
+                const auto& traits = traits_of(set.control);
+                out.text(set.control).value(traits, set.value).unit_of(traits).end_row();
+            }
+        }
+        keep(settings::table, std::move(out));
+    }
+
+    void write_parts() {
+        TableWriter out(parts::table, system_);
+        for (const auto& p : season_.parts) {
+            out.id(p.id).id(p.supersedes).text(p.machine).instant(p.at).word(code(p.stage));
+            out.text(p.what).end_row();
+        }
+        keep(parts::table, std::move(out));
     }
 
     void write_constants() {

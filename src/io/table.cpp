@@ -70,6 +70,10 @@ std::string words_for(const Column& column) {
     return list;
 }
 
+bool is_letter(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
 /// The mark that parts the cells of a header which came out as a single cell; '\0': none.
 char strange_separator(const std::vector<std::string_view>& cells) {
     if (cells.size() != 1) {
@@ -322,6 +326,18 @@ void TableReader::read_cell(std::size_t column, std::string_view cell) {
         case CellKind::earlier: break;  // resolved when all ids are known
         case CellKind::number: read_number(column, cell); break;
         case CellKind::numbers: read_numbers(column, cell); break;
+        case CellKind::number_or_word:
+            if (const auto word = std::ranges::find(described.allowed, cell, &Word::text);
+                word != described.allowed.end()) {
+                row_.words_[column] = word->code;
+            } else if (is_letter(cell.front())) {
+                fail(column,
+                     "'" + std::string(cell) + "' is neither a number nor a word known here",
+                     "write a number, or one of: " + words_for(described));
+            } else {
+                read_number(column, cell);
+            }
+            break;
         case CellKind::break_diameter: read_break(column, cell); break;
         case CellKind::day: {
             auto day = read_day(cell, state_->days[column]);
@@ -464,6 +480,12 @@ std::string TableRow::content(const Table& table) const {
         }
         content += '\x1f' + std::string(table.columns[c].name) + '\x1e';
         switch (table.columns[c].kind) {
+            case CellKind::number_or_word:
+                if (std::isnan(numbers_[c])) {
+                    content += text(c);
+                    break;
+                }
+                [[fallthrough]];
             case CellKind::number:
             case CellKind::break_diameter: {
                 std::array<char, 64> digits{};

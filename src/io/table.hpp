@@ -18,14 +18,25 @@
 
 namespace beetwright::io {
 
-enum class CellKind { text, number, numbers, day, instant, id, earlier, word, break_diameter };
+enum class CellKind {
+    text,
+    number,
+    numbers,
+    number_or_word,
+    day,
+    instant,
+    id,
+    earlier,
+    word,
+    break_diameter
+};
 enum class Presence { required, optional };
 enum class Digits { any, whole };
 
 /// The tables that introduce names which other tables use.
 enum class Master { none, fields, machines, soils, destinations };
 
-/// A word that a cell of CellKind::word may hold, and the number it stands for.
+/// A word that a cell of CellKind::word or number_or_word may hold, and the number it stands for.
 struct Word {
     std::string_view text;
     int code;
@@ -72,7 +83,7 @@ class TableRow {
     [[nodiscard]] bool has(std::size_t column) const { return !cells_[column].empty(); }
     [[nodiscard]] std::string text(std::size_t column) const { return std::string(cells_[column]); }
     [[nodiscard]] std::string_view view(std::size_t column) const { return cells_[column]; }
-    /// SI; NaN where the cell is empty.
+    /// SI; NaN where the cell is empty, or holds a word.
     [[nodiscard]] double number(std::size_t column) const { return numbers_[column]; }
     /// For CellKind::numbers: SI, in their order; none where the cell is empty.
     [[nodiscard]] std::span<const double> numbers(std::size_t column) const {

@@ -1,4 +1,4 @@
-// The six kinds of observation, for whoever does the same with each.
+// The eight kinds of observation, for whoever does the same with each.
 #pragma once
 
 #include "ledger/season.hpp"
@@ -15,6 +15,8 @@ void for_each_kind(AnySeason& season, Visit&& visit) {
     visit(season.tares);
     visit(season.labs);
     visit(season.standing);
+    visit(season.settings);
+    visit(season.parts);
 }
 
 /// Leaves out the observations for whose ids `is_unwanted(id)`.

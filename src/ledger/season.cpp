@@ -25,6 +25,8 @@ void add_observations(Season& season, const Season& more) {
     add(season.tares, more.tares);
     add(season.labs, more.labs);
     add(season.standing, more.standing);
+    add(season.settings, more.settings);
+    add(season.parts, more.parts);
 }
 
 std::size_t count_observations(const Season& season) {

@@ -12,8 +12,10 @@
 #include "base/quantity.hpp"
 #include "base/time.hpp"
 #include "base/unit.hpp"
+#include "check/machine_log.hpp"
 #include "check/sheet.hpp"
 #include "check/standing_look.hpp"
+#include "ledger/machine.hpp"
 #include "ledger/soil_rules.hpp"
 #include "weather/known.hpp"
 #include "worth/terms.hpp"
@@ -40,22 +42,6 @@ struct Field {
     std::optional<ExpectedYield> expected_yield;
     std::optional<Day> lifted;  ///< absent: not lifted yet
     std::optional<Day> sliced;  ///< when its beets are to be sliced; absent: not decided
-};
-
-/// The wheel of a machine that bears most, with a full tank; NaN: not known.
-struct Wheel {
-    Mass load;
-    Pressure pressure;  ///< in its tyre
-    Length width;
-    Length diameter;
-};
-
-struct Machine {
-    std::string name;
-    std::string kind;  ///< "six-row self-propelled", in the owner's words
-    std::int32_t rows = 0;
-    Length row_spacing;
-    Wheel heaviest_wheel{};
 };
 
 enum class DestinationKind : std::uint8_t { factory, pile };
@@ -111,6 +97,8 @@ struct Season {
     std::vector<check::TareSample> tares;
     std::vector<check::LabSample> labs;
     std::vector<check::StandingLook> standing;
+    std::vector<check::SettingsNote> settings;
+    std::vector<check::PartChange> parts;
     std::vector<Replacement> replacements;
     worth::Terms terms;
     /// Null: none is known. Shared, for it is large and changes seldom.

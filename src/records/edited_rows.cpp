@@ -34,6 +34,10 @@ struct Kind {
     const char* if_another;  ///< how a row shows that it is another one
     std::vector<const char*> columns;
     std::vector<Likeness> likenesses;
+    /// Where several rows are one observation: the column that names it, and the one of `columns`
+    /// that stands for all of its rows.
+    const char* named_by = "id";
+    const char* rows_in = "";
 };
 
 std::string number_text(double value) {
@@ -50,6 +54,11 @@ std::string cell(double share) {
 }
 std::string cell(Instant at) {
     return std::to_string(at.time_since_epoch().count());
+}
+
+template <class Enum>
+std::string word(Enum value) {
+    return std::to_string(static_cast<int>(value));
 }
 
 constexpr const char* kTimeOrId = "write its time of day under at, or an id of its own under id";
@@ -127,17 +136,23 @@ Kind standing_kind() {
         amino_nitrogen,
         leaf_sick,
         leaf_frozen,
+        soil_in_hand,
+        crown_height,
+        evenness,
+        plants,
+        root_mass,
         crowns
     };
     return {"look at a standing crop",
             kTimeOrId,
             {"field", "at", "spots", "area", "roots", "pol", "potassium", "sodium",
-             "amino_nitrogen", "leaf_sick", "leaf_frozen", "crowns"},
+             "amino_nitrogen", "leaf_sick", "leaf_frozen", "soil_in_hand", "crown_height",
+             "evenness", "plants", "root_mass", "crowns"},
             {{{field, at}},
              {{at, spots, area, roots, pol, potassium, sodium, amino_nitrogen, leaf_sick,
-               leaf_frozen, crowns}},
+               leaf_frozen, soil_in_hand, crown_height, evenness, plants, root_mass, crowns}},
              {{field, spots, area, roots, pol, potassium, sodium, amino_nitrogen, leaf_sick,
-               leaf_frozen, crowns},
+               leaf_frozen, soil_in_hand, crown_height, evenness, plants, root_mass, crowns},
               {},
               kSeenBefore}}};
 }
@@ -150,7 +165,8 @@ Row row_of(const check::StandingLook& s) {
             s.supersedes,
             {s.field, cell(s.at), std::to_string(s.spots), cell(s.area), cell(s.roots), cell(s.pol),
              cell(s.potassium), cell(s.sodium), cell(s.amino_nitrogen), cell(s.leaf_sick),
-             std::to_string(static_cast<int>(s.leaf_frozen)), crowns}};
+             word(s.leaf_frozen), word(s.soil_in_hand), cell(s.crown_height), word(s.evenness),
+             cell(s.plants), cell(s.root_mass), crowns}};
 }
 
 Kind sheet_kind() {
@@ -158,7 +174,9 @@ Kind sheet_kind() {
     return {"sheet",
             kTimeOrId,
             {"field", "machine", "operator", "at", "seen_at", "beets"},
-            {{{machine, operator_name, at, seen_at, beets}}}};
+            {{{machine, operator_name, at, seen_at, beets}}},
+            "sheet",
+            "beets"};
 }
 Row row_of(const check::BeetSheet& s) {
     Fingerprint print;
@@ -167,8 +185,44 @@ Row row_of(const check::BeetSheet& s) {
     }
     return {s.id,
             s.supersedes,
-            {s.field, s.machine, s.operator_name, cell(s.at),
-             std::to_string(static_cast<int>(s.seen_at)), std::to_string(print.value())}};
+            {s.field, s.machine, s.operator_name, cell(s.at), word(s.seen_at),
+             std::to_string(print.value())}};
+}
+
+Kind settings_kind() {
+    enum { machine, field, at, answer, controls };
+    return {"note of settings",
+            kTimeOrId,
+            {"machine", "field", "at", "answer", "controls"},
+            {{{machine, at}},
+             {{field, at, answer, controls}},
+             {{machine, field, answer, controls}, {}, kSeenBefore}},
+            "id",
+            "controls"};
+}
+Row row_of(const check::SettingsNote& note) {
+    Fingerprint print;
+    for (const auto& set : note.controls) {
+        print.add(set);
+    }
+    return {note.id,
+            note.supersedes,
+            {note.machine, note.field, cell(note.at), word(note.answer),
+             std::to_string(print.value())}};
+}
+
+Kind part_kind() {
+    enum { machine, at, stage, what };
+    return {"new part or repair",
+            kTimeOrId,
+            {"machine", "at", "stage", "what"},
+            {{{machine, at, stage}},
+             {{machine, at, what}},
+             {{at, stage, what}},
+             {{machine, stage, what}, {}, kSeenBefore}}};
+}
+Row row_of(const check::PartChange& p) {
+    return {p.id, p.supersedes, {p.machine, cell(p.at), word(p.stage), p.what}};
 }
 
 template <class Observation>
@@ -279,8 +333,8 @@ class Comparison {
         }
         Differences all;
         for (std::size_t i = 0; i < names.size(); ++i) {
-            // Beets are no column: they are the sheet.
-            all.first = names.front() == "beets" ? "sheet" : names.front();
+            // Its rows are no column: they are what the name stands for.
+            all.first = names.front() == kind_.rows_in ? kind_.named_by : names.front();
             all.words =
                 i == 0 ? names[0] : all.words + (i + 1 == names.size() ? " and " : ", ") + names[i];
         }
@@ -300,7 +354,8 @@ class Comparison {
     [[nodiscard]] Problem looks_edited(const Row& row, const Row& old) const {
         const auto differs = differences(row, old);
         const bool renamed = row.values == old.values;
-        return {ProblemKind::conflict, place_of(row.id, places_, renamed ? "sheet" : differs.first),
+        return {ProblemKind::conflict,
+                place_of(row.id, places_, renamed ? kind_.named_by : differs.first),
                 std::string("this ") + kind_.what + " looks like " + old.id.short_text() +
                     ", imported before and not in this folder any more, edited in " +
                     (renamed ? "its name" : differs.words),
@@ -330,7 +385,8 @@ Likeness::Folder folder_of(const ledger::Season& stored, const ledger::Season& i
         any_known(stored.loads, incoming.loads) ||
         any_known(stored.beet_sheets, incoming.beet_sheets) ||
         any_known(stored.strips, incoming.strips) || any_known(stored.tares, incoming.tares) ||
-        any_known(stored.labs, incoming.labs) || any_known(stored.standing, incoming.standing);
+        any_known(stored.labs, incoming.labs) || any_known(stored.standing, incoming.standing) ||
+        any_known(stored.settings, incoming.settings) || any_known(stored.parts, incoming.parts);
     return seen ? Likeness::Folder::seen_before : Likeness::Folder::any;
 }
 
@@ -360,6 +416,8 @@ Problems edited_rows(const ledger::Season& stored, const ledger::Season& incomin
     compare(tare_kind(), stored.tares, incoming.tares);
     compare(lab_kind(), stored.labs, incoming.labs);
     compare(standing_kind(), stored.standing, incoming.standing);
+    compare(settings_kind(), stored.settings, incoming.settings);
+    compare(part_kind(), stored.parts, incoming.parts);
     return problems;
 }
 

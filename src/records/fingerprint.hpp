@@ -8,6 +8,7 @@
 
 #include "base/random.hpp"
 #include "base/uuid.hpp"
+#include "check/machine_log.hpp"
 #include "check/sheet.hpp"
 
 namespace beetwright::records {
@@ -36,6 +37,10 @@ class Fingerprint {
         const auto classes = (code(b.topping) << 16U) | (code(b.rot) << 8U) | code(b.frost);
         add((code(static_cast<std::uint32_t>(b.spot)) << 32U) | classes);
         return add(b.scar.si()).add(b.tip.from.si()).add(b.tip.to.si()).add(b.skin_damage.si());
+    }
+
+    Fingerprint& add(const check::SetControl& set) {
+        return add(std::string_view(set.control)).add(set.value);
     }
 
     /// As the file stores it: SQLite's integers are signed.

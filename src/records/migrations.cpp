@@ -165,8 +165,44 @@ CREATE TABLE weather_hours (
 ALTER TABLE revision ADD COLUMN weather INTEGER NOT NULL DEFAULT 0;
 )sql";
 
-constexpr std::array<const char*, kNewestVersion> kVersions{
-    kVersion1, kVersion2, kVersion3, kVersion4, kVersion5, kVersion6, kVersion7, kVersion8};
+// Machines as they are made and set: `build` NULL where it is not said, `hour_cost` in money per
+// second. Of a control NULL means as usual for the build; amounts are SI, a choice its number. What
+// a crew wrote down of it: settings, a row a control, and new parts. Looks at standing crops say
+// more.
+constexpr const char* kVersion9 = R"sql(
+ALTER TABLE machines ADD COLUMN build INTEGER;
+ALTER TABLE machines ADD COLUMN hour_cost REAL;
+CREATE TABLE controls (
+    position INTEGER PRIMARY KEY, machine TEXT NOT NULL, control TEXT NOT NULL,
+    fitted INTEGER NOT NULL, hands_off INTEGER NOT NULL, least REAL, most REAL, step REAL,
+    usual REAL, display_step REAL, UNIQUE (machine, control)
+) STRICT;
+CREATE TABLE dial_points (
+    machine TEXT NOT NULL, control TEXT NOT NULL, number INTEGER NOT NULL, shown REAL NOT NULL,
+    actual REAL NOT NULL, measured INTEGER, PRIMARY KEY (machine, control, number)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE settings_notes (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    machine TEXT NOT NULL, field TEXT NOT NULL, at INTEGER NOT NULL, answer INTEGER NOT NULL
+) STRICT;
+CREATE TABLE set_controls (
+    note INTEGER NOT NULL REFERENCES settings_notes (position), number INTEGER NOT NULL,
+    control TEXT NOT NULL, value REAL NOT NULL, PRIMARY KEY (note, number)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE part_changes (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    machine TEXT NOT NULL, at INTEGER NOT NULL, stage INTEGER NOT NULL, what TEXT NOT NULL
+) STRICT;
+ALTER TABLE standing_looks ADD COLUMN soil_in_hand INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE standing_looks ADD COLUMN crown_height REAL;
+ALTER TABLE standing_looks ADD COLUMN evenness INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE standing_looks ADD COLUMN plants REAL;
+ALTER TABLE standing_looks ADD COLUMN root_mass REAL;
+)sql";
+
+constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2, kVersion3,
+                                                            kVersion4, kVersion5, kVersion6,
+                                                            kVersion7, kVersion8, kVersion9};
 
 struct FileVersion {
     std::int64_t application = 0;

@@ -9,6 +9,7 @@ namespace beetwright::records {
 
 /// By kind, in io::Observed's order.
 inline constexpr std::array<const char*, io::kObservedKinds> kObservationTables{
-    "loads", "beet_sheets", "strips", "tares", "labs", "standing_looks"};
+    "loads", "beet_sheets",    "strips",         "tares",
+    "labs",  "standing_looks", "settings_notes", "part_changes"};
 
 }  // namespace beetwright::records

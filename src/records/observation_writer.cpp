@@ -35,6 +35,21 @@ Fingerprint content_of(const check::StandingLook& s) {
     for (const Length height : s.crowns) {
         print.add(height.si());
     }
+    // Looks of version 8 said nothing of these, and are known by what they said.
+    if (s.says_how_it_stands()) {
+        print.add(std::uint64_t(code(s.soil_in_hand))).add(s.crown_height.si());
+        print.add(std::uint64_t(code(s.evenness))).add(s.plants.si()).add(s.root_mass.si());
+    }
+    return print;
+}
+
+Fingerprint content_of(const check::SettingsNote& note) {
+    Fingerprint print;
+    print.add(note.supersedes).add(note.machine).add(note.field);
+    print.add(std::uint64_t(milliseconds(note.at))).add(std::uint64_t(code(note.answer)));
+    for (const auto& set : note.controls) {
+        print.add(set);
+    }
     return print;
 }
 
@@ -224,8 +239,9 @@ bool ObservationWriter::write_standing(const ledger::Season& s) {
     Statement insert;
     Statement crown;
     if (!prepared("INSERT INTO standing_looks (id, content, supersedes, field, at, spots, area, "
-                  "roots, pol, potassium, sodium, amino_nitrogen, leaf_sick, leaf_frozen) "
-                  "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                  "roots, pol, potassium, sodium, amino_nitrogen, leaf_sick, leaf_frozen, "
+                  "soil_in_hand, crown_height, evenness, plants, root_mass) "
+                  "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
                   insert) ||
         !prepared("INSERT INTO crowns VALUES (?, ?, ?)", crown)) {
         return false;
@@ -237,7 +253,9 @@ bool ObservationWriter::write_standing(const ledger::Season& s) {
             if (!run(insert, look.id, content, look.supersedes, std::string_view(look.field),
                      milliseconds(look.at), std::int64_t{look.spots}, look.area.si(),
                      look.roots.si(), look.pol.si(), look.potassium.si(), look.sodium.si(),
-                     look.amino_nitrogen.si(), look.leaf_sick, code(look.leaf_frozen))) {
+                     look.amino_nitrogen.si(), look.leaf_sick, code(look.leaf_frozen),
+                     code(look.soil_in_hand), look.crown_height.si(), code(look.evenness),
+                     look.plants.si(), look.root_mass.si())) {
                 return false;
             }
             const std::int64_t position = database_.last_row();
@@ -248,9 +266,58 @@ bool ObservationWriter::write_standing(const ledger::Season& s) {
         });
 }
 
+bool ObservationWriter::write_settings(const ledger::Season& s) {
+    Statement insert;
+    Statement control;
+    if (!prepared("INSERT INTO settings_notes (id, content, supersedes, machine, field, at, "
+                  "answer) VALUES (?, ?, ?, ?, ?, ?, ?)",
+                  insert) ||
+        !prepared("INSERT INTO set_controls VALUES (?, ?, ?, ?)", control)) {
+        return false;
+    }
+    return write_all(
+        s.settings, "settings_notes", "notes of settings",
+        [](const check::SettingsNote& note) { return content_of(note); },
+        [&](const check::SettingsNote& note, std::int64_t content) {
+            if (!run(insert, note.id, content, note.supersedes, std::string_view(note.machine),
+                     std::string_view(note.field), milliseconds(note.at), code(note.answer))) {
+                return false;
+            }
+            const std::int64_t position = database_.last_row();
+            std::int64_t number = 0;
+            return std::ranges::all_of(note.controls, [&](const check::SetControl& set) {
+                return run(control, position, ++number, std::string_view(set.control), set.value);
+            });
+        });
+}
+
+bool ObservationWriter::write_parts(const ledger::Season& s) {
+    Statement insert;
+    if (!prepared("INSERT INTO part_changes (id, content, supersedes, machine, at, stage, what) "
+                  "VALUES (?, ?, ?, ?, ?, ?, ?)",
+                  insert)) {
+        return false;
+    }
+    return write_all(
+        s.parts, "part_changes", "new parts and repairs",
+        [](const check::PartChange& p) {
+            return Fingerprint()
+                .add(p.supersedes)
+                .add(p.machine)
+                .add(std::uint64_t(milliseconds(p.at)))
+                .add(std::uint64_t(code(p.stage)))
+                .add(p.what);
+        },
+        [&](const check::PartChange& p, std::int64_t content) {
+            return run(insert, p.id, content, p.supersedes, std::string_view(p.machine),
+                       milliseconds(p.at), code(p.stage), std::string_view(p.what));
+        });
+}
+
 bool ObservationWriter::write(const ledger::Season& season) {
     return write_loads(season) && write_sheets(season) && write_strips(season) &&
-           write_tares(season) && write_labs(season) && write_standing(season);
+           write_tares(season) && write_labs(season) && write_standing(season) &&
+           write_settings(season) && write_parts(season);
 }
 
 }  // namespace beetwright::records

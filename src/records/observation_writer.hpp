@@ -38,6 +38,8 @@ class ObservationWriter : private Writing {
     bool write_tares(const ledger::Season& season);
     bool write_labs(const ledger::Season& season);
     bool write_standing(const ledger::Season& season);
+    bool write_settings(const ledger::Season& season);
+    bool write_parts(const ledger::Season& season);
 
     ImportReport report_;
     std::vector<Uuid> fresh_;

@@ -6,6 +6,8 @@
 #include "io/terms_json.hpp"
 #include "records/corrections_check.hpp"
 #include "records/edited_rows.hpp"
+#include "records/machine_writer.hpp"
+#include "records/machines_check.hpp"
 #include "records/observation_writer.hpp"
 #include "records/season_file.hpp"
 #include "records/season_load.hpp"
@@ -43,7 +45,7 @@ class Importer : private Writing {
         return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
                write_machines(season) && write_soils(season) && write_destinations(season) &&
                days_follow_each_other() && write_replacements(season) && write_weather(season) &&
-               write_observations(season) && corrections_are_sound();
+               write_observations(season) && machines_are_sound() && corrections_are_sound();
     }
 
     using Writing::problems;
@@ -159,24 +161,11 @@ class Importer : private Writing {
         });
     }
 
-    bool write_machines(const ledger::Season& s) {
-        Statement insert;
-        if (!prepared(
-                "INSERT INTO machines (name, kind, rows, row_spacing, wheel_load, tyre_pressure, "
-                "tyre_width, tyre_diameter) VALUES (?, ?, ?, ?, ?, ?, ?, ?) "
-                "ON CONFLICT (name) DO UPDATE SET kind = excluded.kind, rows = excluded.rows, "
-                "row_spacing = excluded.row_spacing, wheel_load = excluded.wheel_load, "
-                "tyre_pressure = excluded.tyre_pressure, tyre_width = excluded.tyre_width, "
-                "tyre_diameter = excluded.tyre_diameter",
-                insert)) {
-            return false;
-        }
-        return std::ranges::all_of(s.machines, [&](const ledger::Machine& m) {
-            const auto& wheel = m.heaviest_wheel;
-            return run(insert, std::string_view(m.name), std::string_view(m.kind),
-                       std::int64_t{m.rows}, m.row_spacing.si(), wheel.load.si(),
-                       wheel.pressure.si(), wheel.width.si(), wheel.diameter.si());
-        });
+    bool write_machines(const ledger::Season& season) {
+        MachineWriter writer(database_);
+        const bool written = writer.write(season.machines);
+        problems_.insert(problems_.end(), writer.problems().begin(), writer.problems().end());
+        return written;
     }
 
     bool write_soils(const ledger::Season& s) {
@@ -265,6 +254,9 @@ class Importer : private Writing {
         return written;
     }
 
+    /// What was imported before may not go with what is said of a machine now.
+    bool machines_are_sound() { return passed(check_machines(database_, places_, problems_)); }
+
     bool corrections_are_sound() {
         return passed(check_corrections(database_, places_, problems_)) && problems_.empty();
     }
@@ -321,7 +313,8 @@ Result<ImportReport> SeasonFile::set(const ledger::Season& season, const AuditEn
         return transaction.problems();
     }
     // The season holds all that the file did: what is not in it any more was taken out.
-    for (const char* sql : {"DELETE FROM replacements", "DELETE FROM temperatures"}) {
+    for (const char* sql : {"DELETE FROM replacements", "DELETE FROM temperatures",
+                            "DELETE FROM controls", "DELETE FROM dial_points"}) {
         if (auto cleared = database_.execute(sql); !cleared) {
             return cleared.problems();
         }

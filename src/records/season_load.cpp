@@ -2,54 +2,14 @@
 #include <map>
 
 #include "io/terms_json.hpp"
+#include "records/machine_load.hpp"
+#include "records/row.hpp"
 #include "records/season_file.hpp"
 #include "records/season_load.hpp"
 #include "records/weather_store.hpp"
 
 namespace beetwright::records {
 namespace {
-
-Day day_of(std::int64_t number) {
-    return Day(std::chrono::days(number));
-}
-Instant instant_of(std::int64_t milliseconds) {
-    return Instant(std::chrono::milliseconds(milliseconds));
-}
-
-/// Reads the columns of a row from left to right.
-class Row {
- public:
-    explicit Row(const Statement& statement) : statement_(statement) {}
-    std::string text() { return statement_.text(next_++); }
-    double real() { return statement_.real(next_++); }
-    std::int64_t integer() { return statement_.integer(next_++); }
-    Uuid uuid() { return statement_.uuid(next_++); }
-    Instant instant() { return instant_of(integer()); }
-    std::optional<std::int64_t> integer_if_any() {
-        const int column = next_++;
-        if (statement_.is_null(column)) {
-            return std::nullopt;
-        }
-        return statement_.integer(column);
-    }
-    std::optional<Day> day_if_any() {
-        const auto number = integer_if_any();
-        return number ? std::optional(day_of(*number)) : std::nullopt;
-    }
-    template <class Enum>
-    std::optional<Enum> word_if_any() {
-        const auto code = integer_if_any();
-        return code ? std::optional(static_cast<Enum>(*code)) : std::nullopt;
-    }
-    template <class Enum>
-    Enum word() {
-        return static_cast<Enum>(integer());
-    }
-
- private:
-    const Statement& statement_;
-    int next_ = 0;
-};
 
 ledger::Field read_field(Row row) {
     ledger::Field f;
@@ -150,28 +110,23 @@ class Loader {
         return done.ok();
     }
 
+    template <class T>
+    bool taken(Result<T> loaded, T& into) {
+        if (!loaded) {
+            problems_ = loaded.problems();
+            return false;
+        }
+        into = std::move(*loaded);
+        return true;
+    }
+
     bool masters() {
         return each(
                    "SELECT name, grower, area, soil, variety, machine, operator, destination, "
                    "haul, "
                    "yield, yield_low, yield_high, lifted, sliced FROM fields ORDER BY position",
                    [&](Row row) { season_.fields.push_back(read_field(row)); }) &&
-               each(
-                   "SELECT name, kind, rows, row_spacing, wheel_load, tyre_pressure, tyre_width, "
-                   "tyre_diameter FROM machines ORDER BY position",
-                   [&](Row row) {
-                       ledger::Machine m;
-                       m.name = row.text();
-                       m.kind = row.text();
-                       m.rows = static_cast<std::int32_t>(row.integer());
-                       m.row_spacing = Length(row.real());
-                       m.heaviest_wheel.load = Mass(row.real());
-                       m.heaviest_wheel.pressure = Pressure(row.real());
-                       m.heaviest_wheel.width = Length(row.real());
-                       m.heaviest_wheel.diameter = Length(row.real());
-                       season_.machines.push_back(m);
-                   }) &&
-               soils() && destinations() &&
+               taken(load_machines(database_), season_.machines) && soils() && destinations() &&
                each("SELECT id, value, low, high, why FROM replacements ORDER BY position",
                     [&](Row row) {
                         ledger::Replacement r;
@@ -220,7 +175,9 @@ class Loader {
 
     bool observations(Beets wanted) {
         return loads() && sheets() && (wanted == Beets::leave || beets()) && strips() && tares() &&
-               labs() && standing() && crowns();
+               labs() && standing() && crowns() &&
+               taken(load_settings(database_), season_.settings) &&
+               taken(load_parts(database_), season_.parts);
     }
 
     bool loads() {
@@ -326,7 +283,8 @@ class Loader {
     bool standing() {
         return each(
             "SELECT position, id, supersedes, field, at, spots, area, roots, pol, potassium, "
-            "sodium, amino_nitrogen, leaf_sick, leaf_frozen FROM standing_looks ORDER BY position",
+            "sodium, amino_nitrogen, leaf_sick, leaf_frozen, soil_in_hand, crown_height, evenness, "
+            "plants, root_mass FROM standing_looks ORDER BY position",
             [&](Row row) {
                 look_at_[row.integer()] = season_.standing.size();
                 check::StandingLook s;
@@ -343,6 +301,11 @@ class Loader {
                 s.amino_nitrogen = AmountContent(row.real());
                 s.leaf_sick = row.real();
                 s.leaf_frozen = row.word<check::Seen>();
+                s.soil_in_hand = row.word<check::SoilInHand>();
+                s.crown_height = Length(row.real());
+                s.evenness = row.word<check::Evenness>();
+                s.plants = BeetsPerArea(row.real());
+                s.root_mass = CleanMass(row.real());
                 season_.standing.push_back(std::move(s));
             });
     }

@@ -27,13 +27,25 @@ constexpr std::array kUsesOfFields{
     Use{"tares", "field", "tare sample", "tare samples"},
     Use{"labs", "field", "laboratory result", "laboratory results"},
     Use{"standing_looks", "field", "look at the standing crop", "looks at the standing crop"},
+    Use{"settings_notes", "field", "note of settings", "notes of settings"},
     Use{"photos", "field", "photograph", "photographs"},
 };
 constexpr std::array kUsesOfMachines{
     Use{"beet_sheets", "machine", "sheet of beets", "sheets of beets"},
     Use{"strips", "machine", "dug strip", "dug strips"},
+    Use{"settings_notes", "machine", "note of settings", "notes of settings"},
+    Use{"part_changes", "machine", "new part or repair", "new parts and repairs"},
 };
 constexpr std::array kUsesOfDestinations{Use{"loads", "destination", "load", "loads"}};
+
+/// A table of its own in which more is said of one, and its column that names it.
+struct Details {
+    const char* table;
+    const char* column;
+};
+constexpr std::array kDetailsOfMachines{Details{"controls", "machine"},
+                                        Details{"dial_points", "machine"}};
+constexpr std::array kDetailsOfDestinations{Details{"temperatures", "destination"}};
 
 struct Kind {
     const char* table;
@@ -41,15 +53,17 @@ struct Kind {
     std::span<const Use> observations;
     /// The column of `fields` that names one; null: none does.
     const char* in_fields;
+    std::span<const Details> details;
 };
 
 const Kind& kind_of(Master master) {
-    static constexpr Kind fields{"fields", "field", kUsesOfFields, nullptr};
-    static constexpr Kind machines{"machines", "machine", kUsesOfMachines, "machine"};
+    static constexpr Kind fields{"fields", "field", kUsesOfFields, nullptr, {}};
+    static constexpr Kind machines{"machines", "machine", kUsesOfMachines, "machine",
+                                   kDetailsOfMachines};
     // What was seen names fields, and only those name a soil.
-    static constexpr Kind soils{"soils", "soil", {}, "soil"};
+    static constexpr Kind soils{"soils", "soil", {}, "soil", {}};
     static constexpr Kind destinations{"destinations", "destination", kUsesOfDestinations,
-                                       "destination"};
+                                       "destination", kDetailsOfDestinations};
     require(master != Master::none, "one of the tables of names");
     switch (master) {
         case Master::fields: return fields;
@@ -95,8 +109,12 @@ class Naming {
                             "give " + std::string(fields == 1 ? "it" : "them") + " another " +
                                 kind_.word + " first");
         }
-        if (done && kind_.table == std::string_view("destinations")) {
-            done = run("DELETE FROM temperatures WHERE destination = ?", name);
+        for (const Details& more : kind_.details) {
+            if (done) {
+                done =
+                    run("DELETE FROM " + std::string(more.table) + " WHERE " + more.column + " = ?",
+                        name);
+            }
         }
         return done ? run("DELETE FROM " + std::string(kind_.table) + " WHERE name = ?", name)
                     : done;
@@ -126,8 +144,10 @@ class Naming {
         if (done && kind_.in_fields != nullptr) {
             done = replace("fields", kind_.in_fields, name, to);
         }
-        if (done && kind_.table == std::string_view("destinations")) {
-            done = replace("temperatures", "destination", name, to);
+        for (const Details& more : kind_.details) {
+            if (done) {
+                done = replace(more.table, more.column, name, to);
+            }
         }
         return done;
     }

@@ -137,7 +137,7 @@ TEST_F(SyncTest, ALookAtAStandingCropGoesThereAndBack) {
     const auto files = Json::parse(ask(http::Method::get, "/api/v1/season").body);
     const auto text = files.at("standing.csv").get<std::string>();
     EXPECT_NE(text.find(id_of(1) + ",," + field_ +
-                        ",2031-09-05T09:00:00.000Z,,,,,,,,10,,5.08 2.54 -1.27\n"),
+                        ",2031-09-05T09:00:00.000Z,,,,,,,,10,,,,,,,5.08 2.54 -1.27\n"),
               std::string::npos)
         << text;
     EXPECT_TRUE(Json::parse(ask(http::Method::get, "/api/v1/received").body).contains(id_of(1)));
@@ -316,6 +316,73 @@ TEST_F(SyncTest, SoilsAreSetRowByRow) {
     const auto wrong = put("name,class\nmarsh,bog\n");
     EXPECT_EQ(wrong.status, 400);
     EXPECT_NE(wrong.body.find("sandy loam"), std::string::npos) << wrong.body;
+}
+
+TEST_F(SyncTest, ANoteOfSettingsGoesThereAndBack) {
+    ASSERT_EQ(ask(http::Method::put, "/api/v1/season/machines.csv",
+                  "name,build\nOld Six,turbines\nTopper,\n")
+                  .status,
+              200);
+    const auto send_note = [&](const std::string& machine, const std::string& depth) {
+        const std::string start = id_of(1) + ",2031-10-05T07:00:00Z," + machine + ",";
+        const Json tables = {
+            {"settings.csv", "id,at,machine,control,value,unit\n" + start + "share.depth," + depth +
+                                 ",cm\n" + start + "turbine_1.guard,closed,\n"},
+            {"parts.csv", "id,machine,at,stage,what\n" + id_of(2) + "," + machine +
+                              ",2031-10-05T06:00:00Z,turbines,tines\n"}};
+        return ask(http::Method::post, "/api/v1/observations", tables.dump());
+    };
+    EXPECT_EQ(Json::parse(send_note("Old Six", "7.5").body), (Json{{"new", 2}, {"known", 0}}));
+    EXPECT_EQ(Json::parse(send_note("Old Six", "7.5").body), (Json{{"new", 0}, {"known", 2}}));
+    EXPECT_EQ(send_note("Old Six", "7.6").status, 409);
+    EXPECT_NE(send_note("Old Six", "30").body.find("outside what this machine can"),
+              std::string::npos);
+    EXPECT_NE(send_note("Topper", "7.5").body.find("has no build"), std::string::npos);
+    const auto files = Json::parse(ask(http::Method::get, "/api/v1/season").body);
+    EXPECT_NE(
+        files.at("settings.csv")
+            .get<std::string>()
+            .find(id_of(1) + ",,2031-10-05T07:00:00.000Z,Old Six,,,share.depth,75,mm\n" + id_of(1) +
+                  ",,2031-10-05T07:00:00.000Z,Old Six,,,turbine_1.guard,closed,\n"),
+        std::string::npos)
+        << files.at("settings.csv");
+    EXPECT_NE(files.at("parts.csv").get<std::string>().find("turbines,tines"), std::string::npos);
+}
+
+TEST_F(SyncTest, AMachineIsDescribedFileByFile) {
+    const auto put = [&](const std::string& file, const std::string& text) {
+        return ask(http::Method::put, "/api/v1/season/" + file, text);
+    };
+    const auto machine = [&] { return (*keeper_->season())->season.machines.back(); };
+    const std::string controls = "machine,control,most,display_step\n";
+    const std::string dials = "machine,control,shown,actual\n";
+    ASSERT_EQ(put("machines.csv", "name,build\nOld Six,\n").status, 200);
+    const auto too_soon = put("controls.csv", controls + "Old Six,share.depth,110,1\n");
+    EXPECT_EQ(too_soon.status, 400);
+    EXPECT_NE(too_soon.body.find("has no build"), std::string::npos) << too_soon.body;
+    ASSERT_EQ(put("machines.csv", "name,build\nOld Six,turbines\n").status, 200);
+    ASSERT_EQ(put("controls.csv", controls + "Old Six,share.depth,110,1\n").status, 200);
+    ASSERT_EQ(
+        put("dials.csv", dials + "Old Six,share.depth,1,60\nOld Six,share.depth,5,100\n").status,
+        200);
+    ASSERT_EQ(machine().controls.size(), 1U);
+    EXPECT_TRUE(machine().controls[0].has_dial());
+    // Its row is set alone, and what stands in files of their own stays.
+    ASSERT_EQ(put("machines.csv", "name,build,rows\nOld Six,turbines,9\n").status, 200);
+    EXPECT_EQ(machine().rows, 9);
+    EXPECT_TRUE(machine().controls.at(0).has_dial());
+    const auto narrower = put("controls.csv", controls + "Old Six,share.depth,90,1\n");
+    EXPECT_EQ(narrower.status, 400) << "a point lies beyond";
+    EXPECT_EQ(put("machines.csv", "name\nOld Six\n").status, 400) << "controls are said of it";
+
+    ASSERT_EQ(ask(http::Method::put, "/api/v1/season/machines.csv/Old%20Six", "Older Six").status,
+              200);
+    EXPECT_TRUE(machine().controls.at(0).has_dial());
+    // Of these the text is the whole file.
+    ASSERT_EQ(put("dials.csv", dials).status, 200);
+    ASSERT_EQ(put("controls.csv", controls).status, 200);
+    EXPECT_TRUE(machine().controls.empty());
+    EXPECT_EQ(ask(http::Method::remove, "/api/v1/season/machines.csv/Older%20Six").status, 200);
 }
 
 TEST_F(SyncTest, OwnConstantsAreSetAndWithdrawn) {

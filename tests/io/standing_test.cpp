@@ -54,6 +54,32 @@ TEST(Standing, OneThingIsEnough) {
     EXPECT_EQ(sugar.leaf_frozen, check::Seen::not_judged);
 }
 
+TEST(Standing, SaysHowTheCropStandsByEyeAlone) {
+    const auto look = must_read_one(
+        "field,at,soil_in_hand,crown_height [cm],evenness,plants [1/ha],root_mass [kg]\n"
+        "Long Acre,2031-10-02,crumbly,-1.5,uneven,92000,0.85\n");
+    EXPECT_EQ(look.soil_in_hand, check::SoilInHand::crumbly);
+    EXPECT_NEAR(look.crown_height / unit::cm, -1.5, 1e-12);
+    EXPECT_EQ(look.evenness, check::Evenness::uneven);
+    EXPECT_NEAR(look.plants.si(), 9.2, 1e-12);
+    EXPECT_EQ(look.root_mass, CleanMass(0.85));
+    const auto us =
+        must_read_one("field,at,plants [1/acre],root_mass [lb]\nLong Acre,2031-10-02,37000,2\n");
+    EXPECT_NEAR(us.plants.si(), 37000.0 / 4046.8564224, 1e-9);
+    EXPECT_NEAR(us.root_mass.si(), 0.90718474, 1e-9);
+    for (const char* one :
+         {"soil_in_hand\nLong Acre,2031-10-02,sticky\n",
+          "crown_height [in]\nLong Acre,2031-10-02,2\n", "evenness\nLong Acre,2031-10-02,fair\n",
+          "plants [1/m2]\nLong Acre,2031-10-02,9\n",
+          "root_mass [kg]\nLong Acre,2031-10-02,0.9\n"}) {
+        EXPECT_TRUE(must_read_one(std::string("field,at,") + one).says_how_it_stands()) << one;
+    }
+    expect_problem(with_standing("field,at,plants [1/ha]\nLong Acre,2031-10-02,920\n"),
+                   "standing.csv", 2, "plants", "920 1/ha is not possible");
+    expect_problem(with_standing("field,at,evenness\nLong Acre,2031-10-02,odd\n"), "standing.csv",
+                   2, "evenness", "even, fair, uneven");
+}
+
 TEST(Standing, HeightsAreReadInTheUnitAndTheDecimalMarkOfTheFile) {
     const auto inches = must_read_one("field,at,crowns [in]\nLong Acre,2031-09-01,1.5 2 -0.5\n");
     ASSERT_EQ(inches.crowns.size(), 3U);
@@ -132,8 +158,10 @@ class StandingRoundTrip : public ::testing::TestWithParam<UnitSystem> {};
 TEST_P(StandingRoundTrip, GivesBackWhatWasWritten) {
     const auto season = must_read(with_standing(
         "field,at,spots,area [m2],roots [kg],pol [%],potassium [mmol/100 g],leaf_sick [%],"
-        "leaf_frozen,crowns [cm]\nLong Acre,2031-08-15T09:30+02:00,6,18,148.5,16.2,4.1,,,\n"
-        "Long Acre,2031-08-15,,,,,,25,yes,\nMill Field,2031-08-15,,,,,,,,4 5.5 -1 0 7.3\n"));
+        "leaf_frozen,crowns [cm],soil_in_hand,crown_height [cm],evenness,plants [1/ha],"
+        "root_mass [lb]\nLong Acre,2031-08-15T09:30+02:00,6,18,148.5,16.2,4.1,,,,,,,,\n"
+        "Long Acre,2031-08-15,,,,,,25,yes,,,,,,\nMill Field,2031-08-15,,,,,,,,4 5.5 -1 0 7.3,,,,,\n"
+        "Mill Field,2031-10-02,,,,,,,,,hard,4.4,even,88123,1.77\n"));
     expect_equal_seasons(season, must_read(write_season(season, GetParam())));
 }
 

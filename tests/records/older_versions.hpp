@@ -3,6 +3,7 @@
 
 #include <array>
 #include <string>
+#include <utility>
 
 #include "ledger/season.hpp"
 #include "records/migrations.hpp"
@@ -20,10 +21,39 @@ inline constexpr std::array<const char*, kNewestVersion - 1> kTakenOut{
     "ALTER TABLE machines DROP COLUMN wheel_load; ALTER TABLE machines DROP COLUMN tyre_pressure;"
     "ALTER TABLE machines DROP COLUMN tyre_width; ALTER TABLE machines DROP COLUMN tyre_diameter;",
     "DROP TABLE weather_hours; DROP TABLE weather_series;"
-    "ALTER TABLE revision DROP COLUMN weather;"};
+    "ALTER TABLE revision DROP COLUMN weather;",
+    "DROP TABLE part_changes; DROP TABLE set_controls; DROP TABLE settings_notes;"
+    "DROP TABLE dial_points; DROP TABLE controls;"
+    "ALTER TABLE machines DROP COLUMN build; ALTER TABLE machines DROP COLUMN hour_cost;"
+    "ALTER TABLE standing_looks DROP COLUMN soil_in_hand;"
+    "ALTER TABLE standing_looks DROP COLUMN crown_height;"
+    "ALTER TABLE standing_looks DROP COLUMN evenness;"
+    "ALTER TABLE standing_looks DROP COLUMN plants;"
+    "ALTER TABLE standing_looks DROP COLUMN root_mass;"};
+
+/// What of a season a file of a version before 9 can hold. Looks that said nothing else are still
+/// there.
+inline ledger::Season before_version_9(ledger::Season season) {
+    season.settings.clear();
+    season.parts.clear();
+    for (auto& machine : season.machines) {
+        machine.build.reset();
+        machine.hour_cost = {};
+        machine.controls.clear();
+    }
+    for (auto& look : season.standing) {
+        look.soil_in_hand = check::SoilInHand::not_judged;
+        look.crown_height = {};
+        look.evenness = check::Evenness::not_judged;
+        look.plants = {};
+        look.root_mass = {};
+    }
+    return season;
+}
 
 /// What of a season a file of a version before 7 can hold.
-inline ledger::Season before_version_7(ledger::Season season) {
+inline ledger::Season before_version_7(ledger::Season later) {
+    auto season = before_version_9(std::move(later));
     season.standing.clear();
     season.soils.clear();
     for (auto& machine : season.machines) {

@@ -3,11 +3,13 @@
 #include <gtest/gtest.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 
 #include "base/random.hpp"
 #include "ledger/evidence.hpp"
+#include "records/fingerprint.hpp"
 #include "records/older_versions.hpp"
 #include "records/season_file.hpp"
 #include "season_equal.hpp"
@@ -48,6 +50,11 @@ class StandingFile : public ::testing::Test {
         all.amino_nitrogen = AmountContent(0.017);
         all.leaf_sick = 0.1;
         all.leaf_frozen = check::Seen::yes;
+        all.soil_in_hand = check::SoilInHand::plastic;
+        all.crown_height = Length(0.0487);
+        all.evenness = check::Evenness::fair;
+        all.plants = BeetsPerArea(8.73);
+        all.root_mass = CleanMass(0.913);
         RandomStream random(7, "crowns of a test");
         for (int i = 0; i < 20; ++i) {
             all.crowns.emplace_back(0.1 * random.uniform() - 0.02);
@@ -96,9 +103,11 @@ TEST_F(StandingFile, GivesBackWhatWasImportedAndKnowsItAgain) {
     EXPECT_EQ(count("crowns"), 23);
     const auto again = import(season());
     ASSERT_TRUE(again.ok());
-    EXPECT_EQ(again->rows.back().what, "looks at standing crops");
-    EXPECT_EQ(again->rows.back().new_rows, 0);
-    EXPECT_EQ(again->rows.back().known, 3);
+    const auto looks =
+        std::ranges::find(again->rows, "looks at standing crops", &ImportReport::Row::what);
+    ASSERT_NE(looks, again->rows.end());
+    EXPECT_EQ(looks->new_rows, 0);
+    EXPECT_EQ(looks->known, 3);
     EXPECT_EQ(count("crowns"), 23);
     const auto known = SeasonFile::open(path(), OpenMode::read_only).value().known_ids().value();
     EXPECT_EQ(known[static_cast<std::size_t>(io::Observed::standing)].size(), 3U);
@@ -114,6 +123,21 @@ TEST_F(StandingFile, AFileOfVersionSixIsBroughtUpToDate) {
     expect_equal_seasons(before, load());
     ASSERT_TRUE(import(season()).ok());
     expect_equal_seasons(season(), load());
+}
+
+// Their fingerprints were made of these values alone, and still are.
+TEST_F(StandingFile, LooksOfVersionEightAreKnownAgain) {
+    const auto before = before_version_9(season());
+    ASSERT_TRUE(import(before).ok());
+    const auto& leaf = before.standing[1];
+    const double unknown = std::nan("");
+    Fingerprint then;
+    then.add(Uuid()).add(leaf.field).add(std::uint64_t(leaf.at.time_since_epoch().count()));
+    then.add(std::uint64_t{0}).add(unknown).add(unknown).add(unknown);
+    then.add(unknown).add(unknown).add(unknown).add(0.0).add(std::uint64_t{0});
+    EXPECT_EQ(*Database::open(path(), Access::read)
+                   ->integer("SELECT content FROM standing_looks WHERE position = 2"),
+              then.value());
 }
 
 TEST_F(StandingFile, AnythingEditedIsRefused) {
@@ -141,6 +165,11 @@ TEST_F(StandingFile, AnythingEditedIsRefused) {
     refused_in("amino_nitrogen", [](Look& l) { l.amino_nitrogen = AmountContent(0.018); });
     refused_in("leaf_sick", [](Look& l) { l.leaf_sick = 0.25; });
     refused_in("leaf_frozen", [](Look& l) { l.leaf_frozen = check::Seen::not_judged; });
+    refused_in("soil_in_hand", [](Look& l) { l.soil_in_hand = check::SoilInHand::sticky; });
+    refused_in("crown_height", [](Look& l) { l.crown_height = Length(0.05); });
+    refused_in("evenness", [](Look& l) { l.evenness = check::Evenness::not_judged; });
+    refused_in("plants", [](Look& l) { l.plants = BeetsPerArea(9.0); });
+    refused_in("root_mass", [](Look& l) { l.root_mass = CleanMass(); });
     refused_in("crowns", [](Look& l) { l.crowns.pop_back(); });
     refused_in("crowns", [](Look& l) { std::swap(l.crowns[3], l.crowns[4]); });
     refused_in("field", [](Look& l) { l.field = "Mill Field"; });
