@@ -47,7 +47,13 @@ struct CountedBeet {
 };
 
 /// Where on their way the beets were picked up. A fault is blamed by where it is first seen.
-enum class SeenAt : std::uint8_t { tank, before_cleaning, pile, delivery };
+enum class SeenAt : std::uint8_t {
+    tank,
+    before_cleaning,
+    pile,
+    delivery,
+    row,  ///< in the row, topped, before the shares: tails, skin and soil are not judged there
+};
 
 /// One sheet of counted beets.
 struct BeetSheet {

@@ -1,4 +1,5 @@
 #include <cmath>
+#include <initializer_list>
 #include <map>
 
 #include "io/season_read.hpp"
@@ -75,11 +76,30 @@ class Sheets {
 static_assert(static_cast<std::size_t>(beets::seen_at) == spots::seen_at &&
               static_cast<std::size_t>(beets::spot) == spots::spot);
 
+/// Whether a row judges nothing that cannot be seen of a beet in the row; else that is told. None
+/// counted is no judgement.
+bool is_seen_in_the_row(const Table& table, TableReader& reader, const TableRow& row,
+                        std::initializer_list<std::size_t> out_of_sight) {
+    if (static_cast<check::SeenAt>(row.word(beets::seen_at, 0)) != check::SeenAt::row) {
+        return true;
+    }
+    for (const std::size_t column : out_of_sight) {
+        const bool is_count = &table == &spots::table;
+        if (row.has(column) && !(is_count && row.number(column) == 0.0)) {
+            reader.fail(column, "this cannot be judged of a beet that stands in the row",
+                        "leave it empty, or say where the beet was picked up under seen_at");
+            return false;
+        }
+    }
+    return true;
+}
+
 void read_beets(const FolderReading& reading) {
     Sheets sheets(reading, beets::table);
     reading.each(beets::table, [&](TableReader& reader, const TableRow& row) {
         auto* sheet = sheets.of(reader, row);
-        if (sheet == nullptr) {
+        if (sheet == nullptr || !is_seen_in_the_row(beets::table, reader, row,
+                                                    {beets::tip_break, beets::skin_damage})) {
             return;
         }
         check::CountedBeet b;
@@ -167,7 +187,10 @@ void read_spots(const FolderReading& reading) {
     std::vector<check::CountedBeet> spot;
     std::map<std::pair<Uuid, std::int32_t>, int> lines;
     reading.each(spots::table, [&](TableReader& reader, const TableRow& row) {
-        if (!deal(reader, row, spot)) {
+        if (!is_seen_in_the_row(spots::table, reader, row,
+                                {spots::tip_whole, spots::tip_0_2, spots::tip_2_4, spots::tip_4_6,
+                                 spots::tip_6_8, spots::tip_over_8}) ||
+            !deal(reader, row, spot)) {
             return;
         }
         auto* sheet = sheets.of(reader, row);

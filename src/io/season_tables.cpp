@@ -23,7 +23,8 @@ using weather::SoilClass;
 
 constexpr std::array kSeenAt{
     Word{"tank", code(SeenAt::tank)}, Word{"before cleaning", code(SeenAt::before_cleaning)},
-    Word{"pile", code(SeenAt::pile)}, Word{"delivery", code(SeenAt::delivery)}};
+    Word{"pile", code(SeenAt::pile)}, Word{"delivery", code(SeenAt::delivery)},
+    Word{"row", code(SeenAt::row)}};
 constexpr std::array kTopping{Word{"petioles long", code(Topping::petioles_long)},
                               Word{"petioles short", code(Topping::petioles_short)},
                               Word{"correct", code(Topping::correct)},
@@ -135,7 +136,8 @@ constexpr Column kSheet =
 constexpr Column kOperator = text("operator", optional, "who drove");
 constexpr Column kSeenAtColumn = word(
     "seen_at", kSeenAt,
-    "where the beets were picked up; empty: the tank");
+    "where the beets were looked at; row: in the row, topped, before the shares, where tails and "
+    "skin are not judged; empty: the tank");
 
 constexpr std::array kBeets{
     kSheet,

@@ -20,9 +20,12 @@ namespace {
 
 using check::CountedBeet;
 
+using Sheets = std::vector<const check::BeetSheet*>;
+
 /// All observations of one field.
 struct Observations {
-    std::vector<const check::BeetSheet*> sheets;  ///< that saw the beets after all cleaning
+    Sheets topped;   ///< sheets that saw crowns as topping left them
+    Sheets cleaned;  ///< that saw the beets after all cleaning
     std::vector<check::DugStrip> strips;
     std::vector<check::TareSample> tares;
     std::vector<check::LabSample> labs;
@@ -33,9 +36,14 @@ struct Observations {
 std::map<std::string, Observations> by_field(const Season& season) {
     std::map<std::string, Observations> all;
     for (const auto& sheet : season.beet_sheets) {
-        // A beet seen before cleaning has not yet met all that can break it.
-        if (sheet.seen_at != check::SeenAt::before_cleaning) {
-            all[sheet.field].sheets.push_back(&sheet);
+        // A beet seen before cleaning has not yet met all that can break it. One that was looked at
+        // in the row was looked at for its crown, and most of it was out of sight.
+        if (sheet.seen_at == check::SeenAt::before_cleaning) {
+            continue;
+        }
+        all[sheet.field].topped.push_back(&sheet);
+        if (sheet.seen_at != check::SeenAt::row) {
+            all[sheet.field].cleaned.push_back(&sheet);
         }
     }
     for (const auto& strip : season.strips) {
@@ -55,11 +63,11 @@ std::map<std::string, Observations> by_field(const Season& season) {
     return all;
 }
 
-/// The field's spots for one measure of a beet; NaN from `measure` leaves the beet out.
+/// The spots of these sheets for one measure of a beet; NaN from `measure` leaves the beet out.
 template <class Measure>
-std::vector<check::SpotSum> spots_of(const Observations& seen, Measure&& measure) {
+std::vector<check::SpotSum> spots_of(const Sheets& sheets, Measure&& measure) {
     std::vector<check::SpotSum> spots;
-    for (const auto* sheet : seen.sheets) {
+    for (const auto* sheet : sheets) {
         const auto own = check::spot_sums(sheet->beets, measure);
         spots.insert(spots.end(), own.begin(), own.end());
     }
@@ -79,9 +87,9 @@ class FieldMeasurer {
         measure_tails();
         measure_share(Amount::rotten, &CountedBeet::rot);
         measure_share(Amount::frosted, &CountedBeet::frost);
-        measure_mean(Amount::skin_damage,
+        measure_mean(Amount::skin_damage, seen_.cleaned,
                      [](const CountedBeet& beet) { return beet.skin_damage.si(); });
-        measure_mean(Amount::scar_area, [](const CountedBeet& beet) {
+        measure_mean(Amount::scar_area, seen_.topped, [](const CountedBeet& beet) {
             return 0.25 * std::numbers::pi * beet.scar.si() * beet.scar.si();
         });
         measure_strips();
@@ -98,8 +106,9 @@ class FieldMeasurer {
     using Estimator = num::Uncertain (*)(std::span<const check::SpotSum>, const Catalogue&);
 
     template <class Measure>
-    std::optional<num::Uncertain> measure(Amount amount, Estimator estimator, Measure&& of_beet) {
-        const auto spots = spots_of(seen_, of_beet);
+    std::optional<num::Uncertain> measure(Amount amount, Estimator estimator, const Sheets& sheets,
+                                          Measure&& of_beet) {
+        const auto spots = spots_of(sheets, of_beet);
         if (spots.empty()) {
             return std::nullopt;
         }
@@ -112,12 +121,13 @@ class FieldMeasurer {
         return number;
     }
     template <class Measure>
-    std::optional<num::Uncertain> measure_mean(Amount amount, Measure&& of_beet) {
-        return measure(amount, check::mean_of_spots, of_beet);
+    std::optional<num::Uncertain> measure_mean(Amount amount, const Sheets& sheets,
+                                               Measure&& of_beet) {
+        return measure(amount, check::mean_of_spots, sheets, of_beet);
     }
 
     void measure_topping_class(Amount amount, check::Topping topping) {
-        measure(amount, check::share_of_spots, [topping](const CountedBeet& beet) {
+        measure(amount, check::share_of_spots, seen_.topped, [topping](const CountedBeet& beet) {
             if (beet.topping == check::Topping::not_judged) {
                 return std::nan("");
             }
@@ -143,13 +153,13 @@ class FieldMeasurer {
                 return counts ? beet::crown_above_scar(beet.scar.si() / widest_m) : std::nan("");
             };
         };
-        if (!measure_mean(Amount::deep_scars, above_scar(usual_m))) {
+        if (!measure_mean(Amount::deep_scars, seen_.topped, above_scar(usual_m))) {
             return;
         }
         auto& evidence = *out_.measured[static_cast<std::size_t>(Amount::deep_scars)];
         evidence.words = "scars of " + evidence.words;
         const auto total = [&](double widest_m) {
-            return check::total(spots_of(seen_, above_scar(widest_m))).sum;
+            return check::total(spots_of(seen_.topped, above_scar(widest_m))).sum;
         };
         if (const double usual = total(usual_m); usual > 0.0) {
             out_.scar_shape.narrower_ratio = total(usual_m / kWidestStep) / usual;
@@ -158,7 +168,7 @@ class FieldMeasurer {
     }
 
     void measure_share(Amount amount, check::Seen CountedBeet::*seen) {
-        measure(amount, check::share_of_spots, [seen](const CountedBeet& beet) {
+        measure(amount, check::share_of_spots, seen_.cleaned, [seen](const CountedBeet& beet) {
             if (beet.*seen == check::Seen::not_judged) {
                 return std::nan("");
             }
@@ -178,16 +188,16 @@ class FieldMeasurer {
                 return std::pow(diameter / beet::kReferenceBreak_m, exponent);
             };
         };
-        const auto number = measure_mean(Amount::tail_moment, moment(central));
+        const auto number = measure_mean(Amount::tail_moment, seen_.cleaned, moment(central));
         if (!number) {
             return;
         }
-        measure_mean(Amount::tail_break_area, [](const CountedBeet& beet) {
+        measure_mean(Amount::tail_break_area, seen_.cleaned, [](const CountedBeet& beet) {
             const double diameter = beet::representative_diameter(beet.tip.from, beet.tip.to).si();
             return 0.25 * std::numbers::pi * diameter * diameter;
         });
         const auto total = [&](double exponent) {
-            return check::total(spots_of(seen_, moment(exponent))).sum;
+            return check::total(spots_of(seen_.cleaned, moment(exponent))).sum;
         };
         const double middle = total(central);
         if (middle > 0.0) {

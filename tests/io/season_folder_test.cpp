@@ -92,6 +92,38 @@ TEST(SeasonFolder, DealsSpotsOutToTheirBeets) {
               4);
 }
 
+TEST(SeasonFolder, ReadsBeetsLookedAtInTheRow) {
+    auto files = small_folder();
+    files["beets.csv"] =
+        "sheet,field,at,seen_at,spot,topping,scar [cm],tip_break [cm],skin_damage [cm2]\n"
+        "s1,Long Acre,2031-10-04,row,1,too deep,7,,\n";
+    files["spots.csv"] =
+        "sheet,field,at,seen_at,spot,beets,correct,tip_whole,tip_2_4\n"
+        "s2,Long Acre,2031-10-04,row,1,10,9,,0\n";
+    const auto season = must_read(files);
+    ASSERT_EQ(season.beet_sheets.size(), 2U);
+    EXPECT_EQ(season.beet_sheets[0].seen_at, check::SeenAt::row);
+    EXPECT_EQ(season.beet_sheets[1].seen_at, check::SeenAt::row);
+    EXPECT_FALSE(season.beet_sheets[0].beets.at(0).tip.is_judged());
+}
+
+TEST(SeasonFolderRefuses, WhatCannotBeJudgedInTheRow) {
+    const auto beet = [](const std::string& cells) {
+        auto files = small_folder();
+        files["beets.csv"] =
+            "sheet,field,at,seen_at,spot,tip_break [cm],skin_damage [cm2]\n"
+            "s1,Long Acre,2031-10-04,row,1," +
+            cells + "\n";
+        return files;
+    };
+    expect_problem(beet("whole,"), "beets.csv", 2, "tip_break", "stands in the row");
+    expect_problem(beet(",4"), "beets.csv", 2, "skin_damage", "stands in the row");
+    auto files = small_folder();
+    files["spots.csv"] =
+        "sheet,field,at,seen_at,spot,beets,tip_2_4\ns1,Long Acre,2031-10-04,row,1,10,3\n";
+    expect_problem(files, "spots.csv", 2, "tip_2_4", "stands in the row");
+}
+
 TEST(SeasonFolder, ReadsLaboratoryUnitsPerElement) {
     // 1 mmol/100 g is 390.98 mg/kg of K, 229.90 of Na, 140.07 of N.
     auto files = small_folder();
