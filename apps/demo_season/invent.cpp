@@ -4,10 +4,12 @@
 #include <cmath>
 #include <string>
 
+#include "base/contract.hpp"
 #include "base/estimate.hpp"
 #include "demo_season/chance.hpp"
 #include "demo_season/hours.hpp"
 #include "demo_season/loads.hpp"
+#include "demo_season/machine_log.hpp"
 #include "demo_season/observe.hpp"
 #include "demo_season/standing.hpp"
 #include "demo_season/terms.hpp"
@@ -28,6 +30,7 @@ void add_machines_and_soils(const Reader& reader, ledger::Season& season) {
                                    .row_spacing = reader.is_us() ? plan.row_spacing_in * unit::inch
                                                                  : plan.row_spacing_cm * unit::cm,
                                    .heaviest_wheel = wheel});
+        describe(plan, reader, season.machines.back());
     }
     for (const auto& plan : soil_plans()) {
         season.soils.push_back(
@@ -111,6 +114,12 @@ void add_observations(const Look& look, ledger::Season& season) {
     }
 }
 
+const ledger::Machine& machine_in(const ledger::Season& season, const FieldPlan& plan) {
+    const auto found = std::ranges::find(season.machines, plan.machine, &ledger::Machine::name);
+    require(found != season.machines.end(), "the story names only those it has introduced");
+    return *found;
+}
+
 template <class Observation>
 void order_by_instant(std::vector<Observation>& observations) {
     std::ranges::sort(observations, {},
@@ -140,6 +149,7 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
         add_observations(look, season);
         if (plans[i].is_lifted()) {
             add_loads(look, season.fields.back().area, season.loads);
+            season.settings.push_back(observed_settings(look, machine_in(season, plans[i])));
         }
     }
     order_by_instant(season.beet_sheets);
@@ -147,6 +157,8 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
     order_by_instant(season.tares);
     order_by_instant(season.labs);
     order_by_instant(season.standing);
+    order_by_instant(season.settings);
+    season.parts = part_changes(seed);
     order_by_instant(season.loads);
     number_tickets(season.loads);
     season.weather =

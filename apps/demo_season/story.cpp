@@ -60,6 +60,25 @@ constexpr std::array<FieldPlan, 24> kFields{{
 }};
 // clang-format on
 
+// North shows depth on a scale from 0 to 10 and turns in per cent of the most; South shows depth as
+// the height at which the shares are held, so that more means less deep, and turns in steps.
+// clang-format off
+constexpr std::array<DialPlan, 5> kDialsNorth{{
+    {"share.depth", 0.5, {{{1.0, 52.0}, {5.0, 77.0}, {9.0, 104.0}}}},
+    {"roller_bed.speed", 5.0, {{{30.0, 158.0}, {60.0, 249.0}, {90.0, 338.0}}}},
+    {"turbine_1.speed", 5.0, {{{20.0, 21.0}, {50.0, 44.0}, {90.0, 78.0}}}},
+    {"turbine_2.speed", 5.0, {{{20.0, 20.0}, {50.0, 43.0}, {90.0, 75.0}}}},
+    {"turbine_3.speed", 5.0, {{{20.0, 23.0}, {50.0, 46.0}, {90.0, 80.0}}}},
+}};
+constexpr std::array<DialPlan, 5> kDialsSouth{{
+    {"share.depth", 0.5, {{{2.0, 101.0}, {6.0, 78.0}, {10.0, 54.0}}}},
+    {"roller_bed.speed", 1.0, {{{3.0, 145.0}, {9.0, 240.0}, {15.0, 342.0}}}},
+    {"turbine_1.speed", 1.0, {{{2.0, 24.0}, {7.0, 49.0}, {12.0, 72.0}}}},
+    {"turbine_2.speed", 1.0, {{{2.0, 22.0}, {7.0, 45.0}, {12.0, 70.0}}}},
+    {"turbine_3.speed", 1.0, {{{2.0, 25.0}, {7.0, 48.0}, {12.0, 74.0}}}},
+}};
+// clang-format on
+
 constexpr std::array<MachinePlan, 2> kMachines{{
     {.name = kNorth,
      .kind = "six-row self-propelled",
@@ -73,7 +92,9 @@ constexpr std::array<MachinePlan, 2> kMachines{{
      .wheel_load_t = 9.4,
      .tyre_bar = 2.2,
      .tyre_width_cm = 80.0,
-     .tyre_diameter_cm = 190.0},
+     .tyre_diameter_cm = 190.0,
+     .hour_cost = 345.0,
+     .dials = kDialsNorth},
     {.name = kSouth,
      .kind = "six-row self-propelled",
      .row_spacing_cm = 50.0,
@@ -86,7 +107,22 @@ constexpr std::array<MachinePlan, 2> kMachines{{
      .wheel_load_t = 11.2,
      .tyre_bar = 2.7,
      .tyre_width_cm = 71.0,
-     .tyre_diameter_cm = 182.0},
+     .tyre_diameter_cm = 182.0,
+     .hour_cost = 310.0,
+     .dials = kDialsSouth},
+}};
+
+constexpr std::array<PartPlan, 2> kParts{{
+    {.machine = kNorth,
+     .day = 24,
+     .hour = 16,
+     .stage = check::MachineStage::lifting_shares,
+     .what = "new share points on all rows"},
+    {.machine = kSouth,
+     .day = kNewKnives.number(),
+     .hour = 5,
+     .stage = check::MachineStage::scalper,
+     .what = "new topping knives"},
 }};
 
 constexpr double kAsUsual = std::numeric_limits<double>::quiet_NaN();
@@ -165,6 +201,9 @@ std::span<const MachinePlan> machine_plans() {
 }
 std::span<const SoilPlan> soil_plans() {
     return kSoilsKnown;
+}
+std::span<const PartPlan> part_plans() {
+    return kParts;
 }
 std::span<const OperatorPlan> operator_plans() {
     return kOperators;

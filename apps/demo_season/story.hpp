@@ -5,12 +5,14 @@
 // with leaf disease, one with a nest of rot. It is told on kToldOn, with two fields still standing.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <span>
 #include <string_view>
 
 #include "base/time.hpp"
+#include "check/machine_log.hpp"
 #include "check/sheet.hpp"
 #include "ledger/season.hpp"
 #include "weather/soil.hpp"
@@ -64,6 +66,17 @@ struct FieldPlan {
     [[nodiscard]] bool is_lifted() const { return CampaignDay(lifting_day) <= kToldOn; }
 };
 
+/// Numbers of a display and what was measured at them, in the control's usual unit.
+struct DialPlan {
+    struct Point {
+        double shown;
+        double actual;
+    };
+    std::string_view control;
+    double step;  ///< of the display
+    std::array<Point, 3> points;
+};
+
 struct MachinePlan {
     std::string_view name;
     std::string_view kind;
@@ -78,6 +91,17 @@ struct MachinePlan {
     double tyre_bar;
     double tyre_width_cm;
     double tyre_diameter_cm;
+    double hour_cost;  ///< machine and crew, without fuel
+    std::array<DialPlan, 5> dials;
+};
+
+/// New parts or a repair.
+struct PartPlan {
+    std::string_view machine;
+    int day;   ///< of the campaign
+    int hour;  ///< UTC
+    check::MachineStage stage;
+    std::string_view what;
 };
 
 /// A soil of which the ring knows more than its word says; NaN: no more than that.
@@ -107,6 +131,7 @@ struct DestinationPlan {
 std::span<const FieldPlan> field_plans();
 std::span<const MachinePlan> machine_plans();
 std::span<const SoilPlan> soil_plans();
+std::span<const PartPlan> part_plans();
 std::span<const OperatorPlan> operator_plans();
 std::span<const DestinationPlan> destination_plans();
 

@@ -8,6 +8,8 @@
 #include <set>
 #include <string>
 
+#include "ledger/harvester_of.hpp"
+
 namespace beetwright::demo {
 namespace {
 
@@ -32,6 +34,9 @@ TEST(DemoSeason, HoldsTheWholeStory) {
     EXPECT_EQ(season.soils.size(), 3U);
     EXPECT_EQ(fields_with(season.standing), 24U);
     EXPECT_EQ(season.standing.size(), 72U);
+    EXPECT_EQ(fields_with(season.settings), 22U);
+    EXPECT_EQ(season.settings.size(), 22U);
+    EXPECT_EQ(season.parts.size(), 2U);
     EXPECT_EQ(std::ranges::count_if(season.fields, [](const auto& f) { return !f.lifted; }), 2);
     EXPECT_EQ(fields_with(season.beet_sheets), 20U);  // two lifted and two standing have none
     EXPECT_GE(fields_with(season.strips), 14U);
@@ -87,6 +92,8 @@ TEST(DemoSeason, MakesEveryIdOnceAtTheInstantOfWhatWasSeen) {
     check_all(season.tares);
     check_all(season.labs);
     check_all(season.loads);
+    check_all(season.settings);
+    check_all(season.parts);
     for (const auto& look : season.standing) {
         EXPECT_TRUE(ids.insert(look.id).second);
         EXPECT_LT(look.at, Instant((kToldOn + 1).on(kFirstDay)));
@@ -128,6 +135,64 @@ TEST(DemoSeason, KeepsWorkWithinEachFieldsLiftingDays) {
         EXPECT_GE(sheet.at, Instant(*field.lifted));
         EXPECT_LT(sheet.at, Instant(*field.lifted + std::chrono::days(4)));
     }
+}
+
+TEST(DemoSeason, SetsEachMachineAtTheStartOfItsFields) {
+    for (const auto units : {UnitSystem::metric, UnitSystem::us}) {
+        const auto invented = season_of(4, units);
+        const auto& season = invented.season;
+        for (const auto& note : season.settings) {
+            const auto& field = *std::ranges::find(season.fields, note.field, &ledger::Field::name);
+            const auto& machine =
+                *std::ranges::find(season.machines, note.machine, &ledger::Machine::name);
+            EXPECT_EQ(note.machine, field.machine);
+            EXPECT_GE(note.at, Instant(*field.lifted));
+            EXPECT_LT(note.at, Instant(*field.lifted) + std::chrono::hours(8));
+            const auto harvester = ledger::harvester_of(machine).value();
+            EXPECT_TRUE(ledger::problems_of(note.controls, harvester).empty()) << note.field;
+        }
+    }
+}
+
+// As is common practice: turbines and rolls turn slower in dry soil, and shares go deeper.
+TEST(DemoSeason, SetsMachinesOtherwiseInDrySoilThanInWet) {
+    const auto invented = season_of(1);
+    const auto mean_of = [&](const char* control, bool in_dry) {
+        double sum = 0.0;
+        int notes = 0;
+        for (const auto& note : invented.season.settings) {
+            const auto& truth = *std::ranges::find(invented.truth, note.field, &FieldTruth::field);
+            const auto set = std::ranges::find(note.controls, control, &check::SetControl::control);
+            const bool counts = in_dry ? truth.dryness > 0.5 : truth.wetness > 0.5;
+            if (counts && set != note.controls.end()) {
+                sum += set->value;
+                ++notes;
+            }
+        }
+        EXPECT_GE(notes, 3) << control;
+        return sum / notes;
+    };
+    for (const char* turning : {"turbine_1.speed", "turbine_3.speed", "roller_bed.speed"}) {
+        EXPECT_LT(mean_of(turning, true), 0.85 * mean_of(turning, false)) << turning;
+    }
+    EXPECT_GT(mean_of("share.depth", true), 1.1 * mean_of("share.depth", false));
+    EXPECT_LT(mean_of("turbine_2.guard", true), mean_of("turbine_2.guard", false));
+}
+
+TEST(DemoSeason, BindsItsDisplaysAndOneRunsBackwards) {
+    const auto season = season_of(1).season;
+    int backwards = 0;
+    for (const auto& machine : season.machines) {
+        EXPECT_TRUE(machine.hour_cost.is_known());
+        const auto harvester = ledger::harvester_of(machine).value();
+        ASSERT_EQ(machine.controls.size(), 5U);
+        for (const auto& own : machine.controls) {
+            const auto dial = ledger::dial_of(*harvester.find(own.control), own);
+            ASSERT_TRUE(dial.ok()) << own.control;
+            backwards += dial->runs_backwards() ? 1 : 0;
+        }
+    }
+    EXPECT_EQ(backwards, 1);
 }
 
 // The corrected sheet differs from the wrong one in its topping classes alone.
