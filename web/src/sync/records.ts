@@ -17,7 +17,7 @@ export interface Recorded {
   bearsOn: (line: string) => boolean;
 }
 
-const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv', 'standing.csv'] as const;
+const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv', 'standing.csv', 'settings.csv', 'parts.csv'] as const;
 type Any = Record<string, string | undefined>;
 
 function summaryOf(table: TableName, rows: Any[]): string {
@@ -39,6 +39,12 @@ function summaryOf(table: TableName, rows: Any[]): string {
       ]
         .filter(Boolean)
         .join(', ');
+    case 'settings.csv': {
+      const set = rows.filter((row) => row.control).length;
+      return [first.machine, set && say.settings.set(set), first.answer && say.settings.answers[first.answer]].filter(Boolean).join(', ');
+    }
+    case 'parts.csv':
+      return [first.machine, first.what].filter(Boolean).join(', ');
     default:
       return '';
   }

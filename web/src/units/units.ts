@@ -24,6 +24,7 @@ export const quantities = {
   beetPerArea: { metric: 't/ha', us: 'short ton/acre', factor: (1000 / kgPerShortTon) * (squareMetresPerAcre / squareMetresPerHectare) },
   sugarPerArea: { metric: 'kg/ha', us: 'lb/acre', factor: squareMetresPerAcre / squareMetresPerHectare / kgPerPound },
   moneyPerArea: { metric: 'money/ha', us: 'money/acre', factor: squareMetresPerAcre / squareMetresPerHectare },
+  moneyPerHour: { metric: 'money/h', us: 'money/h', factor: 1 },
   fieldArea: { metric: 'ha', us: 'acre', factor: squareMetresPerHectare / squareMetresPerAcre },
   load: { metric: 't', us: 'short ton', factor: 1000 / kgPerShortTon },
   mass: { metric: 'kg', us: 'lb', factor: 1 / kgPerPound },

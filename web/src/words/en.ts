@@ -84,7 +84,7 @@ export const en = {
     renamed: (who: string, kind: string, names: string) => `${who} renamed a ${kind}: ${names}.`,
     addedPhotograph: (who: string, field: string) => `${who} added a photograph in ${field}.`,
     files: {
-      'season.json': 'the season’s name, currency or units', 'fields.csv': 'what is known of the fields', 'machines.csv': 'the machines', 'soils.csv': 'the soils', 'destinations.csv': 'the destinations',
+      'season.json': 'the season’s name, currency or units', 'fields.csv': 'what is known of the fields', 'machines.csv': 'the machines', 'controls.csv': 'what can be set on the machines', 'dials.csv': 'what the machines’ displays mean', 'soils.csv': 'the soils', 'destinations.csv': 'the destinations',
       'temperatures.csv': 'the temperatures', 'constants.csv': 'the season’s own numbers', 'terms.json': 'the payment terms',
       'weather_observed.csv': 'weather that was measured', 'weather_forecast.csv': 'a forecast', 'weather_usual.csv': 'a usual year’s weather',
     } as Record<string, string>,
@@ -227,7 +227,7 @@ export const en = {
     east: 'E',
     west: 'W',
   },
-  what: { 'beets.csv': 'a sheet of beets', 'spots.csv': 'a typed count', 'strips.csv': 'a dug strip', 'loads.csv': 'a load', 'tares.csv': 'a tare sample', 'labs.csv': 'a laboratory result', 'standing.csv': 'a look at the standing crop' } as Record<string, string>,
+  what: { 'beets.csv': 'a sheet of beets', 'spots.csv': 'a typed count', 'strips.csv': 'a dug strip', 'loads.csv': 'a load', 'tares.csv': 'a tare sample', 'labs.csv': 'a laboratory result', 'standing.csv': 'a look at the standing crop', 'settings.csv': 'a note of settings', 'parts.csv': 'new parts or a repair' } as Record<string, string>,
   count: {
     title: 'Count',
     ways: { beets: 'Beet by beet', typed: 'Typed in', strip: 'Dug strip', standing: 'Standing crop' },
@@ -345,6 +345,10 @@ export const en = {
     underWay: (field: string) => `This look at ${field} is still under way. Record it or throw it away before another begins.`,
     discardSure: 'Throw this look away? It cannot be brought back.',
   },
+  settings: {
+    set: (n: number) => `${plural(n, 'control')} set`,
+    answers: { accepted: 'as advised', declined: 'advice declined', other: 'otherwise than advised' } as Record<string, string>,
+  },
   field: {
     title: 'Fields',
     choose: 'Choose a field',
@@ -385,7 +389,6 @@ export const en = {
   /** The tables whose rows have names, for lists and forms. */
   rows: {
     save: 'Keep it',
-    asUsual: 'as its name says',
     rowsAt: (rows: number, spacing: string) => `${plural(rows, 'row')}${spacing ? ` at ${spacing}` : ''}`,
     fields: (n: number) => plural(n, 'field'),
     'fields.csv': {
@@ -403,6 +406,7 @@ export const en = {
         yield: 'Clean beet expected', yield_low: 'hardly less than', yield_high: 'hardly more than', lifted: 'Lifted on', sliced: 'Sliced on',
       } as Record<string, string>,
       allowed: {} as Record<string, string>,
+      notSaid: '',
     },
     'machines.csv': {
       title: 'Machines',
@@ -417,8 +421,10 @@ export const en = {
       columns: {
         name: 'Name', kind: 'What kind of machine', rows: 'Rows lifted at once', row_spacing: 'From row to row',
         wheel_load: 'Heaviest wheel bears, tank full', tyre_pressure: 'Pressure in its tyre', tyre_width: 'Width of the tyre', tyre_diameter: 'Height of the tyre',
+        build: 'How it is built', hour_cost: 'An hour of machine and crew costs',
       } as Record<string, string>,
-      allowed: {} as Record<string, string>,
+      allowed: { turbines: 'cleans by turbines', axial_rolls: 'cleans by axial rolls', two_stage: 'a topper goes first' } as Record<string, string>,
+      notSaid: 'not said',
     },
     'soils.csv': {
       title: 'Soils',
@@ -435,6 +441,7 @@ export const en = {
         drains_to: 'It drains by itself to', drain_lag: 'Two thirds of the rest drain within', rain_stop: 'Rain in a day from which one stops',
       } as Record<string, string>,
       allowed: {} as Record<string, string>,
+      notSaid: 'as its name says',
     },
     'destinations.csv': {
       title: 'Destinations',
@@ -448,6 +455,7 @@ export const en = {
       alsoNamed: (names: string) => `Fields and loads name these already. They are entered with it, as the same kind; change that afterwards where it is wrong: ${names}.`,
       columns: { name: 'Name', kind: 'Factory or pile' } as Record<string, string>,
       allowed: { factory: 'factory', pile: 'pile' } as Record<string, string>,
+      notSaid: '',
     },
   },
   season: {
