@@ -51,5 +51,20 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         require(again->standing[i].crowns.size() == season->standing[i].crowns.size(),
                 "no crown is lost");
     }
+    require(again->machines.size() == season->machines.size(), "no machine is lost");
+    for (std::size_t i = 0; i < season->machines.size(); ++i) {
+        const auto& was = season->machines[i].controls;
+        const auto& is = again->machines[i].controls;
+        require(is.size() == was.size(), "no control is lost");
+        for (std::size_t k = 0; k < was.size(); ++k) {
+            require(is[k].dial.size() == was[k].dial.size(), "no point of a display is lost");
+        }
+    }
+    require(again->settings.size() == season->settings.size(), "no note is lost");
+    for (std::size_t i = 0; i < season->settings.size(); ++i) {
+        require(again->settings[i].controls.size() == season->settings[i].controls.size(),
+                "nothing that was set is lost");
+    }
+    require(again->parts.size() == season->parts.size(), "no new part is lost");
     return 0;
 }

@@ -33,6 +33,15 @@ while IFS= read -r command; do
 done < <(block 4)
 [[ $ran == 3 && -s our-report.html ]] || fail "of the guide's three commands $ran ran"
 
+# docs/guide/machine.md: its tables, each named by the heading that only it has, are read beside the first season's.
+cp -r our-folder machine-folder
+awk '/^    /{ print substr($0, 5); next } { print "" }' "$root/docs/guide/machine.md" | awk -v RS= -v folder=machine-folder '
+    /^name,rows/ { file = "machines" } /^machine,control,fitted/ { file = "controls" } /^machine,control,shown/ { file = "dials" }
+    /^id,at,machine/ { file = "settings" } /^machine,at,stage/ { file = "parts" }
+    { print > (folder "/" file ".csv"); tables++ } END { exit tables != 5 }' || fail 'the machine guide has not five tables'
+build/release/beetwright import --season machine.beet machine-folder >out 2>&1 || { cat out; fail 'the tables of the machine guide'; }
+grep -q 'notes of settings *1 new' out || fail 'the note of the machine guide is not one'
+
 # README.md: its commands, on the demo season.
 "$bin/beetwright_demo_season" my-folder >/dev/null
 ran=0

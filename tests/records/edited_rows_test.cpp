@@ -182,6 +182,45 @@ TEST_F(EditedRows, WithoutAnIdAreRefusedWithTheWayOut) {
     expect_refused(moved, "spots.csv", 2, "field", "edited in field");
 }
 
+TEST_F(EditedRows, WhatACrewWroteOfItsMachineIsHeldToTheSame) {
+    auto files = folder();
+    files["machines.csv"] = "name,build\nOld Six,turbines\nNew Six,turbines\n";
+    files["settings.csv"] =
+        "id,at,machine,field,control,value\nm1,2031-10-04,Old Six,Long Acre,share.depth,80\n"
+        "m1,2031-10-04,Old Six,Long Acre,share.gap,40\n";
+    files["parts.csv"] = "machine,at,stage,what\nOld Six,2031-10-04,lifting_shares,points\n";
+    must_import(files);
+    const auto edit = [&](const char* file, const std::string& was, const std::string& is) {
+        auto edited = files;
+        auto& text = edited[file];
+        for (auto at = text.find(was); at != std::string::npos; at = text.find(was, at)) {
+            text.replace(at, was.size(), is);
+            at += is.size();
+        }
+        return edited;
+    };
+    expect_refused(edit("settings.csv", "gap,40", "gap,42"), "settings.csv", 2, "id",
+                   "with other content: controls");
+    expect_refused(edit("settings.csv", "m1", "m2"), "settings.csv", 2, "id", "edited in its name");
+    expect_refused(edit("settings.csv", "Old Six", "New Six"), "settings.csv", 2, "machine",
+                   "edited in machine");
+    expect_refused(edit("settings.csv", "Long Acre", "Mill Field"), "settings.csv", 2, "field",
+                   "with other content: field");
+    expect_refused(edit("parts.csv", "points", "shares"), "parts.csv", 2, "what", "edited in what");
+    expect_refused(edit("parts.csv", "lifting_shares", "scalper"), "parts.csv", 2, "stage",
+                   "edited in stage");
+    expect_refused(edit("parts.csv", "Old Six", "New Six"), "parts.csv", 2, "machine",
+                   "edited in machine");
+    expect_refused(edit("parts.csv", "10-04", "10-05"), "parts.csv", 2, "at", "edited in at");
+    // The note corrected by name, in a folder that does not bring it again.
+    auto correction = files;
+    correction["settings.csv"] =
+        "id,supersedes,at,machine,field,control,value\n"
+        "m2,m1,2031-10-04,Old Six,Long Acre,share.depth,75\n";
+    EXPECT_EQ(must_import(correction), 1);
+    EXPECT_EQ(ledger::without_superseded(load()).settings.size(), 1U);
+}
+
 TEST_F(EditedRows, AllOfAFolderAreToldInOneGo) {
     must_import(folder());
     auto files = folder();

@@ -41,7 +41,7 @@ function summaryOf(table: TableName, rows: Any[]): string {
         .join(', ');
     case 'settings.csv': {
       const set = rows.filter((row) => row.control).length;
-      return [first.machine, set && say.settings.set(set), first.answer && say.settings.answers[first.answer]].filter(Boolean).join(', ');
+      return [first.machine, set && say.machineLog.set(set), first.answer && say.machineLog.answers[first.answer]].filter(Boolean).join(', ');
     }
     case 'parts.csv':
       return [first.machine, first.what].filter(Boolean).join(', ');

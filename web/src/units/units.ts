@@ -25,6 +25,7 @@ export const quantities = {
   sugarPerArea: { metric: 'kg/ha', us: 'lb/acre', factor: squareMetresPerAcre / squareMetresPerHectare / kgPerPound },
   moneyPerArea: { metric: 'money/ha', us: 'money/acre', factor: squareMetresPerAcre / squareMetresPerHectare },
   moneyPerHour: { metric: 'money/h', us: 'money/h', factor: 1 },
+  plants: { metric: '1/ha', us: '1/acre', factor: squareMetresPerAcre / squareMetresPerHectare },
   fieldArea: { metric: 'ha', us: 'acre', factor: squareMetresPerHectare / squareMetresPerAcre },
   load: { metric: 't', us: 'short ton', factor: 1000 / kgPerShortTon },
   mass: { metric: 'kg', us: 'lb', factor: 1 / kgPerPound },

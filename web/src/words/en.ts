@@ -345,7 +345,7 @@ export const en = {
     underWay: (field: string) => `This look at ${field} is still under way. Record it or throw it away before another begins.`,
     discardSure: 'Throw this look away? It cannot be brought back.',
   },
-  settings: {
+  machineLog: {
     set: (n: number) => `${plural(n, 'control')} set`,
     answers: { accepted: 'as advised', declined: 'advice declined', other: 'otherwise than advised' } as Record<string, string>,
   },
