@@ -151,12 +151,25 @@ Result<harvester::Dial> dial_of(const Control& control, const OwnControl& own) {
 
 Problems problems_of(std::span<const check::SetControl> controls,
                      const harvester::Machine& machine) {
+    // On a machine of these controls alone nothing is missing.
+    harvester::Machine of_these{.name = machine.name, .rows = machine.rows, .controls = {}};
     harvester::Settings settings;
+    harvester::Settings strange;
     for (const auto& set : controls) {
-        settings.values[set.control] = set.value;
+        const Control* control = machine.find(set.control);
+        if (control != nullptr) {
+            of_these.controls.push_back(*control);
+        }
+        (control == nullptr ? strange : settings).values[set.control] = set.value;
     }
-    Problems problems = harvester::check(settings, machine);
-    std::erase_if(problems, [](const Problem& one) { return one.kind == ProblemKind::missing; });
+    Problems problems = harvester::check(settings, of_these);
+    if (!strange.values.empty()) {
+        for (Problem& problem : harvester::check(strange, machine)) {
+            if (problem.kind != ProblemKind::missing) {
+                problems.push_back(std::move(problem));
+            }
+        }
+    }
     return problems;
 }
 

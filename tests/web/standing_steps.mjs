@@ -61,7 +61,7 @@ export async function standingCrop({ owner, open, sent }) {
   await page.getByTestId('said').getByText('So far: roots dug, laboratory figures, 10 % of the leaf sick, leaf frozen.').waitFor();
   await recorded(page, sent);
   const dug = (await rowsOf(page, 'standing.csv')).at(-1);
-  assert.deepEqual(dug.slice(4), ['6', '18', '148.5', '16.2', '', '', '', '10', 'yes', '']);
+  assert.deepEqual(dug.slice(4), ['6', '18', '148.5', '16.2', '', '', '', '10', 'yes', '', '', '', '', '', '']);
 
   // Crowns by taps, the device closed in between, without the server, told by the engine on the device.
   await context.setOffline(true);
@@ -126,7 +126,8 @@ export async function soilsAndWheels({ owner, open }) {
   const north = (await rowsOf(page, 'machines.csv')).find((row) => row[0] === 'Harvester North');
   // 30 psi of 6.894757 kPa; the other numbers as they were.
   assert.ok(Math.abs(Number(north[5]) - 2.0684271) < 1e-6, north.join());
-  assert.deepEqual([north[4], north[6], north[7]], ['9.4', '80', '190']);
+  assert.deepEqual([north[4], north[6], north[7], north[8], north[9]], ['9.4', '80', '190', 'turbines', '345']);
+  assert.equal((await rowsOf(page, 'dials.csv')).filter((row) => row[0] === 'Harvester North').length, 15, 'what its displays mean stays');
   await page.getByRole('link', { name: 'Soils' }).click();
   await page.getByRole('link', { name: /heavy clay.*clay, \d fields/ }).waitFor();
   await page.getByRole('link', { name: 'Add a soil' }).click();

@@ -46,6 +46,25 @@ test('what was recorded is told newest first, with what corrects it', () => {
   assert.deepEqual(recordsOf(files, waiting, 'Elsewhere'), []);
 });
 
+test('notes of settings, new parts and what was judged by eye are told in few words', () => {
+  const about = { id: 'a', at: '2031-10-04T07:00:00Z', machine: 'Old Six', field: 'Home' };
+  const files = {
+    'settings.csv': toText('settings.csv', [
+      { ...about, answer: 'other', control: 'share.depth', value: '75', unit: 'mm' },
+      { ...about, answer: 'other', control: 'turbine_1.guard', value: 'closed' },
+      { ...about, id: 'b', at: '2031-10-05T07:00:00Z', answer: 'declined' },
+    ]),
+    'parts.csv': toText('parts.csv', [{ id: 'c', machine: 'Old Six', at: '2031-10-03', stage: 'scalper', what: 'new knives' }]),
+    'standing.csv': toText('standing.csv', [{ id: 'd', field: 'Home', at: '2031-10-02', evenness: 'fair', crowns: '4 5' }]),
+  };
+  assert.deepEqual(recordsOf(files, []).map((one) => [one.id, one.field, one.summary]), [
+    ['b', 'Home', 'Old Six, advice declined'],
+    ['a', 'Home', 'Old Six, 2 controls set, otherwise than advised'],
+    ['c', '', 'Old Six, new knives'],
+    ['d', 'Home', 'soil and stand by eye, 2 crowns'],
+  ]);
+});
+
 test('what was added is put after what one has', () => {
   const old = { 'tares.csv': 'id,field\na,Home\n', 'season.json': '{}' };
   const added = { 'tares.csv': 'id,field\nb,Home\n', 'labs.csv': 'id,field\nc,Home\n' };

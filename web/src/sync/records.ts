@@ -18,6 +18,7 @@ export interface Recorded {
 }
 
 const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv', 'standing.csv', 'settings.csv', 'parts.csv'] as const;
+const byEye = ['soil_in_hand', 'crown_height', 'evenness', 'plants', 'root_mass'];
 type Any = Record<string, string | undefined>;
 
 function summaryOf(table: TableName, rows: Any[]): string {
@@ -35,6 +36,7 @@ function summaryOf(table: TableName, rows: Any[]): string {
         first.pol && say.standing.saidLab,
         first.leaf_sick && say.standing.saidSick(Number(first.leaf_sick)),
         first.leaf_frozen && (first.leaf_frozen === 'yes' ? say.standing.saidFrozen : say.standing.saidNotFrozen),
+        byEye.some((column) => first[column]) && say.standing.saidByEye,
         first.crowns && say.standing.saidCrowns(first.crowns.split(' ').length),
       ]
         .filter(Boolean)

@@ -341,6 +341,7 @@ export const en = {
     saidSick: (percent: number) => `${percent} % of the leaf sick`,
     saidFrozen: 'leaf frozen',
     saidNotFrozen: 'leaf not frozen',
+    saidByEye: 'soil and stand by eye',
     saidCrowns: (n: number) => plural(n, 'crown'),
     underWay: (field: string) => `This look at ${field} is still under way. Record it or throw it away before another begins.`,
     discardSure: 'Throw this look away? It cannot be brought back.',

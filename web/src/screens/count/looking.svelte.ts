@@ -27,6 +27,9 @@ export const mostCrowns = 100;
 
 const blank = (field: string, supersedes: string): Look => ({ id: newId(), supersedes, field, at: new Date().toISOString(), dug: {}, frozen: '', crowns: [] });
 
+/** What is said by eye elsewhere and not asked for here: a correction leaves it as it was. */
+const byEye = ['soil_in_hand', 'crown_height', 'evenness', 'plants', 'root_mass'] as const;
+
 /** Spots and area say how somebody looked, not what was found. */
 const isFound = (dug: Dug): boolean => Object.entries(dug).some(([column, value]) => value !== undefined && column !== 'spots' && column !== 'area');
 export const saysSomething = (look: Look): boolean => isFound(look.dug) || look.sick !== undefined || look.frozen !== '' || look.crowns.length > 0;
@@ -68,6 +71,8 @@ class Looking {
     const { id, supersedes, field, at, dug, sick, frozen, crowns } = $state.snapshot(this.look);
     const row: Row<'standing.csv'> = { id, supersedes, field, at, leaf_frozen: frozen, crowns: crowns.map(fileNumber).join(' ') };
     for (const [column, value] of Object.entries(dug)) if (value !== undefined) row[column as keyof Dug] = fileNumber(value);
+    const before = supersedes ? season.allRows('standing.csv').find((one) => one.id === supersedes) : undefined;
+    for (const column of byEye) if (before?.[column] !== undefined) row[column] = before[column];
     if (sick !== undefined) row.leaf_sick = fileNumber(sick);
     await season.record({ id, field, table: 'standing.csv', rows: [row as Row] });
     await this.discard();
