@@ -354,35 +354,39 @@ TEST_F(SyncTest, AMachineIsDescribedFileByFile) {
         return ask(http::Method::put, "/api/v1/season/" + file, text);
     };
     const auto machine = [&] { return (*keeper_->season())->season.machines.back(); };
-    const std::string controls = "machine,control,most,display_step\n";
-    const std::string dials = "machine,control,shown,actual\n";
+    // The text is the whole file: that of the other machines comes first.
+    const auto files = Json::parse(ask(http::Method::get, "/api/v1/season").body);
+    const std::string others = files.at("controls.csv");
+    const std::string points = files.at("dials.csv");
+    const auto depth_to = [&](const char* most) {
+        return others + "Old Six,share.depth,,,mm,," + most + ",,,1\n";
+    };
     ASSERT_EQ(put("machines.csv", "name,build\nOld Six,\n").status, 200);
-    const auto too_soon = put("controls.csv", controls + "Old Six,share.depth,110,1\n");
+    const auto too_soon = put("controls.csv", depth_to("110"));
     EXPECT_EQ(too_soon.status, 400);
     EXPECT_NE(too_soon.body.find("has no build"), std::string::npos) << too_soon.body;
     ASSERT_EQ(put("machines.csv", "name,build\nOld Six,turbines\n").status, 200);
-    ASSERT_EQ(put("controls.csv", controls + "Old Six,share.depth,110,1\n").status, 200);
-    ASSERT_EQ(
-        put("dials.csv", dials + "Old Six,share.depth,1,60\nOld Six,share.depth,5,100\n").status,
-        200);
+    ASSERT_EQ(put("controls.csv", depth_to("110")).status, 200);
+    ASSERT_EQ(put("dials.csv", points + "Old Six,share.depth,1,60,,\nOld Six,share.depth,5,100,,\n")
+                  .status,
+              200);
     ASSERT_EQ(machine().controls.size(), 1U);
     EXPECT_TRUE(machine().controls[0].has_dial());
     // Its row is set alone, and what stands in files of their own stays.
     ASSERT_EQ(put("machines.csv", "name,build,rows\nOld Six,turbines,9\n").status, 200);
     EXPECT_EQ(machine().rows, 9);
     EXPECT_TRUE(machine().controls.at(0).has_dial());
-    const auto narrower = put("controls.csv", controls + "Old Six,share.depth,90,1\n");
-    EXPECT_EQ(narrower.status, 400) << "a point lies beyond";
+    EXPECT_EQ(put("controls.csv", depth_to("90")).status, 400) << "a point lies beyond";
     EXPECT_EQ(put("machines.csv", "name\nOld Six\n").status, 400) << "controls are said of it";
 
     ASSERT_EQ(ask(http::Method::put, "/api/v1/season/machines.csv/Old%20Six", "Older Six").status,
               200);
     EXPECT_TRUE(machine().controls.at(0).has_dial());
-    // Of these the text is the whole file.
-    ASSERT_EQ(put("dials.csv", dials).status, 200);
-    ASSERT_EQ(put("controls.csv", controls).status, 200);
+    ASSERT_EQ(put("dials.csv", points).status, 200);
+    ASSERT_EQ(put("controls.csv", others).status, 200);
     EXPECT_TRUE(machine().controls.empty());
     EXPECT_EQ(ask(http::Method::remove, "/api/v1/season/machines.csv/Older%20Six").status, 200);
+    EXPECT_EQ(Json::parse(ask(http::Method::get, "/api/v1/season").body), files);
 }
 
 TEST_F(SyncTest, OwnConstantsAreSetAndWithdrawn) {
