@@ -178,10 +178,21 @@ Kind sheet_kind() {
             "sheet",
             "beets"};
 }
+/// To a millionth of a millionth of a metre or of a square metre: what was read in inches may come
+/// back from centimetres one last bit away.
+check::CountedBeet rounded(check::CountedBeet beet) {
+    const auto round = [](auto quantity) {
+        return decltype(quantity)(std::round(quantity.si() * 1e12));
+    };
+    beet.scar = round(beet.scar);
+    beet.tip = {round(beet.tip.from), round(beet.tip.to)};
+    beet.skin_damage = round(beet.skin_damage);
+    return beet;
+}
 Row row_of(const check::BeetSheet& s) {
     Fingerprint print;
     for (const auto& beet : s.beets) {
-        print.add(beet);
+        print.add(rounded(beet));
     }
     return {s.id,
             s.supersedes,

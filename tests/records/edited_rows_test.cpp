@@ -121,6 +121,23 @@ TEST_F(EditedRows, TheSameRowsWrittenAnotherWayAreKnown) {
     EXPECT_EQ(must_import(files), 0);
 }
 
+// Few numbers read in inches have a text in centimetres that gives back every bit.
+TEST_F(EditedRows, TheSameRowsInTheOtherUnitsAreKnown) {
+    auto files = folder();
+    files["beets.csv"] = "sheet,field,at,spot,scar [in],tip_break [in],skin_damage [sq in]\n";
+    for (int i = 1; i <= 60; ++i) {
+        const auto twentieths = [](int n) { return std::to_string(n / 20.0); };
+        files["beets.csv"] += "inches,Long Acre,2031-10-04,1," + twentieths(i) + "," +
+                              twentieths(61 - i) + "," + twentieths(5 * (i % 7)) + "\n";
+    }
+    must_import(files);
+    for (const auto system : {UnitSystem::metric, UnitSystem::us}) {
+        EXPECT_EQ(must_import(io::write_season(load(), system)), 0);
+    }
+    files["beets.csv"].replace(files["beets.csv"].find(",2.95"), 5, ",2.90");
+    EXPECT_FALSE(import(files).ok());
+}
+
 TEST_F(EditedRows, MoreRowsAndOtherFoldersAreNew) {
     must_import(folder());
     auto more = folder();
