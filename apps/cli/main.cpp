@@ -17,6 +17,8 @@ int run(int argc, char** argv) {
     cli::add_settle(program);
     cli::add_report(program);
     cli::add_field(program);
+    cli::add_setup(program);
+    cli::add_advise(program);
     cli::add_sky(program);
     cli::add_weather(program);
     cli::add_serve(program);

@@ -19,6 +19,8 @@ void add_serve(CommandLine& program);
 void add_invite(CommandLine& program);
 void add_weather(CommandLine& program);
 void add_field(CommandLine& program);
+void add_setup(CommandLine& program);
+void add_advise(CommandLine& program);
 void add_sky(CommandLine& program);
 
 }  // namespace beetwright::cli

@@ -111,7 +111,6 @@ constexpr std::array kUnits{
     Unit{"gal/h", volume_per_time, kGallon / kHour, 0.0, us},
     Unit{"money/L", money_per_volume, 1e3, 0.0, metric},
     Unit{"money/gal", money_per_volume, 1.0 / kGallon, 0.0, us},
-    Unit{"money/h", money_per_time, 1.0 / kHour, 0.0, both},
     Unit{"ha/h", area_per_time, 1e4 / kHour, 0.0, metric},
     Unit{"acre/h", area_per_time, kAcre / kHour, 0.0, us},
 };

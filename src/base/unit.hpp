@@ -42,7 +42,6 @@ enum class UnitKind {
     volume_per_area,         ///< [m3/m2]
     volume_per_time,         ///< [m3/s]
     money_per_volume,        ///< [money/m3]
-    money_per_time,          ///< [money/s]
     area_per_time,           ///< [m2/s]
 };
 

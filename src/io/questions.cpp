@@ -9,11 +9,13 @@
 #include "engine/check_question.hpp"
 #include "engine/crowns_question.hpp"
 #include "engine/enough_question.hpp"
+#include "engine/harvester_question.hpp"
 #include "engine/ledger_question.hpp"
 #include "engine/report_question.hpp"
 #include "engine/settle_question.hpp"
 #include "io/check_text.hpp"
 #include "io/constants_text.hpp"
+#include "io/harvester_text.hpp"
 #include "io/ledger_json.hpp"
 #include "io/question_parameters.hpp"
 #include "io/report_html.hpp"
@@ -64,6 +66,8 @@ constexpr std::array kSkyParameters{
 constexpr std::array kStandingParameters{
     kThisField, kAt,
     ParameterInfo{"wait", "days or weeks to wait, up to 60 days; 7 without it", "2w"}};
+
+constexpr std::array kHarvesterParameters{kThisField, kSliceIn, kAt};
 
 using Answered = Result<QuestionAnswer>;
 
@@ -176,6 +180,35 @@ Answered standing(const Asked& asked, Parameters& parameters) {
                   : Answered(answer.problems());
 }
 
+Result<engine::HarvesterQuestion> harvester_question(Parameters& parameters) {
+    const engine::HarvesterQuestion question{.field = parameters.text("field"),
+                                             .slice_after_days = parameters.days("slice_in"),
+                                             .at = parameters.instant("at")};
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    return question;
+}
+
+Answered setup(const Asked& asked, Parameters& parameters) {
+    const auto question = harvester_question(parameters);
+    if (!question) {
+        return question.problems();
+    }
+    const auto answer = engine::ask_setup(asked.season, *question);
+    return answer ? json(setup_json(*answer, asked.season.currency)) : Answered(answer.problems());
+}
+
+Answered advice(const Asked& asked, Parameters& parameters) {
+    const auto question = harvester_question(parameters);
+    if (!question) {
+        return question.problems();
+    }
+    const auto answer = engine::ask_advice(asked.season, *question);
+    return answer ? json(advice_json(*answer, asked.season.currency))
+                  : Answered(answer.problems());
+}
+
 Answered weather_days(const Asked& asked, Parameters& parameters) {
     return parameters.problems().empty() ? json(weather_json(asked.season.weather.get()))
                                          : Answered(parameters.problems());
@@ -230,6 +263,10 @@ constexpr std::array kRows{
     Row{{"standing", "What stands in a field, and what is waiting with it worth?",
          kStandingParameters},
         standing},
+    Row{{"setup", "How should a field's machine be set on entry?", kHarvesterParameters}, setup},
+    Row{{"advice", "What should be changed on a field's machine next, if anything?",
+         kHarvesterParameters},
+        advice},
     Row{{"weather_days", "What weather does the season know, day by day?", kNoParameters},
         weather_days},
     Row{{"constants", "Which constants does the season reckon with, and whence?",

@@ -1,0 +1,102 @@
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "common.hpp"
+#include "engine/harvester_question.hpp"
+#include "io/dates.hpp"
+#include "io/harvester_text.hpp"
+#include "io/ledger_words.hpp"
+#include "verbs.hpp"
+
+namespace beetwright::cli {
+namespace {
+
+struct HarvesterOptions {
+    std::string season;
+    std::string field;
+    std::string slice_in;
+    std::string at;
+    std::string units;
+    bool json = false;
+};
+
+Problem said(const char* option, const Problems& problems) {
+    Problem problem = problems.front();
+    problem.where.field = option;
+    return problem;
+}
+
+/// Reads the season and what is asked, lets `ask` answer, and prints what `text` or `json` make of it.
+template <class Ask, class Text, class ToJson>
+int show(const HarvesterOptions& options, Ask&& ask, Text&& text, ToJson&& json) {
+    const auto season = load_season(options.season);
+    if (!season) {
+        return tell(season.problems());
+    }
+    engine::HarvesterQuestion question{.field = options.field};
+    Problems problems;
+    if (!options.slice_in.empty()) {
+        if (const auto read = io::read_days(options.slice_in)) {
+            question.slice_after_days = *read;
+        } else {
+            problems.push_back(said("--slice-in", read.problems()));
+        }
+    }
+    if (!options.at.empty()) {
+        if (const auto read = io::read_instant(options.at, {})) {
+            question.at = *read;
+        } else {
+            problems.push_back(said("--at", read.problems()));
+        }
+    }
+    if (!problems.empty()) {
+        return tell(problems);
+    }
+    const auto answer = ask(*season, question);
+    if (!answer) {
+        return tell(answer.problems());
+    }
+    const UnitSystem units = options.units == "us"       ? UnitSystem::us
+                             : options.units == "metric" ? UnitSystem::metric
+                                                         : season->units;
+    fmt::print("{}", options.json ? json(*answer, season->currency)
+                                  : text(*answer, season->currency, units));
+    return 0;
+}
+
+template <class Verb>
+void add_options(Verb& verb, HarvesterOptions& options) {
+    verb.option("field", options.field, "the field, by its name").required();
+    verb.option("--season", options.season, "season file or folder of tables").required();
+    verb.option("--slice-in", options.slice_in,
+                "days or weeks from lifting to slicing, whatever the season says: 2d, 8w");
+    verb.option("--at", options.at,
+                "what now is, an instant or a day; the last that is known without it");
+    verb.option("--units", options.units, "metric or us; the season's own without it")
+        .one_of({"metric", "us"});
+    verb.flag("--json", options.json, "for programs");
+}
+
+}  // namespace
+
+void add_setup(CommandLine& program) {
+    auto options = std::make_shared<HarvesterOptions>();
+    auto verb = program.verb("setup", "How a field's machine should be set on entry, and why");
+    add_options(verb, *options);
+    verb.does([options] {
+        return show(*options, engine::ask_setup, io::setup_text, io::setup_json);
+    });
+}
+
+void add_advise(CommandLine& program) {
+    auto options = std::make_shared<HarvesterOptions>();
+    auto verb = program.verb(
+        "advise", "What to change on a field's machine next, what it gains and how sure that is");
+    add_options(verb, *options);
+    verb.does([options] {
+        return show(*options, engine::ask_advice, io::advice_text, io::advice_json);
+    });
+}
+
+}  // namespace beetwright::cli

@@ -1,0 +1,415 @@
+#include "engine/harvester_state.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+#include <variant>
+
+#include "engine/field_named.hpp"
+#include "engine/ground_state.hpp"
+#include "engine/looks_of.hpp"
+#include "engine/weather_days.hpp"
+#include "ledger/harvester_of.hpp"
+#include "ledger/outcome_worth.hpp"
+
+namespace beetwright::engine {
+namespace {
+
+using harvester::Look;
+using harvester::SoilFeel;
+using harvester::Stage;
+
+// Where nobody looked. The catalogue's rows say what they rest on.
+constexpr double kUsualPlants = 9.0;  ///< 90,000 a hectare; NL 70 to 90, UK 100 thousand [V]
+constexpr Length kUsualRowSpacing(0.5);
+constexpr Length kUsualCrownHeight(0.05);
+
+/// Spread of heights that goes with a judgement by eye: about the limits of the three classes.
+Length spread_of(check::Evenness evenness, const Catalogue& catalogue) {
+    const double even = catalogue.value(ConstantId::crop_heights_even);
+    const double uneven = catalogue.value(ConstantId::crop_heights_uneven);
+    switch (evenness) {
+        case check::Evenness::even: return Length(0.7 * even);
+        case check::Evenness::uneven: return Length(1.2 * uneven);
+        case check::Evenness::fair:
+        case check::Evenness::not_judged: return Length(0.5 * (even + uneven));
+    }
+    return Length(0.5 * (even + uneven));
+}
+
+SoilFeel feel_of(check::SoilInHand soil) {
+    switch (soil) {
+        case check::SoilInHand::hard: return SoilFeel::hard;
+        case check::SoilInHand::plastic: return SoilFeel::plastic;
+        case check::SoilInHand::sticky: return SoilFeel::sticky;
+        case check::SoilInHand::crumbly:
+        case check::SoilInHand::not_judged: return SoilFeel::crumbly;
+    }
+    return SoilFeel::crumbly;
+}
+SoilFeel feel_of(weather::Consistency consistency) {
+    switch (consistency) {
+        case weather::Consistency::hard: return SoilFeel::hard;
+        case weather::Consistency::crumbly: return SoilFeel::crumbly;
+        case weather::Consistency::plastic: return SoilFeel::plastic;
+        case weather::Consistency::sticky: return SoilFeel::sticky;
+    }
+    return SoilFeel::crumbly;
+}
+
+void measure(const std::vector<Length>& heights, harvester::CrownStand& crowns) {
+    const double n = static_cast<double>(heights.size());
+    double mean = 0.0;
+    double square = 0.0;
+    double steps = 0.0;
+    for (const Length height : heights) {
+        mean += height.si() / n;
+    }
+    for (std::size_t i = 0; i < heights.size(); ++i) {
+        square += (heights[i].si() - mean) * (heights[i].si() - mean) / (n - 1.0);
+        if (i > 0) {
+            const double step = heights[i].si() - heights[i - 1].si();
+            steps += step * step / (n - 1.0);
+        }
+    }
+    crowns.mean = Length(mean);
+    crowns.sd = Length(std::sqrt(square));
+    // A sample's steps may by chance be larger than any stand's are.
+    crowns.neighbour_step = Length(std::min(std::sqrt(steps), 2.0 * std::sqrt(square)));
+}
+
+/// The last look that says something, by what it says.
+template <class Says>
+const check::StandingLook* last_look(const ledger::Season& season, const std::string& field,
+                                     Instant now, Says&& says) {
+    const check::StandingLook* last = nullptr;
+    for (const check::StandingLook& look : season.standing) {
+        if (look.field == field && look.at <= now && says(look) &&
+            (last == nullptr || last->at <= look.at)) {
+            last = &look;
+        }
+    }
+    return last;
+}
+
+}  // namespace
+
+FieldConditions conditions_of(const ledger::Season& season, const ledger::Field& field,
+                              const ledger::Machine& machine, CleanMassPerArea expected,
+                              const Catalogue& catalogue, Instant now) {
+    FieldConditions found;
+    auto& conditions = found.conditions;
+    const auto last = [&](auto&& says) { return last_look(season, field.name, now, says); };
+    const auto saw = [&](const check::StandingLook& look, const std::string& what) {
+        found.seen.push_back(what + ", seen on " +
+                             to_text(std::chrono::floor<std::chrono::days>(look.at)));
+    };
+
+    // Soil: in the hand, else by the weather.
+    if (const auto* look = last([](const check::StandingLook& one) {
+            return one.soil_in_hand != check::SoilInHand::not_judged;
+        })) {
+        conditions.soil.feel = feel_of(look->soil_in_hand);
+        saw(*look, "soil in the hand");
+    } else if (const auto ground = ground_state(season, field, catalogue)) {
+        conditions.soil.feel = feel_of(ground->consistency);
+        found.seen.push_back("soil by the weather up to " + to_text(ground->day));
+    } else {
+        conditions.soil.feel = SoilFeel::crumbly;
+        found.assumptions.emplace_back("nobody has said what the soil is like: crumbly is assumed");
+    }
+
+    auto& crowns = conditions.crowns;
+    if (const auto* look = last([](const check::StandingLook& one) {
+            return one.crowns.size() >= 5;
+        })) {
+        measure(look->crowns, crowns);
+        saw(*look, std::to_string(look->crowns.size()) + " crowns measured");
+    } else {
+        const auto* height = last([](const check::StandingLook& one) {
+            return one.crown_height.is_known();
+        });
+        const auto* evenness = last([](const check::StandingLook& one) {
+            return one.evenness != check::Evenness::not_judged;
+        });
+        crowns.mean = height != nullptr ? height->crown_height : kUsualCrownHeight;
+        crowns.sd = spread_of(
+            evenness != nullptr ? evenness->evenness : check::Evenness::not_judged, catalogue);
+        crowns.neighbour_step = harvester::step_of_strangers(crowns.sd);
+        if (height != nullptr) {
+            saw(*height, "height of crowns by eye");
+        } else {
+            found.assumptions.emplace_back("crowns are assumed to stand 50 mm out of the ground");
+        }
+        if (evenness == nullptr) {
+            found.assumptions.emplace_back("crowns are assumed to be fairly even");
+        }
+    }
+
+    const auto* plants =
+        last([](const check::StandingLook& one) { return one.plants.is_known(); });
+    const auto* mass =
+        last([](const check::StandingLook& one) { return one.root_mass.is_known(); });
+    auto& roots = conditions.roots;
+    roots.mass_spread = catalogue.value(ConstantId::root_mass_cv);
+    if (plants == nullptr && mass != nullptr) {
+        roots.mean_mass = mass->root_mass;
+        roots.beets = expected / mass->root_mass;
+    } else {
+        roots.beets =
+            plants != nullptr ? plants->plants : harvester::BeetsPerArea(kUsualPlants);
+        roots.mean_mass = mass != nullptr ? mass->root_mass : expected / roots.beets;
+        if (plants == nullptr) {
+            found.assumptions.emplace_back("90,000 beets a hectare are assumed");
+        }
+    }
+    const Length row =
+        machine.row_spacing.is_known() ? machine.row_spacing : kUsualRowSpacing;
+    crowns.spacing = 1.0 / (roots.beets * row);
+
+    const auto* sick =
+        last([](const check::StandingLook& one) { return !std::isnan(one.leaf_sick); });
+    const auto* frozen = last([](const check::StandingLook& one) {
+        return one.leaf_frozen != check::Seen::not_judged;
+    });
+    constexpr double kSoundLeaf = 0.05;
+    conditions.leaf.dead_share = sick != nullptr ? sick->leaf_sick : kSoundLeaf;
+    conditions.leaf.frozen_share =
+        frozen != nullptr && frozen->leaf_frozen == check::Seen::yes ? 1.0 : 0.0;
+    if (sick != nullptr) {
+        saw(*sick, "leaf");
+    }
+    if (sick == nullptr && frozen == nullptr) {
+        found.assumptions.emplace_back("leaf is assumed to be sound");
+    }
+    return found;
+}
+
+namespace {
+
+struct Checked {
+    std::string field;
+    Look look;
+};
+struct Event {
+    Instant at{};
+    std::variant<Checked, const check::SettingsNote*, const check::PartChange*> what;
+};
+
+/// Everything about one machine, in the order in which it happened.
+std::vector<Event> events_of(const ledger::Season& season, const std::string& machine,
+                             const Catalogue& catalogue, Instant now) {
+    std::set<std::string> its_fields;
+    for (const ledger::Field& field : season.fields) {
+        if (field.machine == machine) {
+            its_fields.insert(field.name);
+        }
+    }
+    const auto is_its = [&](const std::string& named, const std::string& field) {
+        return named.empty() ? its_fields.contains(field) : named == machine;
+    };
+    std::vector<Event> events;
+    for (const auto& sheet : season.beet_sheets) {
+        if (is_its(sheet.machine, sheet.field)) {
+            events.push_back({sheet.at, Checked{sheet.field, look_of(sheet, catalogue)}});
+        }
+    }
+    for (const auto& strip : season.strips) {
+        if (is_its(strip.machine, strip.field)) {
+            events.push_back({strip.at, Checked{strip.field, look_of(strip)}});
+        }
+    }
+    for (const auto& tare : season.tares) {
+        if (its_fields.contains(tare.field)) {
+            events.push_back({tare.at, Checked{tare.field, look_of(tare)}});
+        }
+    }
+    for (const auto& note : season.settings) {
+        if (note.machine == machine) {
+            events.push_back({note.at, &note});
+        }
+    }
+    for (const auto& parts : season.parts) {
+        if (parts.machine == machine) {
+            events.push_back({parts.at, &parts});
+        }
+    }
+    std::erase_if(events, [&](const Event& event) { return event.at > now; });
+    // Of one instant, notes come first: they say how what is seen was set.
+    std::ranges::stable_sort(events, [](const Event& one, const Event& other) {
+        return one.at != other.at ? one.at < other.at : one.what.index() > other.what.index();
+    });
+    return events;
+}
+
+Stage stage_of(check::MachineStage stage) {
+    switch (stage) {
+        case check::MachineStage::leaf_remover: return Stage::leaf_remover;
+        case check::MachineStage::scalper: return Stage::scalper;
+        case check::MachineStage::lifting_shares: return Stage::lifting_shares;
+        case check::MachineStage::roller_bed: return Stage::roller_bed;
+        case check::MachineStage::transfer: return Stage::transfer;
+        case check::MachineStage::turbines:
+        case check::MachineStage::axial_rolls: return Stage::turbines;
+    }
+    return Stage::transfer;
+}
+
+std::string words_of_level(std::size_t level) {
+    const auto& parameter = harvester::parameters()[harvester::levels()[level]];
+    return std::string(catalogue_rows()[static_cast<std::size_t>(parameter.constant)].words);
+}
+
+/// Levels when they were first seen after their parts were new, against now.
+class Course {
+ public:
+    void look(const harvester::Belief& belief, Instant at) {
+        for (std::size_t level = 0; level < harvester::kLevelCount; ++level) {
+            const auto known = belief.parameter(harvester::levels()[level]);
+            if (!first_[level]) {
+                first_[level] = {at, known};
+            }
+            last_[level] = known;
+        }
+    }
+    void forget(Stage stage) {
+        for (std::size_t level = 0; level < harvester::kLevelCount; ++level) {
+            if (harvester::parameters()[harvester::levels()[level]].level_of == stage) {
+                first_[level].reset();
+            }
+        }
+    }
+    /// Where what is known is all but sure to have risen by a share of what machines differ by.
+    [[nodiscard]] std::vector<Wear> wear(const Catalogue& catalogue) const {
+        constexpr double kSure = 0.95;
+        constexpr double kShareOfSpread = 0.5;
+        std::vector<Wear> found;
+        for (std::size_t level = 0; level < harvester::kLevelCount; ++level) {
+            if (!first_[level]) {
+                continue;
+            }
+            const auto& parameter = harvester::parameters()[harvester::levels()[level]];
+            const auto& [since, then] = *first_[level];
+            const harvester::Known& now = last_[level];
+            const double rise = now.mean - then.mean;
+            const double chance = normal_cdf(rise / std::hypot(then.sd, now.sd));
+            const double spread = harvester::prior(parameter, catalogue).sd;
+            if (chance >= kSure && rise >= kShareOfSpread * spread) {
+                found.push_back({*parameter.level_of, words_of_level(level), since, chance});
+            }
+        }
+        return found;
+    }
+
+ private:
+    std::array<std::optional<std::pair<Instant, harvester::Known>>, harvester::kLevelCount>
+        first_;
+    std::array<harvester::Known, harvester::kLevelCount> last_{};
+};
+
+}  // namespace
+
+Result<HarvesterState> harvester_state(const ledger::Season& season, const ledger::Field& field,
+                                       CleanMassPerArea expected, const Catalogue& catalogue,
+                                       Instant now) {
+    const auto owner = std::ranges::find(season.machines, field.machine, &ledger::Machine::name);
+    if (field.machine.empty() || owner == season.machines.end()) {
+        return Problem{ProblemKind::missing,
+                       {.file = "", .line = 0, .field = "machine"},
+                       "nobody has said which machine lifts \"" + field.name + "\"",
+                       "name it among the fields"};
+    }
+    auto machine = ledger::harvester_of(*owner);
+    if (!machine) {
+        return machine.problems();
+    }
+    HarvesterState state{.owner = &*owner,
+                         .machine = std::move(*machine),
+                         .settings = {},
+                         .set_at = {},
+                         .conditions = {},
+                         .belief = harvester::Belief(catalogue),
+                         .kept_off = {}};
+    state.settings = harvester::usual_settings(state.machine);
+    for (const ledger::OwnControl& own : owner->controls) {
+        if (own.hands_off) {
+            state.kept_off.pinned.push_back(own.control);
+        }
+    }
+
+    const auto sight =
+        harvester::sight_constants(catalogue, ledger::loss_of_breaks(catalogue));
+    std::map<std::string, harvester::Conditions> conditions;
+    std::set<SoilFeel> soils_seen;
+    const auto conditions_in = [&](const std::string& name) -> const harvester::Conditions& {
+        const auto known = conditions.find(name);
+        if (known != conditions.end()) {
+            return known->second;
+        }
+        const auto place = std::ranges::find(season.fields, name, &ledger::Field::name);
+        return conditions
+            .emplace(name,
+                     conditions_of(season, *place, *owner, expected, catalogue, now).conditions)
+            .first->second;
+    };
+    std::optional<Instant> before;
+    Course course;
+    for (const Event& event : events_of(season, owner->name, catalogue, now)) {
+        constexpr std::chrono::days kDay{1};
+        if (before && event.at - *before >= kDay) {
+            state.belief.wait(Duration(
+                std::chrono::duration<double>(event.at - *before).count()));
+            before = event.at;
+        } else if (!before) {
+            before = event.at;
+        }
+        if (const auto* note = std::get_if<const check::SettingsNote*>(&event.what)) {
+            for (const check::SetControl& set : (*note)->controls) {
+                const auto stood = state.settings.values.find(set.control);
+                if (stood == state.settings.values.end()) {
+                    continue;
+                }
+                if ((*note)->answer != check::Answer::declined) {
+                    stood->second = set.value;
+                } else if ((*note)->field == field.name) {
+                    state.kept_off.declined.push_back({set.control, set.value > stood->second});
+                }
+            }
+            state.set_at = event.at;
+        } else if (const auto* parts = std::get_if<const check::PartChange*>(&event.what)) {
+            state.belief.change_parts(stage_of((*parts)->stage));
+            course.forget(stage_of((*parts)->stage));
+        } else {
+            const auto& checked = std::get<Checked>(event.what);
+            const harvester::Conditions& here = conditions_in(checked.field);
+            const auto in = harvester::situation(state.machine, state.settings, here, catalogue);
+            if (!in || checked.look.is_empty()) {
+                continue;
+            }
+            state.belief.enter(checked.field);
+            state.belief.learn(checked.look, *in, sight);
+            course.look(state.belief, event.at);
+            soils_seen.insert(here.soil.feel);
+            const bool is_here = checked.field == field.name;
+            (is_here ? state.checks_here : state.checks_elsewhere) += 1;
+            state.beets_here += is_here ? beets_of(checked.look) : 0.0;
+        }
+    }
+    state.belief.enter(field.name);
+    state.wear = course.wear(catalogue);
+    state.conditions = conditions_of(season, field, *owner, expected, catalogue, now);
+    state.assumptions = state.conditions.assumptions;
+    if (!state.set_at) {
+        state.assumptions.push_back("nobody has noted how " + owner->name +
+                                    " is set: its usual settings are assumed");
+    }
+    if (!soils_seen.contains(state.conditions.conditions.soil.feel)) {
+        state.assumptions.push_back(
+            "no check of " + owner->name +
+            " was made in such soil yet: what soil does is as published, and wide");
+    }
+    return state;
+}
+
+}  // namespace beetwright::engine
