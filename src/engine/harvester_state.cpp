@@ -6,10 +6,9 @@
 #include <set>
 #include <variant>
 
-#include "engine/field_named.hpp"
+#include "engine/as_of.hpp"
 #include "engine/ground_state.hpp"
 #include "engine/looks_of.hpp"
-#include "engine/weather_days.hpp"
 #include "ledger/harvester_of.hpp"
 #include "ledger/outcome_worth.hpp"
 
@@ -79,6 +78,17 @@ void measure(const std::vector<Length>& heights, harvester::CrownStand& crowns) 
     crowns.neighbour_step = Length(std::min(std::sqrt(steps), 2.0 * std::sqrt(square)));
 }
 
+/// The ground as it is, or as it was on the day on which the field was lifted.
+std::optional<GroundState> ground_when_lifted(const ledger::Season& season,
+                                              const ledger::Field& field, const Catalogue& catalogue,
+                                              Instant now) {
+    if (season.weather == nullptr || !field.lifted) {
+        return ground_state(season, field, catalogue);
+    }
+    const Instant then = *field.lifted + std::chrono::days(1);
+    return ground_state(then < now ? known_season(season, then) : season, field, catalogue);
+}
+
 /// The last look that says something, by what it says.
 template <class Says>
 const check::StandingLook* last_look(const ledger::Season& season, const std::string& field,
@@ -112,7 +122,7 @@ FieldConditions conditions_of(const ledger::Season& season, const ledger::Field&
         })) {
         conditions.soil.feel = feel_of(look->soil_in_hand);
         saw(*look, "soil in the hand");
-    } else if (const auto ground = ground_state(season, field, catalogue)) {
+    } else if (const auto ground = ground_when_lifted(season, field, catalogue, now)) {
         conditions.soil.feel = feel_of(ground->consistency);
         found.seen.push_back("soil by the weather up to " + to_text(ground->day));
     } else {

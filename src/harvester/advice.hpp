@@ -50,7 +50,7 @@ struct Advice {
 };
 
 /// Chance of helping below which a change is not advised.
-inline constexpr double kLeastChance = 0.6;
+inline constexpr double kLeastChance = 0.65;
 
 /// Problems: those of situation(), for the settings as they stand.
 Result<Advice> advise(const Settings& settings, const Ground& ground, const KeptOff& kept_off,

@@ -69,7 +69,7 @@ constexpr std::array kLifting{
 };
 
 constexpr std::array kOfEachTurbine{
-    Row{turbine_speed, kRpm, 20.0, 90.0, 1.0, 45.0, HowKnown::assumed,
+    Row{turbine_speed, kRpm, 30.0, 90.0, 1.0, 45.0, HowKnown::assumed,
         "assumed; in dry soil this is the first to lower (ITB, IRBAB [V])"},
     Row{turbine_guard, 1.0, 0.0, 1.0, 1.0, 1.0, HowKnown::assumed,
         "assumed: tined; in dry soil guards are covered (ITB, IRBAB [V])"},
