@@ -12,7 +12,7 @@
 namespace beetwright::io {
 namespace {
 
-std::string joined(std::string list, std::string_view one, std::string_view between) {
+std::string joined(const std::string& list, std::string_view one, std::string_view between) {
     return (list.empty() ? list : list + std::string(between)) + std::string(one);
 }
 
