@@ -13,8 +13,11 @@ namespace {
 
 constexpr int kMostSteps = 25;
 constexpr double kSettled = 1e-6;  ///< gain of a step that is not worth another
-constexpr std::size_t kDraws = 256;
-constexpr std::size_t kRecentChecks = 6;  ///< that draws are made by afresh
+/// Draws of the approximation that are weighed: many where they cost little.
+constexpr std::size_t draws_of(std::size_t predictors) {
+    return predictors > 4 ? 256 : 1024;
+}
+constexpr std::size_t kRecentChecks = 4;  ///< that draws are made by afresh
 
 /// A normal belief about a few predictors.
 struct Normal {
@@ -26,25 +29,26 @@ struct Normal {
 /// that are even change no moment.
 std::vector<double> even_scores(std::size_t n) {
     RandomStream random(1, "scores of a check", n);
-    std::vector<double> scores(kDraws * n);
-    for (std::size_t i = 0; i < kDraws; i += 2) {
+    const std::size_t draws = draws_of(n);
+    std::vector<double> scores(draws * n);
+    for (std::size_t i = 0; i < draws; i += 2) {
         for (std::size_t a = 0; a < n; ++a) {
             scores[i * n + a] = random.normal();
             scores[(i + 1) * n + a] = -scores[i * n + a];
         }
     }
     std::vector<double> covariance(n * n);
-    for (std::size_t i = 0; i < kDraws; ++i) {
+    for (std::size_t i = 0; i < draws; ++i) {
         for (std::size_t a = 0; a < n; ++a) {
             for (std::size_t b = 0; b < n; ++b) {
                 covariance[a * n + b] +=
-                    scores[i * n + a] * scores[i * n + b] / static_cast<double>(kDraws);
+                    scores[i * n + a] * scores[i * n + b] / static_cast<double>(draws);
             }
         }
     }
     const auto factor = num::Cholesky::of(covariance, n);
     require(factor.has_value(), "draws spread in every direction");
-    for (std::size_t i = 0; i < kDraws; ++i) {
+    for (std::size_t i = 0; i < draws; ++i) {
         factor->bleach({&scores[i * n], n});
     }
     return scores;
@@ -102,12 +106,13 @@ class Posterior {
     };
     [[nodiscard]] Weighed weighed(const Normal& near, std::span<const double> scores) const {
         const std::size_t n = size();
+        const std::size_t draws = draws_of(n);
         const auto factor = num::Cholesky::of(near.covariance, n);
         if (!factor) {
             return {near, 0.0};
         }
-        std::vector<double> z(kDraws * n), weights;
-        for (std::size_t i = 0; i < kDraws; ++i) {
+        std::vector<double> z(draws * n), weights;
+        for (std::size_t i = 0; i < draws; ++i) {
             const std::span<double> draw(&z[i * n], n);
             factor->colour(scores.subspan(i * n, n), draw);
             double square = 0.0;
@@ -123,7 +128,7 @@ class Posterior {
             weight = std::exp(weight - most);
             sum += weight;
         }
-        const double cap = sum / std::sqrt(static_cast<double>(kDraws));
+        const double cap = sum / std::sqrt(static_cast<double>(draws));
         sum = 0.0;
         double squares = 0.0;
         for (double& weight : weights) {
@@ -132,13 +137,13 @@ class Posterior {
             squares += weight * weight;
         }
         Weighed result{{std::vector<double>(n), std::vector<double>(n * n)},
-                       sum * sum / squares / static_cast<double>(kDraws)};
-        for (std::size_t i = 0; i < kDraws; ++i) {
+                       sum * sum / squares / static_cast<double>(draws)};
+        for (std::size_t i = 0; i < draws; ++i) {
             for (std::size_t a = 0; a < n; ++a) {
                 result.normal.mean[a] += weights[i] / sum * z[i * n + a];
             }
         }
-        for (std::size_t i = 0; i < kDraws; ++i) {
+        for (std::size_t i = 0; i < draws; ++i) {
             for (std::size_t a = 0; a < n; ++a) {
                 for (std::size_t b = 0; b < n; ++b) {
                     result.normal.covariance[a * n + b] +=

@@ -13,9 +13,9 @@
 namespace beetwright::harvester {
 namespace {
 
-constexpr int kBurnIn = 40;
-constexpr int kThin = 3;      ///< steps from one draw to the next
-constexpr double kReach = 1.3;  ///< of the approximation's covariance, so that no tail is missed
+constexpr int kBurnIn = 60;
+constexpr int kThin = 6;      ///< steps from one draw to the next
+constexpr double kReach = 1.6;  ///< of the approximation's covariance, so that no tail is missed
 
 /// The part of `all` that these unknowns make up.
 Unknowns part_of(const Unknowns& all, std::span<const std::size_t> places) {

@@ -122,7 +122,7 @@ void Likelihood::expect(Part part, const Predictors& z, std::vector<double>& exp
     switch (part) {
         case Part::crowns: {
             const auto chances =
-                crowns_seen(topped(z, *situation_).shares, chance_of(of(z, P::long_stalks)),
+                crowns_seen(shares_of(z, *situation_), chance_of(of(z, P::long_stalks)),
                             chance_of(of(z, P::slanted)));
             expected.assign(chances.begin(), chances.end());
             break;
@@ -146,7 +146,7 @@ void Likelihood::expect(Part part, const Predictors& z, std::vector<double>& exp
                 1.0 + constants_->root_mass_cv * constants_->root_mass_cv;
             const double share =
                 std::exp(of(z, P::unlifted)) +
-                topped(z, *situation_).shares.struck * std::exp(of(z, P::knocked_out)) +
+                shares_of(z, *situation_).struck * std::exp(of(z, P::knocked_out)) +
                 constants_->lost_root_mass *
                     (std::exp(of(z, P::through_rolls)) + std::exp(of(z, P::through_guards)));
             expected.push_back(look_->strip * situation_->roots.beets * share / spread);

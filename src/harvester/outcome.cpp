@@ -83,23 +83,39 @@ Breaks::Breaks(const Predictors& predictors)
       cleaning_(of(predictors, Predictor::break_cleaning)),
       slope_per_m_(std::exp(of(predictors, Predictor::break_slope))) {}
 
-Topped topped(const Predictors& predictors, const Situation& situation) {
-    const ToppingConstants constants{
-        .follower_error_m = std::exp(of(predictors, Predictor::follower_error)),
-        .follower_lag_s = std::exp(of(predictors, Predictor::follower_lag)),
-        .tuft_lift = of(predictors, Predictor::tuft_lift),
-        .leaf_free_m = std::exp(of(predictors, Predictor::leaf_free)),
-        .right_m = std::exp(of(predictors, Predictor::right_depth))};
+namespace {
+
+ToppingConstants topping_constants_of(const Predictors& predictors) {
+    return {.follower_error_m = std::exp(of(predictors, Predictor::follower_error)),
+            .follower_lag_s = std::exp(of(predictors, Predictor::follower_lag)),
+            .tuft_lift = of(predictors, Predictor::tuft_lift),
+            .leaf_free_m = std::exp(of(predictors, Predictor::leaf_free)),
+            .right_m = std::exp(of(predictors, Predictor::right_depth))};
+}
+
+CutDepths depths_of(const Predictors& predictors, const Situation& situation,
+                    const ToppingConstants& constants) {
     ToppingSettings settings = situation.topping;
     settings.cut_thickness = std::max(
         settings.cut_thickness + Length(of(predictors, Predictor::knife_offset)), kThinnest);
     settings.leaf_remover_height =
         std::max(settings.leaf_remover_height + Length(of(predictors, Predictor::remover_offset)),
                  kThinnest);
-    const auto depths = cut_depths(situation.crowns, settings, constants);
-    require(depths.ok(), "a situation was looked through when it was made");
-    return {.shares = topping_shares(*depths, constants),
-            .mean_excess = depths->mean_excess(Length(constants.leaf_free_m + constants.right_m))};
+    return cut_depths_unchecked(situation.crowns, settings, constants);
+}
+
+}  // namespace
+
+ToppingShares shares_of(const Predictors& predictors, const Situation& situation) {
+    const ToppingConstants constants = topping_constants_of(predictors);
+    return topping_shares(depths_of(predictors, situation, constants), constants);
+}
+
+Topped topped(const Predictors& predictors, const Situation& situation) {
+    const ToppingConstants constants = topping_constants_of(predictors);
+    const CutDepths depths = depths_of(predictors, situation, constants);
+    return {.shares = topping_shares(depths, constants),
+            .mean_excess = depths.mean_excess(Length(constants.leaf_free_m + constants.right_m))};
 }
 
 Outcome outcome(const Predictors& predictors, const Situation& situation,

@@ -36,6 +36,8 @@ struct Topped {
     Length mean_excess;  ///< of all beets, below what is right
 };
 Topped topped(const Predictors& predictors, const Situation& situation);
+/// The shares alone.
+ToppingShares shares_of(const Predictors& predictors, const Situation& situation);
 
 /// Constants that nothing is learned of.
 struct WorkConstants {

@@ -227,7 +227,8 @@ Result<Situation> situation(const Machine& machine, const Settings& settings,
     set(Term::rolls_in_wet, rolls_over * (0.2 + 0.8 * std::max(soil.wet, 0.0)));
     const double rolls_power = std::exp(rolls_over);
     set(Term::cleaning_power,
-        (has_cleaner ? 0.5 * (std::exp(turbines_over) + rolls_power) : rolls_power) - 1.0);
+        ((has_cleaner ? 0.5 * (std::exp(turbines_over) + rolls_power) : rolls_power) - 1.0) *
+            (1.0 - catalogue.value(ConstantId::harvester_falls_by_itself) * soil.hard));
     set(Term::tined_in_wet, tined * std::max(soil.wet, 0.0));
     set(Term::guards_high_in_wet, guards * tined * std::max(soil.wet, 0.0));
     set(Term::bed_high_in_wet, bed * std::max(soil.wet, 0.0));

@@ -40,7 +40,8 @@ enum class Term : std::uint8_t {
     deep_by_wet,       ///< [m] deeper than needed, three times that in sticky soil
     turbines_over_flow,///< ln of their speed over what the flow wants
     rolls_in_wet,      ///< ln of their speed over what the flow wants; a fifth of it in crumbly soil
-    cleaning_power,    ///< speed over usual and flow over usual flow, turbines and rolls alike, less 1
+    cleaning_power,    ///< speed over usual and flow over usual flow, turbines and rolls alike, less 1;
+                       ///< less of that in hard soil
     tined_in_wet,
     guards_high_in_wet,  ///< [m], under tined guards
     bed_high_in_wet,     ///< [m]

@@ -154,6 +154,11 @@ Result<CutDepths> cut_depths(const CrownStand& stand, const ToppingSettings& set
     if (auto problems = problems_of(stand, settings); !problems.empty()) {
         return problems;
     }
+    return cut_depths_unchecked(stand, settings, constants);
+}
+
+CutDepths cut_depths_unchecked(const CrownStand& stand, const ToppingSettings& settings,
+                               const ToppingConstants& constants) {
     const double sd = stand.sd.si();
     const double mean = stand.mean.si();
     const double split = settings.leaf_remover_height.si();

@@ -117,6 +117,10 @@ class CutDepths {
 Result<CutDepths> cut_depths(const CrownStand& stand, const ToppingSettings& settings,
                              const ToppingConstants& constants);
 
+/// The same of stand and settings that were looked through before, for loops over many constants.
+CutDepths cut_depths_unchecked(const CrownStand& stand, const ToppingSettings& settings,
+                               const ToppingConstants& constants);
+
 /// Shares of beets; the first four sum to 1.
 struct ToppingShares {
     double untouched =

@@ -82,7 +82,8 @@ TEST(Machines, SayWhatTheirRangesRestOn) {
         for (const auto& control : ready_made(kind).controls) {
             const char* tag = control.how == HowKnown::assumed       ? "assumed"
                               : control.how == HowKnown::from_memory ? "[M]"
-                                                                     : "no such";
+                              : control.how == HowKnown::common_practice ? "no source"
+                                                                         : "[V]";
             EXPECT_NE(control.source.find(tag), std::string::npos)
                 << control.id() << ": " << control.source;
         }

@@ -50,9 +50,9 @@ TEST(Settings, EndsOfARangeAreWithinIt) {
 TEST(Settings, OutsideTheMachineSayWhatItCan) {
     EXPECT_EQ(said_with("share.depth", 0.3),
               "share.depth: 300 mm is outside what this machine can. it goes from 50 mm to 120 mm");
-    EXPECT_EQ(said_with("leaf_remover.speed", 1200.0 / 60.0),
-              "leaf_remover.speed: 1200 rpm is outside what this machine can. it goes from 600 rpm "
-              "to 1000 rpm");
+    EXPECT_EQ(said_with("leaf_remover.speed", 1300.0 / 60.0),
+              "leaf_remover.speed: 1300 rpm is outside what this machine can. it goes from 600 rpm "
+              "to 1200 rpm");
     EXPECT_EQ(said_with("turbine_2.guard", 2.0),
               "turbine_2.guard: 2 is none of its choices. choose closed or tined");
     EXPECT_EQ(said_with("roller_bed.last_reversed", 0.5),
