@@ -27,7 +27,8 @@ Problem said(const char* option, const Problems& problems) {
     return problem;
 }
 
-/// Reads the season and what is asked, lets `ask` answer, and prints what `text` or `json` make of it.
+/// Reads the season and what is asked, lets `ask` answer, and prints what `text` or `json` make of
+/// it.
 template <class Ask, class Text, class ToJson>
 int show(const HarvesterOptions& options, Ask&& ask, Text&& text, ToJson&& json) {
     const auto season = load_season(options.season);
@@ -84,9 +85,8 @@ void add_setup(CommandLine& program) {
     auto options = std::make_shared<HarvesterOptions>();
     auto verb = program.verb("setup", "How a field's machine should be set on entry, and why");
     add_options(verb, *options);
-    verb.does([options] {
-        return show(*options, engine::ask_setup, io::setup_text, io::setup_json);
-    });
+    verb.does(
+        [options] { return show(*options, engine::ask_setup, io::setup_text, io::setup_json); });
 }
 
 void add_advise(CommandLine& program) {
@@ -94,9 +94,8 @@ void add_advise(CommandLine& program) {
     auto verb = program.verb(
         "advise", "What to change on a field's machine next, what it gains and how sure that is");
     add_options(verb, *options);
-    verb.does([options] {
-        return show(*options, engine::ask_advice, io::advice_text, io::advice_json);
-    });
+    verb.does(
+        [options] { return show(*options, engine::ask_advice, io::advice_text, io::advice_json); });
 }
 
 }  // namespace beetwright::cli

@@ -15,8 +15,8 @@ Economy::Economy(int days_in_pile) {
     pile.name = "pile";
     pile.kind = ledger::DestinationKind::pile;
     for (int day = 0; day < 240; ++day) {
-        pile.temperatures.push_back({season_.first_day + std::chrono::days(day),
-                                     Temperature::celsius(9.0 - 0.03 * day)});
+        pile.temperatures.push_back(
+            {season_.first_day + std::chrono::days(day), Temperature::celsius(9.0 - 0.03 * day)});
     }
     season_.destinations.push_back(pile);
     ledger::Field field;

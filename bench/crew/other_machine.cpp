@@ -24,7 +24,6 @@ double about(RandomStream& random, double middle, double factor) {
     return middle * std::exp(std::log(factor) / 1.6448536 * random.normal());
 }
 
-
 }  // namespace
 
 OtherMachine::OtherMachine(const harvester::Machine& machine, std::uint64_t seed,
@@ -97,8 +96,7 @@ OtherMachine::OtherMachine(const harvester::Machine& machine, std::uint64_t seed
     constexpr int kMeasured = 20;
     for (int i = 0; i < kMeasured; ++i) {
         const double height = heights_m_[static_cast<std::size_t>(i)] + 0.003 * random.normal();
-        const double step =
-            i == 0 ? 0.0 : height - heights_m_[static_cast<std::size_t>(i - 1)];
+        const double step = i == 0 ? 0.0 : height - heights_m_[static_cast<std::size_t>(i - 1)];
         sum += height;
         squares += height * height;
         steps += step * step;
@@ -106,8 +104,7 @@ OtherMachine::OtherMachine(const harvester::Machine& machine, std::uint64_t seed
     const double mean = sum / kMeasured;
     const double sd = std::sqrt(std::max(squares / kMeasured - mean * mean, 1e-6));
     c.crowns = {Length(mean), Length(sd),
-                Length(std::min(std::sqrt(steps / (kMeasured - 1)), 2.0 * sd)),
-                Length(spacing_m_)};
+                Length(std::min(std::sqrt(steps / (kMeasured - 1)), 2.0 * sd)), Length(spacing_m_)};
     c.roots = {.beets = harvester::BeetsPerArea(1.0 / (spacing_m_ * row_m_)),
                .mean_mass = CleanMass(about(random, root_, 1.15)),
                .mass_spread = 0.45};
@@ -133,8 +130,7 @@ OtherMachine::OtherMachine(const harvester::Machine& machine, std::uint64_t seed
     // Turbines stand alike, as they mostly do.
     for (const char* id : {"turbine_2", "turbine_3"}) {
         for (const char* of : {".speed", ".guard", ".clearance"}) {
-            found_.values[std::string(id) + of] =
-                found_.values[std::string("turbine_1") + of];
+            found_.values[std::string(id) + of] = found_.values[std::string("turbine_1") + of];
         }
     }
     found_.values["follower.lowest"] = machine_.find("follower.lowest")->least;
@@ -185,19 +181,20 @@ OtherMachine::Topping OtherMachine::topping(const Settings& settings, double hou
     RandomStream random(11, "a row of crowns");
     double shoe = heights_m_.front();
     const double rotor = value(settings, "leaf_remover.speed") / (850.0 / 60.0);
-    const double clear = 1.0 / (1.0 + (1.0 / stalks_ - 1.0) *
-                                          std::pow(rotor, stalks_rotor_ * std::min(0.25 + limp_, 1.0)) *
-                                          std::exp(-2.0 * limp_));
+    const double clear =
+        1.0 / (1.0 + (1.0 / stalks_ - 1.0) *
+                         std::pow(rotor, stalks_rotor_ * std::min(0.25 + limp_, 1.0)) *
+                         std::exp(-2.0 * limp_));
     for (const double height : heights_m_) {
         const double top = std::min(height, remover);
         const double tuft = std::max(remover - height, 0.0);
         const double wanted = top + 0.2 * tuft;
         shoe += std::clamp(wanted - shoe, -most_step, most_step);
-        const double rough = wobble_m_ * (1.0 + bounce_ * (speed * 3.6 / 5.0 - 1.0)) *
-                             random.normal();
+        const double rough =
+            wobble_m_ * (1.0 + bounce_ * (speed * 3.6 / 5.0 - 1.0)) * random.normal();
         const double depth = height - (shoe - cut + rough);
-        const bool slanted = random.chance(std::min(
-            slant_ * std::pow(speed * 3.6 / 5.0, 1.0 + bounce_), 0.5));
+        const bool slanted =
+            random.chance(std::min(slant_ * std::pow(speed * 3.6 / 5.0, 1.0 + bounce_), 0.5));
         t.struck += height > remover ? 1.0 : 0.0;
         std::size_t seen = 0;
         if (depth < leaf_free_m_) {
@@ -222,8 +219,8 @@ OtherMachine::Topping OtherMachine::topping(const Settings& settings, double hou
     if (t.too_deep > 0.0) {
         t.excess_m /= t.too_deep;
     }
-    for (double* share : {&t.untouched, &t.leaf_left, &t.right, &t.too_deep, &t.struck,
-                          &t.long_stalks}) {
+    for (double* share :
+         {&t.untouched, &t.leaf_left, &t.right, &t.too_deep, &t.struck, &t.long_stalks}) {
         *share /= n;
     }
     for (double& share : t.classes) {
@@ -237,14 +234,13 @@ double OtherMachine::broken_lifting(double over_cm, const Settings& settings, do
     const double kmh = value(settings, "driving.speed") * 3.6;
     const double half = depth_half_m_ * (1.0 + 0.3 * hard_ * lift_hard_);
     const double held = std::pow(depth / half, depth_steep_);
-    const double any = most_lifting_ * (1.0 + 0.3 * hard_ * lift_hard_) /
-                       (1.0 + held) * (1.0 + lift_speed_ * (kmh - 5.0)) * rush(kmh);
+    const double any = most_lifting_ * (1.0 + 0.3 * hard_ * lift_hard_) / (1.0 + held) *
+                       (1.0 + lift_speed_ * (kmh - 5.0)) * rush(kmh);
     const double size = lift_cm_ * (1.0 + 0.4 * hard_) * std::pow(half / depth, 0.5);
     return std::clamp(any, 0.0, 0.98) * std::exp(-std::pow(over_cm / (1.6 * size), 1.3));
 }
 
-double OtherMachine::broken_cleaning(double over_cm, const Settings& settings,
-                                     double hours) const {
+double OtherMachine::broken_cleaning(double over_cm, const Settings& settings, double hours) const {
     const Cleaning c = cleaning(settings);
     const double flow = crop_ * 6 * row_m_ * value(settings, "driving.speed") / kUsualFlow;
     const double soft = 1.0 + 0.5 * wet_;  // mud cushions
@@ -313,12 +309,11 @@ Outcome OtherMachine::outcome(const Settings& settings, double hours) const {
     const double sticking = soil_ * (1.0 + soil_wet_ * wet_) *
                             (1.0 + soil_depth_ * (1.0 + wet_) * (depth - 0.075) / 0.05) *
                             (1.0 - soil_bed_ * wet_ * std::clamp((bed - 0.06) / 0.14, -0.5, 1.0));
-    const double taken = soil_clean_ * c.power / flow + soil_roll_ * c.rolls / flow +
-                         soil_tined_ * wet_ * c.tined;
+    const double taken =
+        soil_clean_ * c.power / flow + soil_roll_ * c.rolls / flow + soil_tined_ * wet_ * c.tined;
     out.cleaning.soil_on_beets = harvester::SoilPerBeet(
         std::max(sticking, 0.005) * (0.7 + 0.9 / (1.0 + taken)) +
-        before_ * (1.0 + wet_) /
-            std::pow(1.0 + (c.power + c.rolls) / (2.0 * flow), leaving_));
+        before_ * (1.0 + wet_) / std::pow(1.0 + (c.power + c.rolls) / (2.0 * flow), leaving_));
     out.cleaning.loose_soil = harvester::SoilPerBeet(
         clods_ * (1.0 + 2.0 * hard_) * std::pow(depth / 0.075, 1.5) / (0.5 + gap / 0.08));
     out.cleaning.torn_skin =
@@ -328,10 +323,9 @@ Outcome OtherMachine::outcome(const Settings& settings, double hours) const {
     const double lifting = 1.0 / out.work.area_rate.si();
     const double besides = (1.0 / 0.6 - 1.0) / (6 * row_m_ * 5.0 / 3.6);
     out.work.field_efficiency = lifting / (lifting + besides);
-    out.work.fuel = harvester::VolumePerArea((10.0 / 3600.0 * 1e-3) * (lifting + besides) +
-                                             7e-7 * depth / 0.075 +
-                                             1.5e-7 * (c.power * c.power + c.rolls * c.rolls) +
-                                             5e-7 * rotor * rotor * 5.0 / kmh);
+    out.work.fuel = harvester::VolumePerArea(
+        (10.0 / 3600.0 * 1e-3) * (lifting + besides) + 7e-7 * depth / 0.075 +
+        1.5e-7 * (c.power * c.power + c.rolls * c.rolls) + 5e-7 * rotor * rotor * 5.0 / kmh);
     return out;
 }
 
@@ -357,8 +351,8 @@ Look OtherMachine::look(const Settings& settings, double hours, int beets,
         const double to = c + 1 == kBreakClasses ? 1e9 : 100.0 * kBreakLimits[c].si();
         const double from = c == 0 ? 0.0 : 100.0 * kBreakLimits[c - 1].si();
         if (where == harvester::SeenOnTheWay::before_cleaning) {
-            tails[c + 1] = broken_lifting(from, settings, hours) -
-                           broken_lifting(to, settings, hours);
+            tails[c + 1] =
+                broken_lifting(from, settings, hours) - broken_lifting(to, settings, hours);
         } else {
             for (const auto& place : out.tails.share) {
                 tails[c + 1] += place[c];
@@ -394,8 +388,7 @@ Look OtherMachine::look(const Settings& settings, double hours, int beets,
     look.skin_mean = out.cleaning.torn_skin * std::exp(0.25 * random.normal());
     constexpr double kStrip_m2 = 12.0;
     look.strip = Area(kStrip_m2);
-    const double roots =
-        kStrip_m2 * out.whole_roots.mass.si() / root_ / 1.2;
+    const double roots = kStrip_m2 * out.whole_roots.mass.si() / root_ / 1.2;
     look.strip_whole_roots = CleanMass(1.2 * root_ * random.poisson(roots));
     double lost = 0.0;
     for (std::size_t c = 0; c < kBreakClasses; ++c) {
@@ -403,13 +396,11 @@ Look OtherMachine::look(const Settings& settings, double hours, int beets,
         lost += tails[c + 1] * 0.0936 * std::pow(cm / 5.0, 2.11);
     }
     const double piece = 0.1 * root_;
-    look.strip_tails =
-        CleanMass(piece * random.poisson(0.6 * kStrip_m2 * crop_ * lost / piece));
+    look.strip_tails = CleanMass(piece * random.poisson(0.6 * kStrip_m2 * crop_ * lost / piece));
     constexpr double kTares = 2.0;  // loads that were sampled since the last check
     look.tares = kTares;
-    look.tare_log_mean =
-        std::log((out.cleaning.soil_on_beets + out.cleaning.loose_soil).si()) +
-        0.3 / std::sqrt(kTares) * random.normal();
+    look.tare_log_mean = std::log((out.cleaning.soil_on_beets + out.cleaning.loose_soil).si()) +
+                         0.3 / std::sqrt(kTares) * random.normal();
     return look;
 }
 

@@ -34,8 +34,7 @@ class OtherMachine {
 
     /// A check as people make it: classes mistaken for their neighbours, few beets.
     [[nodiscard]] harvester::Look look(const harvester::Settings& settings, double hours, int beets,
-                                       harvester::SeenOnTheWay where,
-                                       RandomStream& random) const;
+                                       harvester::SeenOnTheWay where, RandomStream& random) const;
 
  private:
     struct Cleaning {
@@ -71,10 +70,12 @@ class OtherMachine {
     double root_ = 0.8;  ///< kg
     double wet_ = 0.0, hard_ = 0.0, limp_ = 0.0;
     // Traits of machine and field, each drawn about something sensible.
-    double most_lifting_, depth_half_m_, depth_steep_, lift_speed_, rush_, rush_from_kmh_, lift_hard_, lift_cm_;
+    double most_lifting_, depth_half_m_, depth_steep_, lift_speed_, rush_, rush_from_kmh_,
+        lift_hard_, lift_cm_;
     double clean_rate_, clean_power_, clean_flow_, clean_roll_, clean_tined_, clean_cm_;
     double unlifted_, unlifted_steep_, rolls_lost_, guards_lost_, guards_size_;
-    double soil_, soil_wet_, soil_depth_, soil_clean_, soil_roll_, soil_tined_, soil_bed_, clods_, before_, leaving_;
+    double soil_, soil_wet_, soil_depth_, soil_clean_, soil_roll_, soil_tined_, soil_bed_, clods_,
+        before_, leaving_;
     double skin_, skin_power_;
     double knife_m_, remover_m_, wobble_m_, lag_s_, bounce_, leaf_free_m_, right_m_;
     double stalks_, stalks_rotor_, slant_, wear_;

@@ -20,7 +20,7 @@ using harvester::Figure;
 using harvester::Outcome;
 using harvester::SoilFeel;
 
-constexpr std::size_t kDraws = 200;
+constexpr std::size_t kDraws = 160;
 /// A change that is expected to gain less is not worth leaving the seat for.
 constexpr MoneyPerArea kLeastGain = 2.0 * unit::money_per_ha;
 /// Ten minutes of looking, on the hectares that an hour lifts.
@@ -63,8 +63,7 @@ Result<std::unique_ptr<Basis>> basis_of(const ledger::Season& all,
     Basis& b = *basis;
     b.now = question.at.value_or(as_of(all));
     b.season = ledger::without_superseded(known_season(all, b.now));
-    const auto field =
-        std::ranges::find(b.season.fields, question.field, &ledger::Field::name);
+    const auto field = std::ranges::find(b.season.fields, question.field, &ledger::Field::name);
     if (field == b.season.fields.end()) {
         return no_field_named(b.season, question.field);
     }
@@ -84,8 +83,7 @@ Result<std::unique_ptr<Basis>> basis_of(const ledger::Season& all,
     b.question = {asked, &b.amounts[b.place], days->front().lifted, days->front().sliced};
     const ledger::Stay stay = ledger::stay_of(b.question);
     b.model->prepare({&stay, 1});
-    const auto owner =
-        std::ranges::find(b.season.machines, asked->machine, &ledger::Machine::name);
+    const auto owner = std::ranges::find(b.season.machines, asked->machine, &ledger::Machine::name);
     const double hour_cost =
         owner == b.season.machines.end() ? std::nan("") : owner->hour_cost.si();
     b.worth = std::make_unique<ledger::OutcomeWorth>(*b.model, b.question, hour_cost);
@@ -131,9 +129,7 @@ Outcome without(Outcome outcome, Figure figure) {
                 place.fill(0.0);
             }
             break;
-        case Figure::whole_roots:
-            outcome.whole_roots.mass = CleanMassPerArea::zero();
-            break;
+        case Figure::whole_roots: outcome.whole_roots.mass = CleanMassPerArea::zero(); break;
         case Figure::torn_skin: outcome.cleaning.torn_skin = Area::zero(); break;
         case Figure::soil:
             outcome.cleaning.soil_on_beets = harvester::SoilPerBeet::zero();
@@ -153,15 +149,15 @@ OnTheWay on_the_way(const Basis& basis, const harvester::Settings& settings) {
     if (!situation) {
         return way;
     }
-    const auto work = harvester::work_constants(
-        [&](ConstantId id) { return basis.catalogue.value(id); });
-    constexpr std::array kFaults{Figure::long_stalks,  Figure::too_deep,  Figure::tails_broken,
+    const auto work =
+        harvester::work_constants([&](ConstantId id) { return basis.catalogue.value(id); });
+    constexpr std::array kFaults{Figure::long_stalks, Figure::too_deep,  Figure::tails_broken,
                                  Figure::whole_roots, Figure::torn_skin, Figure::soil};
     std::array<std::vector<double>, kFaults.size()> costs;
     for (std::size_t i = 0; i < kDraws; ++i) {
         const auto predictors = harvester::predictors(
-            *situation, std::span(basis.draws)
-                            .subspan(i * harvester::kParameters, harvester::kParameters));
+            *situation,
+            std::span(basis.draws).subspan(i * harvester::kParameters, harvester::kParameters));
         const Outcome out = harvester::outcome(predictors, *situation, work);
         const double earned = (*basis.worth)(out, i).total();
         for (std::size_t f = 0; f < kFaults.size(); ++f) {
@@ -177,18 +173,19 @@ OnTheWay on_the_way(const Basis& basis, const harvester::Settings& settings) {
 }
 
 std::vector<std::string> cautions() {
-    return {"Look only when the machine stands: engine off, key out, everything that turns has "
-            "come to rest.",
-            "Stay out from under raised parts, and out of the way of trucks and other machines.",
-            "What the maker's manual says of a setting goes before what stands here."};
+    return {
+        "Look only when the machine stands: engine off, key out, everything that turns has "
+        "come to rest.",
+        "Stay out from under raised parts, and out of the way of trucks and other machines.",
+        "What the maker's manual says of a setting goes before what stands here."};
 }
 
 /// The sentence that goes with a control and the figures it is for.
 std::string reason_of(const Basis& basis, const harvester::Reason& reason) {
     const auto& conditions = basis.state->conditions.conditions;
     const auto named = harvester::find_control_kind(reason.control);
-    const bool is_wet = conditions.soil.feel == SoilFeel::plastic ||
-                        conditions.soil.feel == SoilFeel::sticky;
+    const bool is_wet =
+        conditions.soil.feel == SoilFeel::plastic || conditions.soil.feel == SoilFeel::sticky;
     const bool is_more = reason.value > reason.usual;
     const std::string soil = words_of(conditions.soil.feel) + " soil";
     switch (named->kind) {
@@ -239,14 +236,11 @@ std::string confirm_of(ControlKind kind) {
             return "thirty crowns in the row, topped, before the shares";
         case harvester::Stage::lifting_shares:
             return "the furrow behind the shares for tails, and thirty beets on the roller bed";
-        case harvester::Stage::driving:
-            return "crowns in the row, and tails behind the machine";
+        case harvester::Stage::driving: return "crowns in the row, and tails behind the machine";
         case harvester::Stage::roller_bed:
-        case harvester::Stage::transfer:
-            return "beets lost under the bed, and soil in the tank";
+        case harvester::Stage::transfer: return "beets lost under the bed, and soil in the tank";
         case harvester::Stage::turbines:
-        case harvester::Stage::axial_rolls:
-            return "fifty tails in the tank, and soil with them";
+        case harvester::Stage::axial_rolls: return "fifty tails in the tank, and soil with them";
         case harvester::Stage::bunker: return "skins where the beets were tipped";
     }
     return "";
@@ -302,8 +296,7 @@ Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuest
                        .assumptions = basis.assumptions,
                        .cautions = cautions()};
     for (const Control& control : state.machine.controls) {
-        SetupLine line{.reading = reading_of(basis, control,
-                                             *entry->settings.find(control.id())),
+        SetupLine line{.reading = reading_of(basis, control, *entry->settings.find(control.id())),
                        .usual = control.usual,
                        .usual_text = control.text(control.usual),
                        .cost_of_usual = {MoneyPerArea(0.0), MoneyPerArea(0.0), MoneyPerArea(0.0)},
@@ -336,15 +329,14 @@ Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQue
         return (*basis.worth)(outcome, draw);
     };
     const harvester::Ground ground{state.machine, conditions, basis.catalogue, basis.draws, worth};
-    const auto advice =
-        harvester::advise(state.settings, ground, state.kept_off, kLeastGain.si());
+    const auto advice = harvester::advise(state.settings, ground, state.kept_off, kLeastGain.si());
     if (!advice) {
         return advice.problems();
     }
     const auto situation =
         harvester::situation(state.machine, state.settings, conditions, basis.catalogue);
-    const auto sight = harvester::sight_constants(basis.catalogue,
-                                                  ledger::loss_of_breaks(basis.catalogue));
+    const auto sight =
+        harvester::sight_constants(basis.catalogue, ledger::loss_of_breaks(basis.catalogue));
     std::vector<harvester::Tried> options = advice->others;
     if (advice->change) {
         options.push_back(*advice->change);
@@ -371,8 +363,7 @@ Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQue
                         .assumptions = basis.assumptions,
                         .cautions = cautions()};
     for (const Control& control : state.machine.controls) {
-        answer.settings.push_back(
-            reading_of(basis, control, *state.settings.find(control.id())));
+        answer.settings.push_back(reading_of(basis, control, *state.settings.find(control.id())));
     }
     if (advice->change) {
         answer.change = tried_of(basis, state.settings, *advice->change);

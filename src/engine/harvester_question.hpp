@@ -27,9 +27,9 @@ struct HarvesterQuestion {
 /// A control's value, in its unit and on its display.
 struct ControlReading {
     std::string control;
-    std::string words;  ///< "depth of the shares"
-    double value = 0.0;  ///< SI, or which of the choices
-    std::string text;    ///< "85 mm", "tined"
+    std::string words;                            ///< "depth of the shares"
+    double value = 0.0;                           ///< SI, or which of the choices
+    std::string text;                             ///< "85 mm", "tined"
     std::optional<harvester::DialReading> shown;  ///< absent: no display is bound, or none reaches
 };
 
@@ -48,7 +48,7 @@ struct OnTheWay {
 
 struct SetupLine {
     ControlReading reading;
-    double usual = 0.0;       ///< SI
+    double usual = 0.0;  ///< SI
     std::string usual_text;
     Estimate<MoneyPerArea> cost_of_usual;  ///< what the usual value in its place would cost
     std::vector<std::string> reasons;      ///< in sentences; none where it is as usual
@@ -58,11 +58,11 @@ struct SetupAnswer {
     std::string field;
     std::string machine;
     Instant at{};
-    std::string soil;                ///< "sticky"
-    std::vector<std::string> seen;   ///< what is known of the field, and from what
-    std::vector<SetupLine> lines;    ///< every control, in the order of the machine
-    harvester::Figures figures{};    ///< expected
-    Estimate<MoneyPerArea> gain;     ///< over the usual settings
+    std::string soil;               ///< "sticky"
+    std::vector<std::string> seen;  ///< what is known of the field, and from what
+    std::vector<SetupLine> lines;   ///< every control, in the order of the machine
+    harvester::Figures figures{};   ///< expected
+    Estimate<MoneyPerArea> gain;    ///< over the usual settings
     OnTheWay on_the_way;
     int checks_elsewhere = 0;
     std::vector<std::string> assumptions;

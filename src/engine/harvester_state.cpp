@@ -80,8 +80,8 @@ void measure(const std::vector<Length>& heights, harvester::CrownStand& crowns) 
 
 /// The ground as it is, or as it was on the day on which the field was lifted.
 std::optional<GroundState> ground_when_lifted(const ledger::Season& season,
-                                              const ledger::Field& field, const Catalogue& catalogue,
-                                              Instant now) {
+                                              const ledger::Field& field,
+                                              const Catalogue& catalogue, Instant now) {
     if (season.weather == nullptr || !field.lifted) {
         return ground_state(season, field, catalogue);
     }
@@ -131,15 +131,13 @@ FieldConditions conditions_of(const ledger::Season& season, const ledger::Field&
     }
 
     auto& crowns = conditions.crowns;
-    if (const auto* look = last([](const check::StandingLook& one) {
-            return one.crowns.size() >= 5;
-        })) {
+    if (const auto* look =
+            last([](const check::StandingLook& one) { return one.crowns.size() >= 5; })) {
         measure(look->crowns, crowns);
         saw(*look, std::to_string(look->crowns.size()) + " crowns measured");
     } else {
-        const auto* height = last([](const check::StandingLook& one) {
-            return one.crown_height.is_known();
-        });
+        const auto* height =
+            last([](const check::StandingLook& one) { return one.crown_height.is_known(); });
         const auto* evenness = last([](const check::StandingLook& one) {
             return one.evenness != check::Evenness::not_judged;
         });
@@ -157,8 +155,7 @@ FieldConditions conditions_of(const ledger::Season& season, const ledger::Field&
         }
     }
 
-    const auto* plants =
-        last([](const check::StandingLook& one) { return one.plants.is_known(); });
+    const auto* plants = last([](const check::StandingLook& one) { return one.plants.is_known(); });
     const auto* mass =
         last([](const check::StandingLook& one) { return one.root_mass.is_known(); });
     auto& roots = conditions.roots;
@@ -167,22 +164,19 @@ FieldConditions conditions_of(const ledger::Season& season, const ledger::Field&
         roots.mean_mass = mass->root_mass;
         roots.beets = expected / mass->root_mass;
     } else {
-        roots.beets =
-            plants != nullptr ? plants->plants : harvester::BeetsPerArea(kUsualPlants);
+        roots.beets = plants != nullptr ? plants->plants : harvester::BeetsPerArea(kUsualPlants);
         roots.mean_mass = mass != nullptr ? mass->root_mass : expected / roots.beets;
         if (plants == nullptr) {
             found.assumptions.emplace_back("90,000 beets a hectare are assumed");
         }
     }
-    const Length row =
-        machine.row_spacing.is_known() ? machine.row_spacing : kUsualRowSpacing;
+    const Length row = machine.row_spacing.is_known() ? machine.row_spacing : kUsualRowSpacing;
     crowns.spacing = 1.0 / (roots.beets * row);
 
     const auto* sick =
         last([](const check::StandingLook& one) { return !std::isnan(one.leaf_sick); });
-    const auto* frozen = last([](const check::StandingLook& one) {
-        return one.leaf_frozen != check::Seen::not_judged;
-    });
+    const auto* frozen = last(
+        [](const check::StandingLook& one) { return one.leaf_frozen != check::Seen::not_judged; });
     constexpr double kSoundLeaf = 0.05;
     conditions.leaf.dead_share = sick != nullptr ? sick->leaf_sick : kSoundLeaf;
     conditions.leaf.frozen_share =
@@ -313,8 +307,7 @@ class Course {
     }
 
  private:
-    std::array<std::optional<std::pair<Instant, harvester::Known>>, harvester::kLevelCount>
-        first_;
+    std::array<std::optional<std::pair<Instant, harvester::Known>>, harvester::kLevelCount> first_;
     std::array<harvester::Known, harvester::kLevelCount> last_{};
 };
 
@@ -348,8 +341,7 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
         }
     }
 
-    const auto sight =
-        harvester::sight_constants(catalogue, ledger::loss_of_breaks(catalogue));
+    const auto sight = harvester::sight_constants(catalogue, ledger::loss_of_breaks(catalogue));
     std::map<std::string, harvester::Conditions> conditions;
     std::set<SoilFeel> soils_seen;
     const auto conditions_in = [&](const std::string& name) -> const harvester::Conditions& {
@@ -368,8 +360,7 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
     for (const Event& event : events_of(season, owner->name, catalogue, now)) {
         constexpr std::chrono::days kDay{1};
         if (before && event.at - *before >= kDay) {
-            state.belief.wait(Duration(
-                std::chrono::duration<double>(event.at - *before).count()));
+            state.belief.wait(Duration(std::chrono::duration<double>(event.at - *before).count()));
             before = event.at;
         } else if (!before) {
             before = event.at;

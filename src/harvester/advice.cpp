@@ -9,8 +9,8 @@
 namespace beetwright::harvester {
 namespace {
 
-/// At once, no more than this share of what the machine can do; and beyond the nearer one only where
-/// help is all but sure, since what is known is known best near to where it was seen.
+/// At once, no more than this share of what the machine can do; and beyond the nearer one only
+/// where help is all but sure, since what is known is known best near to where it was seen.
 constexpr double kMostOfRange = 0.4;
 constexpr double kNearOfRange = 0.2;
 constexpr double kSureChance = 0.9;
@@ -58,8 +58,8 @@ std::vector<Change> changes_of(const std::vector<const Control*>& group, const S
     }
     const double from = *settings.find(first.id());
     const auto add = [&](double to) {
-        const bool is_new = std::ranges::none_of(
-            changes, [&](const Change& one) { return one.to == to; });
+        const bool is_new =
+            std::ranges::none_of(changes, [&](const Change& one) { return one.to == to; });
         const bool is_free = std::ranges::none_of(group, [&](const Control* control) {
             return is_kept_off(kept_off, *control, to > from);
         });
@@ -169,22 +169,22 @@ std::vector<Tried> pairs_of(const std::vector<Tried>& singles, const Settings& s
         }
     }
     const std::size_t some = std::min(kPairs, promises.size());
-    std::ranges::partial_sort(
-        promises, promises.begin() + static_cast<std::ptrdiff_t>(some), std::greater<>(),
-        &Promise::gain);
+    std::ranges::partial_sort(promises, promises.begin() + static_cast<std::ptrdiff_t>(some),
+                              std::greater<>(), &Promise::gain);
     promises.resize(some);
     std::vector<Tried> pairs;
     for (const Promise& promise : promises) {
-        const Tried& larger = singles[promise.first].gain.value >= singles[promise.second].gain.value
-                                  ? singles[promise.first]
-                                  : singles[promise.second];
+        const Tried& larger =
+            singles[promise.first].gain.value >= singles[promise.second].gain.value
+                ? singles[promise.first]
+                : singles[promise.second];
         const Tried& other =
             &larger == &singles[promise.first] ? singles[promise.second] : singles[promise.first];
         Settings changed = with(larger.settings, other.changes[0], ground.machine);
         const bool alike = tops_alike(changed, settings, ground.machine);
         if (const auto after = prospect(changed, ground, alike ? &before : nullptr)) {
-            pairs.push_back(tried({larger.changes[0], other.changes[0]}, std::move(changed), *after,
-                                  before));
+            pairs.push_back(
+                tried({larger.changes[0], other.changes[0]}, std::move(changed), *after, before));
         }
     }
     return pairs;
@@ -223,9 +223,8 @@ Result<Advice> advise(const Settings& settings, const Ground& ground, const Kept
     Advice advice;
     advice.now = before->figures;
     const auto is_worth_it = [&](const Tried& one) {
-        const bool goes_far = std::ranges::any_of(one.changes, [&](const Change& change) {
-            return is_far(change, ground.machine);
-        });
+        const bool goes_far = std::ranges::any_of(
+            one.changes, [&](const Change& change) { return is_far(change, ground.machine); });
         return one.gain.value >= least_gain &&
                one.chance_better >= (goes_far ? kSureChance : kLeastChance);
     };

@@ -12,12 +12,18 @@ namespace beetwright::harvester {
 namespace {
 
 constexpr int kMostSteps = 25;
-constexpr double kSettled = 1e-6;  ///< gain of a step that is not worth another
+constexpr double kSettled = 1e-4;  ///< gain of a step that is not worth another
 /// Draws of the approximation that are weighed: many where they cost little.
 constexpr std::size_t draws_of(std::size_t predictors) {
     return predictors > 4 ? 256 : 1024;
 }
 constexpr std::size_t kRecentChecks = 4;  ///< that draws are made by afresh
+
+/// A share of draws that count, from which on the peak's own normal is as good as theirs. It has no
+/// chance in it, which over a season of checks would add up.
+constexpr double kGoodShare = 0.8;
+/// Draws reach a little farther than what they stand for, so that its tails are met.
+constexpr double kReach = 1.4;  ///< of the covariance
 
 /// A normal belief about a few predictors.
 struct Normal {
@@ -146,11 +152,19 @@ class Posterior {
         for (std::size_t i = 0; i < draws; ++i) {
             for (std::size_t a = 0; a < n; ++a) {
                 for (std::size_t b = 0; b < n; ++b) {
-                    result.normal.covariance[a * n + b] +=
-                        weights[i] / sum * (z[i * n + a] - result.normal.mean[a]) *
-                        (z[i * n + b] - result.normal.mean[b]);
+                    result.normal.covariance[a * n + b] += weights[i] / sum *
+                                                           (z[i * n + a] - result.normal.mean[a]) *
+                                                           (z[i * n + b] - result.normal.mean[b]);
                 }
             }
+        }
+        // A handful of draws spread in few directions: as far as they are few, what was drawn about
+        // stands in for them.
+        const double few = static_cast<double>(n + 1);
+        const double lend = few / (few + result.effective_share * static_cast<double>(draws));
+        for (std::size_t a = 0; a < n * n; ++a) {
+            result.normal.covariance[a] =
+                (1.0 - lend) * result.normal.covariance[a] + lend * near.covariance[a];
         }
         return result;
     }
@@ -197,8 +211,6 @@ class Posterior {
     std::vector<double> precision_;
 };
 
-/// Draws reach a little farther than what they stand for, so that its tails are met.
-constexpr double kReach = 1.4;  ///< of the covariance
 Normal widened(Normal normal) {
     for (double& covariance : normal.covariance) {
         covariance *= kReach;
@@ -321,6 +333,15 @@ Learned Belief::learn_part(const Look& look, const Situation& situation,
     if (n == 0) {
         return {};
     }
+    // Nothing gets quite certain, however long a season: so much of a prior's variance comes back.
+    constexpr double kNeverCertain = 1e-9;
+    for (std::size_t p = 0; p < kParameters; ++p) {
+        covariance(p, p) += kNeverCertain * prior_[p].sd * prior_[p].sd;
+    }
+    for (std::size_t level = 0; level < kLevelCount; ++level) {
+        covariance(kParameters + level, kParameters + level) +=
+            kNeverCertain * field_sd_[level] * field_sd_[level];
+    }
     // What is thought of the predictors, and how the unknowns go along with them.
     Normal before{std::vector<double>(n), std::vector<double>(n * n)};
     std::vector<double> along(kSize * n);
@@ -346,14 +367,22 @@ Learned Belief::learn_part(const Look& look, const Situation& situation,
             before.covariance[a * n + a] += moved * moved;
         }
     }
-    Predictors others{};
-    for (std::size_t p = 0; p < kPredictors; ++p) {
-        others[p] = predictor(static_cast<Predictor>(p), situation).mean;
+    std::vector<double> here(now_.mean.begin(), now_.mean.begin() + kParameters);
+    for (std::size_t level = 0; level < kLevelCount; ++level) {
+        here[levels()[level]] += now_.mean[kParameters + level];
     }
-    const Posterior posterior(likelihood, std::move(before), others);
-    const auto scores = even_scores(n);
-    auto weighed = posterior.weighed(widened(posterior.about_the_peak()), scores);
-    weighed = posterior.weighed(widened(weighed.normal), scores);
+    const Posterior posterior(likelihood, std::move(before), predictors(situation, here));
+    std::vector<double>& scores = scores_[n];
+    if (scores.empty()) {
+        scores = even_scores(n);
+    }
+    const Normal peak = posterior.about_the_peak();
+    auto weighed = posterior.weighed(peak, scores);
+    if (weighed.effective_share >= kGoodShare) {
+        weighed.normal = peak;
+    } else {
+        weighed = posterior.weighed(widened(weighed.normal), scores);
+    }
     take(along, posterior.precision(), posterior.prior().mean, posterior.prior().covariance,
          weighed.normal.mean, weighed.normal.covariance);
     return {.effective_share = weighed.effective_share};

@@ -102,6 +102,7 @@ class Belief {
         SeenCheck check;
     };
     std::vector<Recent> recent_;
+    std::map<std::size_t, std::vector<double>> scores_;  ///< of draws, by how many predictors
     std::string field_;
     std::map<std::string, Left, std::less<>> left_;
     int checks_ = 0;

@@ -29,8 +29,8 @@ std::vector<double> values_of(const Control& control) {
     } else {
         for (int i = 0; i <= kValues; ++i) {
             const double at = (control.most - control.least) * i / kValues;
-            values.insert(std::min(
-                control.least + std::round(at / control.step) * control.step, control.most));
+            values.insert(std::min(control.least + std::round(at / control.step) * control.step,
+                                   control.most));
         }
     }
     return {values.begin(), values.end()};

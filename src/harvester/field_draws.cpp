@@ -13,8 +13,8 @@
 namespace beetwright::harvester {
 namespace {
 
-constexpr int kBurnIn = 60;
-constexpr int kThin = 6;      ///< steps from one draw to the next
+constexpr int kBurnIn = 100;
+constexpr int kThin = 10;       ///< steps from one draw to the next
 constexpr double kReach = 1.6;  ///< of the approximation's covariance, so that no tail is missed
 
 /// The part of `all` that these unknowns make up.
@@ -183,8 +183,7 @@ class Block {
 
 /// The checks' parts that touch the same predictors, block by block.
 std::vector<Block> blocks_of(const Unknowns& before, const Unknowns& after,
-                             std::span<const SeenCheck> checks,
-                             std::span<const double> check_sd) {
+                             std::span<const SeenCheck> checks, std::span<const double> check_sd) {
     struct Gathered {
         std::set<Predictor> touched;
         std::vector<std::pair<const SeenCheck*, Look>> looks;
@@ -215,7 +214,10 @@ std::vector<Block> blocks_of(const Unknowns& before, const Unknowns& after,
         }
         std::vector<Sight> sights;
         for (auto& [check, look] : one.looks) {
-            Sight sight{.look = std::move(look), .check = check, .touched = {}, .loadings = {},
+            Sight sight{.look = std::move(look),
+                        .check = check,
+                        .touched = {},
+                        .loadings = {},
                         .of_check_sd = {}};
             const Likelihood likelihood(sight.look, check->situation, check->constants);
             sight.touched.assign(likelihood.touched().begin(), likelihood.touched().end());
@@ -260,9 +262,8 @@ std::array<double, kUnknowns> loadings(Predictor predictor, const Situation& sit
 }
 
 std::vector<double> field_draws(const Unknowns& before, const Unknowns& after,
-                                std::span<const SeenCheck> checks,
-                                std::span<const double> check_sd, std::size_t count,
-                                std::uint64_t seed) {
+                                std::span<const SeenCheck> checks, std::span<const double> check_sd,
+                                std::size_t count, std::uint64_t seed) {
     const auto factor = num::Cholesky::of(after.covariance, kUnknowns);
     require(factor.has_value(), "what is known is never certain");
     // Scores are the middles of equal slices of chance, in an order of each unknown's own.

@@ -38,8 +38,7 @@ std::array<double, kUnknowns> loadings(Predictor predictor, const Situation& sit
 /// `count` draws of all unknowns, kUnknowns each: before the checks they were `before`, after them
 /// they are about `after`. `check_sd`: by level, what a single check adds.
 std::vector<double> field_draws(const Unknowns& before, const Unknowns& after,
-                                std::span<const SeenCheck> checks,
-                                std::span<const double> check_sd, std::size_t count,
-                                std::uint64_t seed);
+                                std::span<const SeenCheck> checks, std::span<const double> check_sd,
+                                std::size_t count, std::uint64_t seed);
 
 }  // namespace beetwright::harvester

@@ -44,7 +44,8 @@ std::array<double, kCrownsSeen> crowns_seen(const ToppingShares& shares, double 
     // A slant is seen on what the knife met; it may be anything else besides.
     const double level = 1.0 - slanted;
     const double with_leaf = shares.untouched + shares.leaf_left * level;
-    return {with_leaf * long_stalks, with_leaf * (1.0 - long_stalks), shares.right * level, shares.too_deep * level, (1.0 - shares.untouched) * slanted};
+    return {with_leaf * long_stalks, with_leaf * (1.0 - long_stalks), shares.right * level,
+            shares.too_deep * level, (1.0 - shares.untouched) * slanted};
 }
 
 double mean_tail_loss(const Predictors& predictors, const LossOfBreaks& loss_of_breaks) {
@@ -131,7 +132,7 @@ void Likelihood::expect(Part part, const Predictors& z, std::vector<double>& exp
             const Breaks breaks(z);
             const auto over = [&](Length diameter) {
                 return look_->where == SeenOnTheWay::before_cleaning ? breaks.by_lifting(diameter)
-                                                                    : breaks.by_any(diameter);
+                                                                     : breaks.by_any(diameter);
             };
             for (const BreaksSeen& group : look_->breaks) {
                 const bool is_whole = !(group.to > Length::zero());
@@ -142,8 +143,7 @@ void Likelihood::expect(Part part, const Predictors& z, std::vector<double>& exp
         }
         case Part::skin: expected.push_back(of(z, P::torn_skin)); break;
         case Part::whole_roots: {
-            const double spread =
-                1.0 + constants_->root_mass_cv * constants_->root_mass_cv;
+            const double spread = 1.0 + constants_->root_mass_cv * constants_->root_mass_cv;
             const double share =
                 std::exp(of(z, P::unlifted)) +
                 shares_of(z, *situation_).struck * std::exp(of(z, P::knocked_out)) +

@@ -1,7 +1,7 @@
 // What one check saw of a machine's work, summed up for learning.
 //
-// Counts need not be whole: beets of one spot are alike, and whoever sums them up may count them for
-// less. docs/methods/harvester_learning.md.
+// Counts need not be whole: beets of one spot are alike, and whoever sums them up may count them
+// for less. docs/methods/harvester_learning.md.
 #pragma once
 
 #include <array>
@@ -38,15 +38,15 @@ struct Look {
     std::vector<BreaksSeen> breaks{};
     double skin_beets = 0.0;  ///< judged for torn skin
     Area skin_mean = Area::zero();
-    Area strip = Area::zero();  ///< dug and searched; zero: none
+    Area strip = Area::zero();      ///< dug and searched; zero: none
     CleanMass strip_whole_roots{};  ///< NaN: not weighed, likewise the next
     CleanMass strip_tails{};
-    double tares = 0.0;                         ///< samples
-    double tare_log_mean = 0.0;                 ///< mean of the logarithms of soil per clean beet
+    double tares = 0.0;          ///< samples
+    double tare_log_mean = 0.0;  ///< mean of the logarithms of soil per clean beet
 
     [[nodiscard]] bool is_empty() const;
-    /// The same sight in parts that touch no predictor in common: crowns, breaks with the tails of a
-    /// strip, its whole roots, torn skin, tare. Together they tell what the whole does.
+    /// The same sight in parts that touch no predictor in common: crowns, breaks with the tails of
+    /// a strip, its whole roots, torn skin, tare. Together they tell what the whole does.
     [[nodiscard]] std::vector<Look> parts() const;
 };
 

@@ -26,8 +26,7 @@ class Sights {
         const auto value = [&](Predictor p) { return z[static_cast<std::size_t>(p)]; };
         std::vector<double> seen;
         const auto share = [&](double chance, double beets) {
-            seen.push_back(chance +
-                           std::sqrt(chance * (1.0 - chance) / beets) * random_.normal());
+            seen.push_back(chance + std::sqrt(chance * (1.0 - chance) / beets) * random_.normal());
         };
         const auto crowns = [&](double beets) {
             const auto chances =
@@ -138,8 +137,7 @@ std::vector<double> expected_by(const std::vector<double>& features, std::size_t
     // Adjusted R squared over R squared (Theil 1961).
     const double r2 = all > 0.0 ? std::min(explained / all, 1.0) : 0.0;
     const double freedom = static_cast<double>(n - count);
-    const double adjusted =
-        std::max(1.0 - (1.0 - r2) * static_cast<double>(n - 1) / freedom, 0.0);
+    const double adjusted = std::max(1.0 - (1.0 - r2) * static_cast<double>(n - 1) / freedom, 0.0);
     const double keep = r2 > 0.0 ? std::sqrt(adjusted / r2) : 0.0;
     for (double& value : fitted) {
         value = mean + keep * (value - mean);
@@ -152,7 +150,8 @@ std::vector<double> expected_by(const std::vector<double>& features, std::size_t
 std::string_view words(LookAt look) {
     switch (look) {
         case LookAt::tank: return "50 beets in the tank: crowns and tails";
-        case LookAt::before_cleaning: return "30 beets on the roller bed, before the cleaning: tails";
+        case LookAt::before_cleaning:
+            return "30 beets on the roller bed, before the cleaning: tails";
         case LookAt::row: return "30 crowns in the row, topped, before the shares";
         case LookAt::furrow: return "10 m² behind the machine, dug and searched";
         case LookAt::tare: return "a tare sample";
@@ -161,14 +160,13 @@ std::string_view words(LookAt look) {
 }
 
 std::vector<WorthOfLook> worth_of_looks(const Situation& situation, const Ground& ground,
-                                        std::span<const Tried> changes,
-                                        const SightConstants& sight, std::uint64_t seed) {
+                                        std::span<const Tried> changes, const SightConstants& sight,
+                                        std::uint64_t seed) {
     const std::size_t n = ground.count();
     std::vector<Predictors> drawn;
     std::vector<Topped> tops;
     for (std::size_t i = 0; i < n; ++i) {
-        drawn.push_back(
-            predictors(situation, ground.draws.subspan(i * kParameters, kParameters)));
+        drawn.push_back(predictors(situation, ground.draws.subspan(i * kParameters, kParameters)));
         tops.push_back(topped(drawn.back(), situation));
     }
     double best_now = 0.0;

@@ -30,11 +30,11 @@ struct WorthOfLook {
     double worth = 0.0;  ///< [money/m2] expected, over deciding without it
 };
 
-/// Of each look, the dearest first: the expectation of the best change's gain once the look has been
-/// seen, less that of the best change now. Gains are regressed on what would be seen (Strong, Oakley,
-/// Brennan and Breeze 2015, Med. Decis. Making 35:570-583).
+/// Of each look, the dearest first: the expectation of the best change's gain once the look has
+/// been seen, less that of the best change now. Gains are regressed on what would be seen (Strong,
+/// Oakley, Brennan and Breeze 2015, Med. Decis. Making 35:570-583).
 std::vector<WorthOfLook> worth_of_looks(const Situation& situation, const Ground& ground,
-                                        std::span<const Tried> changes,
-                                        const SightConstants& sight, std::uint64_t seed);
+                                        std::span<const Tried> changes, const SightConstants& sight,
+                                        std::uint64_t seed);
 
 }  // namespace beetwright::harvester

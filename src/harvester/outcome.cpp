@@ -32,10 +32,8 @@ TailOutcome tails(const Predictors& predictors) {
         const double lifting = breaks.by_lifting(from) - lifting_to;
         const double cleaning = breaks.by_cleaning(from) - cleaning_to;
         // The wider break decides; of two in one class, either as often.
-        at(TailLies::in_the_soil)[c] =
-            lifting * (1.0 - breaks.by_cleaning(from) + 0.5 * cleaning);
-        at(TailLies::on_the_ground)[c] =
-            cleaning * (1.0 - breaks.by_lifting(from) + 0.5 * lifting);
+        at(TailLies::in_the_soil)[c] = lifting * (1.0 - breaks.by_cleaning(from) + 0.5 * cleaning);
+        at(TailLies::on_the_ground)[c] = cleaning * (1.0 - breaks.by_lifting(from) + 0.5 * lifting);
         from = is_last ? from : kBreakLimits[c];
     }
     return outcome;
@@ -47,9 +45,8 @@ ToppingOutcome topping(const Predictors& predictors, const Topped& topped) {
     const double with_leaf = topped.shares.untouched + topped.shares.leaf_left;
     outcome.stalks_over_2cm = with_leaf * chance_of(of(predictors, Predictor::long_stalks));
     outcome.slanted = chance_of(of(predictors, Predictor::slanted));
-    outcome.over_topped = topped.shares.too_deep > 0.0
-                              ? topped.mean_excess / topped.shares.too_deep
-                              : Length::zero();
+    outcome.over_topped =
+        topped.shares.too_deep > 0.0 ? topped.mean_excess / topped.shares.too_deep : Length::zero();
     outcome.knocked_out = topped.shares.struck * share(predictors, Predictor::knocked_out);
     return outcome;
 }
@@ -60,15 +57,14 @@ WorkOutcome work(const Situation& situation, const WorkConstants& constants) {
     WorkOutcome outcome;
     outcome.area_rate = situation.width * situation.lifting_speed;
     const double lifting = 1.0 / outcome.area_rate.si();
-    const double besides = (1.0 / constants.field_efficiency - 1.0) /
-                           (situation.width * situation.usual_speed).si();
+    const double besides =
+        (1.0 / constants.field_efficiency - 1.0) / (situation.width * situation.usual_speed).si();
     outcome.field_efficiency = lifting / (lifting + besides);
-    outcome.fuel =
-        VolumePerArea(constants.fuel_running * (lifting + besides) +
-                      constants.fuel_draft * situation.depth_over_needed_constant +
-                      constants.fuel_cleaning * situation.cleaning_effort +
-                      constants.fuel_rotor * situation.rotor_effort *
-                          (situation.usual_speed / situation.topping.forward_speed));
+    outcome.fuel = VolumePerArea(constants.fuel_running * (lifting + besides) +
+                                 constants.fuel_draft * situation.depth_over_needed_constant +
+                                 constants.fuel_cleaning * situation.cleaning_effort +
+                                 constants.fuel_rotor * situation.rotor_effort *
+                                     (situation.usual_speed / situation.topping.forward_speed));
     return outcome;
 }
 
@@ -128,12 +124,11 @@ Outcome outcome(const Predictors& predictors, const Situation& situation,
     whole.unlifted = share(predictors, Predictor::unlifted);
     whole.lost_before_cleaning = share(predictors, Predictor::through_rolls);
     whole.lost_through_guards = share(predictors, Predictor::through_guards);
-    whole.mass =
-        situation.standing *
-        std::min(outcome.topping.knocked_out + whole.unlifted +
-                     constants.lost_root_mass *
-                         (whole.lost_before_cleaning + whole.lost_through_guards),
-                 1.0);
+    whole.mass = situation.standing *
+                 std::min(outcome.topping.knocked_out + whole.unlifted +
+                              constants.lost_root_mass *
+                                  (whole.lost_before_cleaning + whole.lost_through_guards),
+                          1.0);
     CleaningOutcome& cleaning = outcome.cleaning;
     cleaning.torn_skin = Area(std::exp(of(predictors, Predictor::torn_skin)));
     cleaning.soil_on_beets = SoilPerBeet(std::exp(of(predictors, Predictor::sticking_soil)));

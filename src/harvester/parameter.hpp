@@ -33,11 +33,11 @@ enum class Predictor : std::uint8_t {
     follower_error,  ///< ln [m]
     follower_lag,    ///< ln [s]
     tuft_lift,
-    leaf_free,       ///< ln [m]
-    right_depth,     ///< ln [m]
-    long_stalks,     ///< log odds
-    slanted,         ///< log odds
-    tails_found,     ///< ln of the share of broken tails' mass that a dug strip finds
+    leaf_free,    ///< ln [m]
+    right_depth,  ///< ln [m]
+    long_stalks,  ///< log odds
+    slanted,      ///< log odds
+    tails_found,  ///< ln of the share of broken tails' mass that a dug strip finds
 };
 inline constexpr std::size_t kPredictors = 20;
 

@@ -31,8 +31,7 @@ double figure(const Outcome& outcome, Figure figure) {
         case Figure::torn_skin: return outcome.cleaning.torn_skin.si();
         case Figure::soil:
             return (outcome.cleaning.soil_on_beets + outcome.cleaning.loose_soil).si();
-        case Figure::area_rate:
-            return outcome.work.area_rate.si() * outcome.work.field_efficiency;
+        case Figure::area_rate: return outcome.work.area_rate.si() * outcome.work.field_efficiency;
         case Figure::fuel: return outcome.work.fuel.si();
     }
     return kNotKnown;
@@ -59,8 +58,7 @@ Result<Prospect> prospect(const Settings& settings, const Ground& ground, const 
     if (!found) {
         return found.problems();
     }
-    const auto work =
-        work_constants([&](ConstantId id) { return ground.catalogue.value(id); });
+    const auto work = work_constants([&](ConstantId id) { return ground.catalogue.value(id); });
     Prospect result;
     const std::size_t count = ground.count();
     result.earned.reserve(count);
@@ -71,8 +69,7 @@ Result<Prospect> prospect(const Settings& settings, const Ground& ground, const 
         const Outcome out = outcome(of, *found, work, result.topped.back());
         result.earned.push_back(ground.worth(out, i));
         for (std::size_t f = 0; f < kFigures; ++f) {
-            result.figures[f] +=
-                figure(out, static_cast<Figure>(f)) / static_cast<double>(count);
+            result.figures[f] += figure(out, static_cast<Figure>(f)) / static_cast<double>(count);
         }
     }
     return result;

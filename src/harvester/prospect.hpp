@@ -1,7 +1,7 @@
 // What would come of settings, and what that is worth, over draws of what is known.
 //
-// The rooms do not know each other: what an outcome is worth at the end of the ledger is for whoever
-// joins them to say. docs/methods/harvester_advice.md.
+// The rooms do not know each other: what an outcome is worth at the end of the ledger is for
+// whoever joins them to say. docs/methods/harvester_advice.md.
 #pragma once
 
 #include <cstddef>

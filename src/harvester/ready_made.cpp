@@ -40,7 +40,8 @@ constexpr std::array kTopping{
         "range assumed; it leaves tufts of 2 to 3 cm and cuts no beet (IRS 8.2 [V]), which over "
         "crowns of 50 mm and the usual spread is about 90 mm, assumed"},
     Row{leaf_remover_speed, kRpm, 600.0, 1200.0, 10.0, 850.0, HowKnown::common_practice,
-        "common practice, no source: 800 to 900 rpm in sound leaf, up to 1200 in limp leaf; 600 the "
+        "common practice, no source: 800 to 900 rpm in sound leaf, up to 1200 in limp leaf; 600 "
+        "the "
         "least [M]"},
     Row{scalper_thickness, kMm, 0.0, 40.0, 1.0, 20.0, HowKnown::assumed,
         "range assumed; 20 mm is the middle of the right cuts (harvester.leaf_free_depth, "

@@ -1,8 +1,8 @@
 // What comes out of a harvester, stage by stage, and what it depends on besides the settings.
 //
-// The words and units that models and whoever asks them speak in. An outcome is one draw of the models' constants; people see estimates over many draws. Shares are
-// of the beets that stood before the machine, unless they say otherwise, and 0 to 1.
-// docs/methods/harvester_response.md.
+// The words and units that models and whoever asks them speak in. An outcome is one draw of the
+// models' constants; people see estimates over many draws. Shares are of the beets that stood
+// before the machine, unless they say otherwise, and 0 to 1. docs/methods/harvester_response.md.
 #pragma once
 
 #include <array>

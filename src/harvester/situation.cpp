@@ -42,7 +42,9 @@ constexpr SoilScores scores(SoilFeel feel) {
 }
 
 Problem condition_problem(const char* field, std::string what, std::string fix) {
-    return {ProblemKind::input, {.file = "", .line = 0, .field = field}, std::move(what),
+    return {ProblemKind::input,
+            {.file = "", .line = 0, .field = field},
+            std::move(what),
             std::move(fix)};
 }
 
@@ -132,8 +134,8 @@ Result<Situation> situation(const Machine& machine, const Settings& settings,
     for (Problem& problem : problems_of(conditions)) {
         problems.push_back(std::move(problem));
     }
-    for (const ControlKind kind : {forward_speed, leaf_remover_height, scalper_thickness,
-                                   share_depth}) {
+    for (const ControlKind kind :
+         {forward_speed, leaf_remover_height, scalper_thickness, share_depth}) {
         if (first_of(machine, kind) == nullptr) {
             problems.push_back({ProblemKind::missing,
                                 {.file = "", .line = 0, .field = std::string(traits(kind).id)},
@@ -171,15 +173,14 @@ Result<Situation> situation(const Machine& machine, const Settings& settings,
     s.usual_speed = Speed(last_of(machine, forward_speed)->usual);
     // What has to go through, over what the machine's usual speeds were made for.
     const Control* driving = last_of(machine, forward_speed);
-    const double flow = std::log((s.lifting_speed.si() / driving->usual) *
-                                 (s.standing / kUsualCrop));
+    const double flow =
+        std::log((s.lifting_speed.si() / driving->usual) * (s.standing / kUsualCrop));
     const ControlKind cleaner = read.has(turbine_speed) ? turbine_speed : axial_roll_speed;
     const double turbines = read.mean(cleaner, 0.0, log_of_usual);
     const double rolls = read.mean(roller_speed, 0.0, log_of_usual);
-    const double squares = read.mean(cleaner, 0.0,
-                                     [](const Control& control, double value) {
-                                         return value * value / (control.usual * control.usual);
-                                     });
+    const double squares = read.mean(cleaner, 0.0, [](const Control& control, double value) {
+        return value * value / (control.usual * control.usual);
+    });
     s.cleaning_effort = 0.5 * (squares + std::exp(2.0 * rolls));
     const bool has_cleaner = read.has(cleaner);
     const double turbines_over = has_cleaner ? turbines - flow : 0.0;
@@ -188,9 +189,9 @@ Result<Situation> situation(const Machine& machine, const Settings& settings,
     const double tined = read.mean(turbine_guard, 0.0, [](const Control&, double value) {
         return value == static_cast<double>(Guard::tined) ? 1.0 : 0.0;
     });
-    const double guards = read.mean(guard_clearance, kGuards.si(), [](const Control&, double value) {
-        return value;
-    }) - kGuards.si();
+    const double guards = read.mean(guard_clearance, kGuards.si(),
+                                    [](const Control&, double value) { return value; }) -
+                          kGuards.si();
     const double bed = read.first(roller_bed_height, kBed.si()) - kBed.si();
     const double gap = std::log(read.first(roller_gap, kGap.si()) / kGap.si());
     const double reversed = read.first(last_roller_reversed, 0.0);
@@ -208,7 +209,8 @@ Result<Situation> situation(const Machine& machine, const Settings& settings,
     // Each for itself: one that runs thin does harm that two in step do not undo.
     const double rushing_kmh = std::max(3.6 * s.lifting_speed.si() - kRushing_kmh, 0.0);
     set(Term::rushing, rushing_kmh * rushing_kmh);
-    const double met = 1.0 - catalogue.value(ConstantId::harvester_cushion) * std::max(soil.wet, 0.0);
+    const double met =
+        1.0 - catalogue.value(ConstantId::harvester_cushion) * std::max(soil.wet, 0.0);
     set(Term::turbines_thin, read.mean(cleaner, 0.0, [&](const Control& control, double value) {
         return met * thinness(log_of_usual(control, value) - flow);
     }));

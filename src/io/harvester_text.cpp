@@ -36,7 +36,10 @@ Unit unit_of(Figure figure, UnitSystem system) {
 std::string figure_text_of(Figure figure, double value, UnitSystem system) {
     const Unit unit = unit_of(figure, system);
     const double shown = unit.from_si(value);
-    return fmt::format("{:.{}f} {}", shown, std::abs(shown) < 3.0 ? 2 : std::abs(shown) < 30.0 ? 1 : 0,
+    return fmt::format("{:.{}f} {}", shown,
+                       std::abs(shown) < 3.0    ? 2
+                       : std::abs(shown) < 30.0 ? 1
+                                                : 0,
                        unit.symbol == "cm2" ? "cm²" : unit.symbol);
 }
 
@@ -94,9 +97,8 @@ std::string figures_text(const Figures& figures, const Figures* before, UnitSyst
 }
 
 std::string way_text(const engine::OnTheWay& way, const PeopleUnits& people) {
-    std::string text = fmt::format(
-        "Lifted {}, sliced {}: what faults cost there as things stand\n", to_text(way.lifted),
-        to_text(way.sliced));
+    std::string text = fmt::format("Lifted {}, sliced {}: what faults cost there as things stand\n",
+                                   to_text(way.lifted), to_text(way.sliced));
     for (const auto& cost : way.costs) {
         text += fmt::format("  {:<32}{}\n", harvester::traits(cost.figure).words,
                             money_text(cost.cost, people));
@@ -180,7 +182,8 @@ Json change_json(const engine::ChangeTried& tried) {
 std::string setup_text(const engine::SetupAnswer& answer, const std::string& currency,
                        UnitSystem units) {
     const PeopleUnits people(units, currency);
-    std::string text = fmt::format("{} into {}: {} soil\n", answer.machine, answer.field, answer.soil);
+    std::string text =
+        fmt::format("{} into {}: {} soil\n", answer.machine, answer.field, answer.soil);
     text += list_text("Seen", answer.seen);
     text += "Begin with\n";
     for (const auto& line : answer.lines) {
@@ -233,12 +236,12 @@ std::string advice_text(const engine::AdviceAnswer& answer, const std::string& c
         text += answer.change ? "What else was weighed\n" : "What was weighed\n";
         for (const auto& other : answer.others) {
             const auto& line = other.changes.front();
-            text += fmt::format("  {}: {} to {}: {}, {:.0f} % chance that it helps\n",
-                                line.from.size() > 1 ? line.from.front().words + " and its like"
-                                                     : line.from.front().words,
-                                value_of(line.from.front(), units),
-                                value_of(line.to.front(), units), money_text(other.gain, people),
-                                100.0 * other.chance_better);
+            text +=
+                fmt::format("  {}: {} to {}: {}, {:.0f} % chance that it helps\n",
+                            line.from.size() > 1 ? line.from.front().words + " and its like"
+                                                 : line.from.front().words,
+                            value_of(line.from.front(), units), value_of(line.to.front(), units),
+                            money_text(other.gain, people), 100.0 * other.chance_better);
         }
     }
     text += way_text(answer.on_the_way, people);

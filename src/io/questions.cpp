@@ -205,8 +205,7 @@ Answered advice(const Asked& asked, Parameters& parameters) {
         return question.problems();
     }
     const auto answer = engine::ask_advice(asked.season, *question);
-    return answer ? json(advice_json(*answer, asked.season.currency))
-                  : Answered(answer.problems());
+    return answer ? json(advice_json(*answer, asked.season.currency)) : Answered(answer.problems());
 }
 
 Answered weather_days(const Asked& asked, Parameters& parameters) {

@@ -35,8 +35,7 @@ harvester::LossOfBreaks loss_of_breaks(const Catalogue& catalogue) {
     const auto tip = beet::tip_constants([&](ConstantId id) { return catalogue.value(id); });
     harvester::LossOfBreaks losses{};
     for (std::size_t i = 0; i < losses.size(); ++i) {
-        losses[i] =
-            beet::tip_loss((static_cast<double>(i) + 0.5) * harvester::kBreakStep, tip);
+        losses[i] = beet::tip_loss((static_cast<double>(i) + 0.5) * harvester::kBreakStep, tip);
     }
     return losses;
 }
@@ -121,11 +120,9 @@ Standing OutcomeWorth::with(const harvester::Outcome& outcome, std::size_t draw)
     }
     s.tail_share = std::min(lost, 0.5 * kLargestLossShare);
     // The machine's share of what stands; the amounts' own crop may be heavier or lighter.
-    const double whole_share =
-        std::min(outcome.whole_roots.mass.si() / outcome.standing.si(), 0.9);
+    const double whole_share = std::min(outcome.whole_roots.mass.si() / outcome.standing.si(), 0.9);
     s.whole_roots = base.crop * whole_share;
-    s.harvested =
-        std::max(base.crop - s.whole_roots - s.pieces, kLeastHarvestedShare * base.crop);
+    s.harvested = std::max(base.crop - s.whole_roots - s.pieces, kLeastHarvestedShare * base.crop);
     const double with_leaf = shares.untouched + shares.leaf_left * level;
     const double long_stalks = outcome.topping.stalks_over_2cm;
     s.soil = (outcome.cleaning.soil_on_beets + outcome.cleaning.loose_soil).si();
@@ -137,9 +134,7 @@ Standing OutcomeWorth::with(const harvester::Outcome& outcome, std::size_t draw)
     const double surface = constants.root_surface_m2;
     s.condition.tail_wound = open_m2 / surface;
     const double excess = outcome.topping.over_topped.si();
-    const auto scar = [&](double depth) {
-        return scar_area_m2(depth, widest_m_, crown_height_m_);
-    };
+    const auto scar = [&](double depth) { return scar_area_m2(depth, widest_m_, crown_height_m_); };
     s.condition.crown_wound = (shares.leaf_left * scar(0.5 * leaf_free_m_) +
                                shares.right * scar(leaf_free_m_ + 0.5 * right_m_) +
                                shares.too_deep * scar(leaf_free_m_ + right_m_ + excess)) /
@@ -155,10 +150,10 @@ harvester::Earned OutcomeWorth::operator()(const harvester::Outcome& outcome,
     const Base& base = bases_[draw];
     harvester::Earned earned;
     if (pays_) {
-        earned.paid = pay(deliver(with(outcome, draw), (*exposures_)[draw],
-                                  model_->constants()[draw].lump),
-                          price_)
-                          .total();
+        earned.paid =
+            pay(deliver(with(outcome, draw), (*exposures_)[draw], model_->constants()[draw].lump),
+                price_)
+                .total();
     }
     const double over = std::max(outcome.topping.stalks_over_2cm - leaf_limit_, 0.0);
     earned.risk = earned.paid * std::min(base.leaf_risk * over, 1.0);

@@ -38,8 +38,8 @@ class OutcomeWorth {
  private:
     struct Base {
         Standing standing;
-        double crop = 0.0;          ///< kg/m2 before the machine, topped correctly
-        double molasses = 0.0;      ///< as analysed
+        double crop = 0.0;            ///< kg/m2 before the machine, topped correctly
+        double molasses = 0.0;        ///< as analysed
         double loss_per_depth = 0.0;  ///< [1/m]
         std::array<double, harvester::kBreakClasses> tail_losses{};
         double hour_cost = 0.0;   ///< [money/s]

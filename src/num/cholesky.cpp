@@ -51,7 +51,8 @@ std::vector<double> Cholesky::inverse() const {
 void Cholesky::colour(std::span<const double> scores, std::span<double> draw) const {
     require(scores.size() == n_ && draw.size() == n_, "as many as the matrix has rows");
     Eigen::Map<Vector>(draw.data(), index(n_)).noalias() =
-        square(lower_, n_).triangularView<Eigen::Lower>() * Eigen::Map<const Vector>(scores.data(), index(n_));
+        square(lower_, n_).triangularView<Eigen::Lower>() *
+        Eigen::Map<const Vector>(scores.data(), index(n_));
 }
 
 void Cholesky::bleach(std::span<double> draw) const {

@@ -19,8 +19,9 @@ constexpr std::size_t kDraws = 200;
 constexpr double kLeastGain = 2e-4;
 const SightConstants kSight = sight_constants(kCatalogue, usual_losses());
 
-/// Beet at 35 a tonne less what is broken, cut and lost, soil at 16 a tonne, torn skin at 6 a square
-/// centimetre and hectare, long stalks at 3 % of all for each tenth over 15 %, an hour at 150.
+/// Beet at 35 a tonne less what is broken, cut and lost, soil at 16 a tonne, torn skin at 6 a
+/// square centimetre and hectare, long stalks at 3 % of all for each tenth over 15 %, an hour at
+/// 150.
 Earned simple_worth(const Outcome& out, std::size_t /*draw*/) {
     constexpr std::array kTails{0.002, 0.03, 0.09, 0.195, 0.35};
     double lost = out.whole_roots.mass / out.standing;
@@ -47,8 +48,8 @@ std::vector<double> prior_draws() {
 Advice advice_for(const Settings& settings, const Belief& belief, const KeptOff& kept_off = {},
                   const Conditions& conditions = usual_conditions()) {
     const auto draws = belief.draws(kDraws, 1);
-    const auto advice = advise(settings, {kMachine, conditions, kCatalogue, draws, kWorth},
-                               kept_off, kLeastGain);
+    const auto advice =
+        advise(settings, {kMachine, conditions, kCatalogue, draws, kWorth}, kept_off, kLeastGain);
     EXPECT_TRUE(advice.ok());
     return *advice;
 }
@@ -69,7 +70,8 @@ const Change* change_of(const Advice& advice, std::string_view control) {
     return nullptr;
 }
 
-/// A day's counts of a machine that works as it is thought to, but for shares that break many tails.
+/// A day's counts of a machine that works as it is thought to, but for shares that break many
+/// tails.
 Belief after_counts(const Settings& settings, double lifting, double cleaning) {
     Belief belief(kCatalogue);
     belief.enter("field");
@@ -82,10 +84,10 @@ Belief after_counts(const Settings& settings, double lifting, double cleaning) {
         belief.learn(simulated_look(random, truth, *s, kSight, {.crowns = 0, .tails = 60},
                                     SeenOnTheWay::before_cleaning),
                      *s, kSight);
-        belief.learn(simulated_look(random, truth, *s, kSight,
-                                    {.crowns = 60, .tails = 60, .skins = 20, .strip_m2 = 10.0,
-                                     .tares = 2}),
-                     *s, kSight);
+        belief.learn(
+            simulated_look(random, truth, *s, kSight,
+                           {.crowns = 60, .tails = 60, .skins = 20, .strip_m2 = 10.0, .tares = 2}),
+            *s, kSight);
     }
     return belief;
 }
@@ -116,8 +118,7 @@ TEST(Advice, KeepsOffWhatIsPinnedOrWasDeclined) {
         EXPECT_FALSE(changes(other, "share.depth"));
     }
     const auto declined = advice_for(
-        shallow, belief,
-        {.pinned = {}, .declined = {{.control = "share.depth", .upwards = true}}});
+        shallow, belief, {.pinned = {}, .declined = {{.control = "share.depth", .upwards = true}}});
     const Change* change = change_of(declined, "share.depth");
     EXPECT_TRUE(change == nullptr || change->to < change->from);
 }
@@ -180,8 +181,7 @@ TEST(NextLook, ATareIsWorthWhatTheClosedFormSays) {
     double mean = 0.0;
     double square = 0.0;
     for (std::size_t i = 0; i < kMany; ++i) {
-        const auto z =
-            predictors(s, std::span(draws).subspan(i * kParameters, kParameters));
+        const auto z = predictors(s, std::span(draws).subspan(i * kParameters, kParameters));
         const double soil =
             std::log(std::exp(z[static_cast<std::size_t>(Predictor::sticking_soil)]) +
                      std::exp(z[static_cast<std::size_t>(Predictor::loose_soil)]));
@@ -196,9 +196,8 @@ TEST(NextLook, ATareIsWorthWhatTheClosedFormSays) {
     const double variance = square - mean * mean;
     const double after = variance / std::sqrt(variance + kSight.tare_cv * kSight.tare_cv);
     const double score = -0.1 / after;
-    const double expected =
-        after * (std::exp(-0.5 * score * score) / std::sqrt(2.0 * M_PI) +
-                 score * normal_cdf(score));
+    const double expected = after * (std::exp(-0.5 * score * score) / std::sqrt(2.0 * M_PI) +
+                                     score * normal_cdf(score));
     const Ground ground{kMachine, usual_conditions(), kCatalogue, draws, kWorth};
     const auto looks = worth_of_looks(s, ground, {&change, 1}, kSight, 1);
     const auto tare = std::ranges::find(looks, LookAt::tare, &WorthOfLook::look);
@@ -219,8 +218,7 @@ TEST(NextLook, ATareIsWorthWhatTheClosedFormSays) {
 
 double entered(const Conditions& conditions, std::string_view control) {
     static const auto draws = prior_draws();
-    const auto entry =
-        entry_settings({kMachine, conditions, kCatalogue, draws, kWorth}, KeptOff{});
+    const auto entry = entry_settings({kMachine, conditions, kCatalogue, draws, kWorth}, KeptOff{});
     EXPECT_TRUE(entry.ok());
     return *entry->settings.find(control);
 }
@@ -229,9 +227,9 @@ double share_of_range(const Conditions& conditions, std::string_view control) {
     return (entered(conditions, control) - of.least) / (of.most - of.least);
 }
 
-// Common practice, no source: dry, the bed close to the ground, shares deep, rolls seldom above 60 to
-// 70 % of their range, closed guards; wet, bed and shares high in their range, rolls faster, tined
-// guards.
+// Common practice, no source: dry, the bed close to the ground, shares deep, rolls seldom above 60
+// to 70 % of their range, closed guards; wet, bed and shares high in their range, rolls faster,
+// tined guards.
 TEST(Entry, DryAndWetFieldsAreEnteredAsCrewsDo) {
     const Conditions dry = usual_conditions(SoilFeel::hard);
     const Conditions wet = usual_conditions(SoilFeel::sticky);
@@ -256,8 +254,9 @@ TEST(Entry, GuardsAreRaisedForLargeBeetsInMud) {
               entered(usual_conditions(SoilFeel::hard), "turbine_1.clearance"));
 }
 
-// Common practice, no source: 800 to 900 rpm in sound leaf, up to 1200 in limp; crowns 125 to 150 mm
-// out of the ground want the leaf remover about the middle of its range; on knolls it goes higher.
+// Common practice, no source: 800 to 900 rpm in sound leaf, up to 1200 in limp; crowns 125 to 150
+// mm out of the ground want the leaf remover about the middle of its range; on knolls it goes
+// higher.
 TEST(Entry, TheLeafRemoverGoesByLeafAndCrowns) {
     const Conditions sound = usual_conditions();
     EXPECT_GE(entered(sound, "leaf_remover.speed") * 60.0, 790.0);
@@ -280,8 +279,7 @@ TEST(Entry, BeginsNoFasterThanUsualAndLeavesPinsAlone) {
     const auto free = entry_settings(ground, {});
     EXPECT_LE(*free->settings.find("driving.speed"), kMachine.find("driving.speed")->usual);
     EXPECT_TRUE(check(free->settings, kMachine).empty());
-    const auto pinned =
-        entry_settings(ground, {.pinned = {"roller_bed.height"}, .declined = {}});
+    const auto pinned = entry_settings(ground, {.pinned = {"roller_bed.height"}, .declined = {}});
     EXPECT_EQ(*pinned->settings.find("roller_bed.height"),
               kMachine.find("roller_bed.height")->usual);
     for (const Reason& reason : free->reasons) {

@@ -1,5 +1,5 @@
-// What is learned of a machine: against R, against a long chain, by calibration; what goes with what,
-// and what is forgotten.
+// What is learned of a machine: against R, against a long chain, by calibration; what goes with
+// what, and what is forgotten.
 #include "harvester/belief.hpp"
 
 #include <gtest/gtest.h>
@@ -40,9 +40,9 @@ Look broken_at(const std::array<double, 6>& counts) {
     look.breaks.push_back({Length::zero(), Length::zero(), counts[0]});
     for (std::size_t c = 1; c < counts.size(); ++c) {
         const double from = 2.0 * kCm * static_cast<double>(c - 1);
-        look.breaks.push_back(
-            {Length(from), Length(c + 1 == counts.size() ? HUGE_VAL : from + 2.0 * kCm),
-             counts[c]});
+        look.breaks.push_back({Length(from),
+                               Length(c + 1 == counts.size() ? HUGE_VAL : from + 2.0 * kCm),
+                               counts[c]});
     }
     return look;
 }
@@ -67,8 +67,8 @@ TEST(BeliefAgainstR, OrderedRegression) {
     belief.enter("field");
     for (std::size_t i = 0; i < kCounts.size(); ++i) {
         const double depth = 0.05 + 0.01 * static_cast<double>(i);
-        const auto s = situation(kMachine, settings_with({{"share.depth", depth}}),
-                                 usual_conditions(), open);
+        const auto s =
+            situation(kMachine, settings_with({{"share.depth", depth}}), usual_conditions(), open);
         ASSERT_TRUE(s.ok());
         belief.learn(broken_at(kCounts[i]), *s, sight);
     }
@@ -102,8 +102,8 @@ TEST(BeliefAgainstR, MixedModel) {
     const double cv = std::sqrt(std::expm1(0.35 * 0.35));
     put(open, "check.tare_cv", cv, cv, cv);
     const SightConstants sight = sight_constants(open, usual_losses());
-    const auto s = situation(kMachine, settings_with({{"share.depth", 0.075}}),
-                             usual_conditions(), open);
+    const auto s =
+        situation(kMachine, settings_with({{"share.depth", 0.075}}), usual_conditions(), open);
     ASSERT_TRUE(s.ok());
     const std::vector<std::vector<double>> fields{
         {-2.31, -2.52, -2.24}, {-2.95, -2.71}, {-2.40}, {-3.10, -2.88, -3.02, -2.97}, {-2.15}};
@@ -209,10 +209,9 @@ TEST(BeliefDraws, AgreeWithALongChain) {
         double sum = 0.0;
         double square = 0.0;
         for (std::size_t i = 0; i < kDraws; ++i) {
-            const double value =
-                predictors(s, std::span(draws).subspan(i * kParameters,
-                                                       kParameters))[static_cast<std::size_t>(
-                    touched[p])];
+            const double value = predictors(
+                s, std::span(draws).subspan(i * kParameters,
+                                            kParameters))[static_cast<std::size_t>(touched[p])];
             sum += value / kDraws;
             square += value * value / kDraws;
         }
@@ -261,8 +260,7 @@ TEST(BeliefDraws, RanksAreUniform) {
     constexpr std::size_t kDraws = 100;
     const Situation probe = situation_of({{"share.depth", 0.09}, {"turbine_1.speed", 1.0}});
     const Situation shallow = situation_of({{"share.depth", 0.06}});
-    const Situation fast =
-        situation_of(turbines_at(60.0), usual_conditions(SoilFeel::sticky));
+    const Situation fast = situation_of(turbines_at(60.0), usual_conditions(SoilFeel::sticky));
     std::array<std::vector<double>, kPredictors> ranks;
     std::array<int, kPredictors> covered{};
     for (std::uint64_t season = 0; season < kSeasons; ++season) {
@@ -273,11 +271,9 @@ TEST(BeliefDraws, RanksAreUniform) {
         for (const Situation* s : {&shallow, &fast, &shallow, &fast}) {
             const auto way =
                 s == &shallow ? SeenOnTheWay::before_cleaning : SeenOnTheWay::after_cleaning;
-            const Look look =
-                simulated_look(random, truth.at_a_check(random, *s), *s, kSight,
-                               {.crowns = 60, .tails = 60, .skins = 20, .strip_m2 = 10.0,
-                                .tares = 1},
-                               way);
+            const Look look = simulated_look(
+                random, truth.at_a_check(random, *s), *s, kSight,
+                {.crowns = 60, .tails = 60, .skins = 20, .strip_m2 = 10.0, .tares = 1}, way);
             belief.learn(look, *s, kSight);
         }
         const Predictors true_values = predictors(probe, truth.here);
@@ -300,8 +296,8 @@ TEST(BeliefDraws, RanksAreUniform) {
         double farthest = 0.0;
         for (std::size_t i = 0; i < ranks[p].size(); ++i) {
             const double even = static_cast<double>(i) / n;
-            farthest = std::max({farthest, std::abs(ranks[p][i] - even),
-                                 std::abs(ranks[p][i] - even - 1.0 / n)});
+            farthest = std::max(
+                {farthest, std::abs(ranks[p][i] - even), std::abs(ranks[p][i] - even - 1.0 / n)});
         }
         EXPECT_LT(farthest, 1.95 / std::sqrt(n)) << "predictor " << p;
         // 90 % +- 3.3 standard errors of a share of 160.
@@ -322,8 +318,8 @@ TEST(Belief, LearnsNothingFromNothing) {
     EXPECT_EQ(belief.parameter(0).sd, before.sd);
 }
 
-// Broken tails in the tank raise suspicion of lifting and of cleaning; few broken before the cleaning
-// clear the shares, many accuse them.
+// Broken tails in the tank raise suspicion of lifting and of cleaning; few broken before the
+// cleaning clear the shares, many accuse them.
 TEST(Belief, AFaultIsPlacedByWhereItIsSeen) {
     const Situation s = situation_of();
     Look tank = broken_at({50, 25, 13, 7, 3, 2});

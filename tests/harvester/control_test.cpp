@@ -80,8 +80,8 @@ TEST(Machines, ReadyMadeOnesAreInOrder) {
 TEST(Machines, SayWhatTheirRangesRestOn) {
     for (const auto kind : kKinds) {
         for (const auto& control : ready_made(kind).controls) {
-            const char* tag = control.how == HowKnown::assumed       ? "assumed"
-                              : control.how == HowKnown::from_memory ? "[M]"
+            const char* tag = control.how == HowKnown::assumed           ? "assumed"
+                              : control.how == HowKnown::from_memory     ? "[M]"
                               : control.how == HowKnown::common_practice ? "no source"
                                                                          : "[V]";
             EXPECT_NE(control.source.find(tag), std::string::npos)

@@ -22,9 +22,8 @@ inline Conditions usual_conditions(SoilFeel feel = SoilFeel::crumbly) {
     Conditions conditions;
     const Length sd(0.015);
     conditions.crowns = {Length(0.05), sd, step_of_strangers(sd), Length(1.0 / (kBeets * 0.5))};
-    conditions.roots = {.beets = BeetsPerArea(kBeets),
-                        .mean_mass = CleanMass(0.8),
-                        .mass_spread = 0.45};
+    conditions.roots = {
+        .beets = BeetsPerArea(kBeets), .mean_mass = CleanMass(0.8), .mass_spread = 0.45};
     conditions.leaf = {.fresh_mass = MassPerArea(4.0), .dead_share = 0.05, .frozen_share = 0.0};
     conditions.soil.feel = feel;
     return conditions;

@@ -16,8 +16,7 @@ namespace {
 
 const WorkConstants kWork = work_constants([](ConstantId id) { return kCatalogue.value(id); });
 
-Outcome outcome_of(const Situation& situation,
-                   const std::vector<double>& values = prior_means()) {
+Outcome outcome_of(const Situation& situation, const std::vector<double>& values = prior_means()) {
     return outcome(predictors(situation, values), situation, kWork);
 }
 double figure_of(Figure of, const Situation& situation) {
@@ -82,14 +81,14 @@ TEST(Response, ThinnessIsNothingWhereFlowIsFullAndALineWhereItIsThin) {
     EXPECT_NEAR(thinness(5.0) - thinness(4.0), 1.0, 1e-6);
 }
 
-// Koch 2021 (Int. Sugar J. 123:110-118 [V]): tips break more with the turbines' speed, significantly;
-// with the driving speed only a little.
+// Koch 2021 (Int. Sugar J. 123:110-118 [V]): tips break more with the turbines' speed,
+// significantly; with the driving speed only a little.
 TEST(Response, TurbinesBreakTipsAndDrivingFasterOnlyALittle) {
     const double now = figure_of(Figure::tails_broken, situation_of());
     const double faster_turbines =
         figure_of(Figure::tails_broken, situation_of(turbines_at(45.0 * 1.3)));
-    const double faster_driving = figure_of(
-        Figure::tails_broken, situation_of({{"driving.speed", 5.0 * 1.3 / 3.6}}));
+    const double faster_driving =
+        figure_of(Figure::tails_broken, situation_of({{"driving.speed", 5.0 * 1.3 / 3.6}}));
     EXPECT_GT(faster_turbines, 1.15 * now);
     EXPECT_GT(faster_driving - now, -0.02);
     EXPECT_LT(faster_driving - now, 0.5 * (faster_turbines - now));
@@ -126,21 +125,23 @@ TEST(Response, MoreCleaningOnVeryWetSoilMayTripleTipsForNothing) {
     EXPECT_GT(cleaner[2], -0.002);
 }
 
-// NBR 609-2009 [V]: gentle against normal lifting, under one point of soil, clearly fewer broken tips.
+// NBR 609-2009 [V]: gentle against normal lifting, under one point of soil, clearly fewer broken
+// tips.
 TEST(Response, GentleLiftingCostsUnderAPointOfSoil) {
     Changes gentle = turbines_at(38.0);
     gentle.emplace_back("roller_bed.speed", 225.0 / 60.0);
     gentle.emplace_back("driving.speed", 4.5 / 3.6);
-    const double soil = figure_of(Figure::soil, situation_of(gentle)) -
-                        figure_of(Figure::soil, situation_of());
+    const double soil =
+        figure_of(Figure::soil, situation_of(gentle)) - figure_of(Figure::soil, situation_of());
     EXPECT_GT(soil, -0.005);
     EXPECT_LT(soil, 0.01);
     EXPECT_LT(figure_of(Figure::tails_broken, situation_of(gentle)),
               figure_of(Figure::tails_broken, situation_of()));
 }
 
-// Ivancan, Sito and Fabijanic 2002 (Die Bodenkultur 53:3 [V]): from 1.2 to 6.5 km/h tip-break losses
-// 8.4 to 18.3 %, roots left on the ground 2.3 to 4.1 %, in it 1.4 to 2.6 %: each about twice as much.
+// Ivancan, Sito and Fabijanic 2002 (Die Bodenkultur 53:3 [V]): from 1.2 to 6.5 km/h tip-break
+// losses 8.4 to 18.3 %, roots left on the ground 2.3 to 4.1 %, in it 1.4 to 2.6 %: each about twice
+// as much.
 TEST(Response, FasterLosesMoreTailsAndRoots) {
     const Situation slow = situation_of({{"driving.speed", 1.2 / 3.6}});
     const Situation fast = situation_of({{"driving.speed", 6.5 / 3.6}});
@@ -159,13 +160,13 @@ TEST(Response, FasterLosesMoreTailsAndRoots) {
     EXPECT_GT(by_lifting[2], 2.18);
 }
 
-// Minnesota 1989-90 (L. Smith, Ag Notes 369, 426, 487 [V]): recoverable sugar fell by 7.5 lb a short
-// ton with each mph of the defoliator, 360.7 to 330 from 2 to 6 mph: more leaf stays.
+// Minnesota 1989-90 (L. Smith, Ag Notes 369, 426, 487 [V]): recoverable sugar fell by 7.5 lb a
+// short ton with each mph of the defoliator, 360.7 to 330 from 2 to 6 mph: more leaf stays.
 TEST(Response, FasterToppingLeavesMoreLeafAtEverySpeedOfTheTable) {
     double before = 0.0;
     for (const double mph : {2.0, 3.0, 4.0, 5.0, 6.0}) {
-        const double leaf = figure_of(Figure::long_stalks,
-                                      situation_of({{"driving.speed", mph * 1.609344 / 3.6}}));
+        const double leaf =
+            figure_of(Figure::long_stalks, situation_of({{"driving.speed", mph * 1.609344 / 3.6}}));
         EXPECT_GT(leaf, before) << mph << " mph";
         before = leaf;
     }
@@ -201,7 +202,8 @@ TEST(Response, NationalMeansLieInsideWhatIsThought) {
         return 10.0 * outcome_of(s, draw).whole_roots.mass.si();
     });
     for (const auto& [found, mean, most] :
-         {std::tuple{topping, 0.7, 2.4}, std::tuple{tails, 1.7, 5.0}, std::tuple{whole, 0.6, 4.6}}) {
+         {std::tuple{topping, 0.7, 2.4}, std::tuple{tails, 1.7, 5.0},
+          std::tuple{whole, 0.6, 4.6}}) {
         EXPECT_LT(found[0], mean);
         EXPECT_GT(found[2], mean);
         // Neither so narrow that surveys surprise, nor so wide that anything goes.

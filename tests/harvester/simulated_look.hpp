@@ -23,8 +23,7 @@ struct Effort {
 inline LossOfBreaks usual_losses() {
     LossOfBreaks losses{};
     for (std::size_t i = 0; i < losses.size(); ++i) {
-        losses[i] =
-            std::min(0.0936 * std::pow((static_cast<double>(i) + 0.5) / 10.0, 2.11), 0.6);
+        losses[i] = std::min(0.0936 * std::pow((static_cast<double>(i) + 0.5) / 10.0, 2.11), 0.6);
     }
     return losses;
 }
@@ -64,7 +63,7 @@ inline Look simulated_look(RandomStream& random, const Predictors& truth,
             return where == SeenOnTheWay::before_cleaning ? breaks.by_lifting(Length(0.01 * cm))
                                                           : breaks.by_any(Length(0.01 * cm));
         };
-        const std::array<double, 6> chances{1.0 - over(0), over(0) - over(2), over(2) - over(4),
+        const std::array<double, 6> chances{1.0 - over(0),     over(0) - over(2), over(2) - over(4),
                                             over(4) - over(6), over(6) - over(8), over(8)};
         const auto counts = counts_of(random, chances, effort.tails);
         look.breaks.push_back({Length::zero(), Length::zero(), counts[0]});
@@ -88,8 +87,7 @@ inline Look simulated_look(RandomStream& random, const Predictors& truth,
                                     std::exp(predictor(Predictor::through_guards)));
         const double spread = 1.0 + sight.root_mass_cv * sight.root_mass_cv;
         const double mean = look.strip * situation.roots.beets * share / spread;
-        look.strip_whole_roots =
-            random.poisson(mean) * (spread * situation.roots.mean_mass);
+        look.strip_whole_roots = random.poisson(mean) * (spread * situation.roots.mean_mass);
         const double piece = sight.tail_piece * situation.roots.mean_mass.si();
         const double tails = (look.strip * situation.standing).si() *
                              mean_tail_loss(truth, sight.loss_of_breaks) *

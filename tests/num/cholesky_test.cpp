@@ -12,8 +12,8 @@
 namespace beetwright::num {
 namespace {
 
-// Hilbert's matrix of 4 x 4, whose inverse holds whole numbers: 16, -120, 240, -140, ... (Choi 1983,
-// Amer. Math. Monthly 90:301-312); its determinant is 1 / 6,048,000.
+// Hilbert's matrix of 4 x 4, whose inverse holds whole numbers: 16, -120, 240, -140, ... (Choi
+// 1983, Amer. Math. Monthly 90:301-312); its determinant is 1 / 6,048,000.
 constexpr std::size_t kSize = 4;
 std::vector<double> hilbert() {
     std::vector<double> matrix;
@@ -28,9 +28,8 @@ std::vector<double> hilbert() {
 TEST(Cholesky, InvertsHilbertsMatrix) {
     const auto factor = Cholesky::of(hilbert(), kSize);
     ASSERT_TRUE(factor.has_value());
-    constexpr std::array kInverse{16.0,  -120.0,  240.0,   -140.0,  -120.0, 1200.0,
-                                  -2700.0, 1680.0, 240.0,   -2700.0, 6480.0, -4200.0,
-                                  -140.0, 1680.0,  -4200.0, 2800.0};
+    constexpr std::array kInverse{16.0,  -120.0,  240.0,  -140.0,  -120.0, 1200.0, -2700.0, 1680.0,
+                                  240.0, -2700.0, 6480.0, -4200.0, -140.0, 1680.0, -4200.0, 2800.0};
     const auto inverse = factor->inverse();
     for (std::size_t i = 0; i < kInverse.size(); ++i) {
         // The condition number is 15,514: twelve digits are left.
