@@ -357,6 +357,13 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
     };
     std::optional<Instant> before;
     Course course;
+    // As it was set here last: a machine that went on to other fields is set for those by now.
+    struct SetHere {
+        harvester::Settings settings;
+        Instant at{};
+    };
+    std::optional<SetHere> set_here;
+    bool is_in_field = false;
     for (const Event& event : events_of(season, owner->name, catalogue, now)) {
         constexpr std::chrono::days kDay{1};
         if (before && event.at - *before >= kDay) {
@@ -378,6 +385,10 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
                 }
             }
             state.set_at = event.at;
+            is_in_field = (*note)->field.empty() ? is_in_field : (*note)->field == field.name;
+            if (is_in_field) {
+                set_here = {state.settings, event.at};
+            }
         } else if (const auto* parts = std::get_if<const check::PartChange*>(&event.what)) {
             state.belief.change_parts(stage_of((*parts)->stage));
             course.forget(stage_of((*parts)->stage));
@@ -396,6 +407,10 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
             (is_here ? state.checks_here : state.checks_elsewhere) += 1;
             state.beets_here += is_here ? beets_of(checked.look) : 0.0;
         }
+    }
+    if (set_here) {
+        state.settings = std::move(set_here->settings);
+        state.set_at = set_here->at;
     }
     state.belief.enter(field.name);
     state.wear = course.wear(catalogue);

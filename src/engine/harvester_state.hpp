@@ -37,7 +37,7 @@ struct Wear {
 struct HarvesterState {
     const ledger::Machine* owner = nullptr;
     harvester::Machine machine;
-    harvester::Settings settings;
+    harvester::Settings settings;   ///< as last noted in this field, else anywhere
     std::optional<Instant> set_at;  ///< when the last of them was noted; absent: as usual, assumed
     FieldConditions conditions;
     harvester::Belief belief;
