@@ -11,6 +11,7 @@
 #include "demo_season/loads.hpp"
 #include "demo_season/machine_log.hpp"
 #include "demo_season/observe.hpp"
+#include "demo_season/scenes.hpp"
 #include "demo_season/standing.hpp"
 #include "demo_season/terms.hpp"
 
@@ -147,10 +148,15 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
         season.fields.push_back(written_field(plans[i], truth[i], seed, reader));
         const Look look{.plan = plans[i], .truth = truth[i], .seed = seed, .units = units};
         add_observations(look, season);
+        const FieldTruth whole = with_scenes(plans[i], truth[i], physics);
         if (plans[i].is_lifted()) {
-            add_loads(look, season.fields.back().area, season.loads);
-            season.settings.push_back(observed_settings(look, machine_in(season, plans[i])));
+            add_loads({.plan = plans[i], .truth = whole, .seed = seed, .units = units},
+                      season.fields.back().area, season.loads);
+            const ledger::Machine& machine = machine_in(season, plans[i]);
+            season.settings.push_back(observed_settings(look, machine));
+            add_scenes(look, machine, physics, season);
         }
+        truth[i] = whole;
     }
     order_by_instant(season.beet_sheets);
     order_by_instant(season.strips);

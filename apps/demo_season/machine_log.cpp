@@ -21,7 +21,11 @@ constexpr int kTurbines = 3;
 constexpr int kMeasuredDaysBefore = 6;
 
 const Scale& scale_of(const harvester::Control& control) {
-    return control.kind == harvester::ControlKind::share_depth ? scale::depth : scale::rpm;
+    switch (harvester::traits(control.kind).unit_kind()) {
+        case UnitKind::length: return scale::depth;
+        case UnitKind::speed: return scale::forward_speed;
+        default: return scale::rpm;
+    }
 }
 
 ledger::OwnControl bound_to(const DialPlan& plan, const harvester::Machine& harvester,
@@ -71,6 +75,28 @@ class Setting {
     }
     void choose(const std::string& id, harvester::Guard guard) {
         note_.controls.push_back({id, static_cast<double>(guard)});
+    }
+    /// By its display where it has one; `value` in the unit that people read it in.
+    void put(const SetPlan& plan) {
+        const std::string id(plan.control);
+        const harvester::Control& control = find(id);
+        if (harvester::traits(control.kind).is_choice()) {
+            note_.controls.push_back({id, plan.value});
+            return;
+        }
+        const auto unit = find_unit(harvester::traits(control.kind).unit);
+        require(unit.has_value(), "a control is read in a unit that is known");
+        const double value = unit->to_si(plan.value);
+        if (const ledger::OwnControl* own = machine_.find(id)) {
+            const auto dial = ledger::dial_of(control, *own);
+            require(dial.ok(), "the story's displays are in order");
+            const auto [low, high] =
+                std::minmax(dial->points().front().actual, dial->points().back().actual);
+            if (low <= value && value <= high) {
+                return turn(id, value);
+            }
+        }
+        set(id, value, scale_of(control));
     }
 
  private:
@@ -130,6 +156,23 @@ check::SettingsNote observed_settings(const Look& look, const ledger::Machine& m
         setting.turn(id + ".speed", about(44.0, -12.0, 12.0, 2.0) * kRpm);
         setting.choose(id + ".guard",
                        dry > 0.5 ? harvester::Guard::closed : harvester::Guard::tined);
+    }
+    return note;
+}
+
+check::SettingsNote settings_note(const Look& look, const ledger::Machine& machine, Instant at,
+                                  int number, check::Answer answer, std::span<const SetPlan> set) {
+    const Reader reader(look.units);
+    check::SettingsNote note;
+    note.at = at;
+    note.id = id_at(look, "settings", number, at);
+    note.machine = look.plan.machine;
+    note.field = look.plan.name;
+    note.answer = answer;
+    const auto harvester = must_be_harvester(machine);
+    Setting setting(machine, harvester, reader, note);
+    for (const SetPlan& plan : set) {
+        setting.put(plan);
     }
     return note;
 }
