@@ -46,6 +46,8 @@ constexpr std::array kExpected{
     Expected{"GET", "/api/v1/constants", "/api/v1/constants", Needs::viewer},
     Expected{"GET", "/api/v1/sky", "/api/v1/sky", Needs::viewer},
     Expected{"GET", "/api/v1/standing", "/api/v1/standing", Needs::viewer},
+    Expected{"GET", "/api/v1/setup", "/api/v1/setup", Needs::viewer},
+    Expected{"GET", "/api/v1/advice", "/api/v1/advice", Needs::viewer},
     Expected{"GET", "/api/v1/weather_days", "/api/v1/weather_days", Needs::viewer},
     Expected{"GET", "/api/v1/weather", "/api/v1/weather", Needs::viewer},
     Expected{"PUT", "/api/v1/weather/x", "/api/v1/weather/{part}", Needs::manager},

@@ -61,6 +61,14 @@ while IFS= read -r command; do
 done < <(grep -oE '^ +build/release/.*' "$root/docs/guide/demo.md" | sed 's/^ *//')
 [[ $ran -ge 7 ]] || fail "only $ran of the demo guide's commands ran"
 
+# docs/guide/setting_the_machine.md: its commands, on that season.
+ran=0
+while IFS= read -r command; do
+    bash -c "$command" >out 2>&1 || { cat out; fail "$command"; }
+    ran=$((ran + 1))
+done < <(sed -n 's/^    \(build\/release\/\)/\1/p' "$root/docs/guide/setting_the_machine.md")
+[[ $ran == 7 ]] || fail "of the seven commands about settings $ran ran"
+
 # docs/formats/weather.md: its table is read by its first command.
 sed -n '/^    # station/,/^$/{s/^    //;/^$/d;p}' "$root/docs/formats/weather.md" >station.csv
 echo '04.10.2031 02:00;8,1;93;0;13;0' >>station.csv

@@ -61,6 +61,13 @@ try {
     asked.push(['standing', { field, at, wait: '2w' }, ['field', field, ...season, '--at', at, '--wait', '2w']]);
     asked.push(['sky', { field, at, days: '7d' }, ['sky', ...season, '--field', field, '--at', at, '--days', '7d']]);
   }
+  // A fault of settings, one where the pile decides, noise, and entries into dry and into wet soil.
+  for (const [field, slice_in] of [['Chalk Ridge', '2d'], ['Mill Dam', '120d'], ['Tollgate', '2d']]) {
+    asked.push(['advice', { field, slice_in }, ['advise', field, ...season, '--slice-in', slice_in]]);
+  }
+  for (const [field, at] of [['Lower Sallow', '2031-10-10'], ['Upper Sallow', '2031-10-26']]) {
+    asked.push(['setup', { field, at }, ['setup', field, ...season, '--at', at]]);
+  }
   for (const [question, parameters, args] of asked) {
     const answer = engine.ask(question, parameters);
     assert.equal(answer.form, 'json');
@@ -114,6 +121,7 @@ try {
   for (const [question, parameters, says] of [
     ['ledger', { field: 'uper sallow' }, 'Upper Sallow'],
     ['ledger', { slice_in: 'soon' }, 'soon'],
+    ['advice', { field: 'chalk rige' }, 'Chalk Ridge'],
     ['enough', { spots: '3/2' }, 'hits/beets'],
     ['crowns', { heights: '4,five' }, 'five'],
     ['crowns', { heights: '4,5,6' }, 'at least 5'],
