@@ -25,8 +25,7 @@
 namespace boost {
 // What Boost calls instead of `throw` when exceptions are off.
 void throw_exception(const std::exception&) {
-    beetwright::require(false, "a distribution is asked within its range");
-    std::abort();
+    beetwright::stop_for_a_bug("a distribution is asked within its range", __FILE__, __LINE__);
 }
 void throw_exception(const std::exception& error, const source_location&) {
     throw_exception(error);
@@ -37,12 +36,16 @@ namespace beetwright::num {
 namespace {
 
 namespace policies = boost::math::policies;
-using Quiet = policies::policy<policies::domain_error<policies::errno_on_error>,
-                               policies::pole_error<policies::errno_on_error>,
-                               policies::overflow_error<policies::errno_on_error>,
-                               policies::evaluation_error<policies::errno_on_error>,
-                               policies::rounding_error<policies::errno_on_error>,
-                               policies::promote_double<false>>;
+// In the form that Boost gives it inside: else most of its functions would be compiled once for
+// either.
+using Quiet =
+    policies::normalise<policies::policy<policies::domain_error<policies::errno_on_error>,
+                                         policies::pole_error<policies::errno_on_error>,
+                                         policies::overflow_error<policies::errno_on_error>,
+                                         policies::evaluation_error<policies::errno_on_error>,
+                                         policies::rounding_error<policies::errno_on_error>>,
+                        policies::promote_float<false>, policies::promote_double<false>,
+                        policies::discrete_quantile<>, policies::assert_undefined<>>::type;
 
 using Beta = boost::math::beta_distribution<double, Quiet>;
 using Binomial = boost::math::binomial_distribution<double, Quiet>;
