@@ -32,8 +32,8 @@ function(beetwright_library folder)
   file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/*.cpp)
   if(BEETWRIGHT_FOR_BROWSER)
     set(ARG_ENGINE ON)
-    # No threads and no disk there; wasm/ has a pool of one.
-    list(FILTER sources EXCLUDE REGEX "/(pool|season_folder_disk)\\.cpp$")
+    # No threads, no disk and no terminal there; wasm/ has a pool of one and its own last words.
+    list(FILTER sources EXCLUDE REGEX "/(pool|contract|season_folder_disk)\\.cpp$")
   endif()
   if(sources)
     set(kind PUBLIC)
