@@ -1,7 +1,6 @@
 #include "base/time.hpp"
 
-#include <array>
-#include <cstdio>
+#include "base/number_text.hpp"
 
 namespace beetwright {
 namespace {
@@ -137,21 +136,17 @@ std::optional<Instant> parse_instant(std::string_view text) {
 
 std::string to_text(Day day) {
     const std::chrono::year_month_day date(day);
-    std::array<char, 32> buffer{};
-    std::snprintf(buffer.data(), buffer.size(), "%04d-%02u-%02u", static_cast<int>(date.year()),
-                  static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
-    return buffer.data();
+    return padded_text(static_cast<int>(date.year()), 4) + "-" +
+           padded_text(static_cast<unsigned>(date.month()), 2) + "-" +
+           padded_text(static_cast<unsigned>(date.day()), 2);
 }
 
 std::string to_text(Instant instant) {
     const Day day = std::chrono::floor<std::chrono::days>(instant);
     const std::chrono::hh_mm_ss clock(instant - day);
-    std::array<char, 32> buffer{};
-    std::snprintf(
-        buffer.data(), buffer.size(), "T%02d:%02d:%02d.%03dZ",
-        static_cast<int>(clock.hours().count()), static_cast<int>(clock.minutes().count()),
-        static_cast<int>(clock.seconds().count()), static_cast<int>(clock.subseconds().count()));
-    return to_text(day) + buffer.data();
+    return to_text(day) + "T" + padded_text(clock.hours().count(), 2) + ":" +
+           padded_text(clock.minutes().count(), 2) + ":" + padded_text(clock.seconds().count(), 2) +
+           "." + padded_text(clock.subseconds().count(), 3) + "Z";
 }
 
 }  // namespace beetwright

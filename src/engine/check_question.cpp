@@ -5,6 +5,7 @@
 #include <cmath>
 #include <functional>
 
+#include "base/sorted.hpp"
 #include "engine/field_named.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
@@ -137,7 +138,7 @@ Result<CheckAnswer> ask_check(const ledger::Season& recorded, const std::string&
                        "nobody has counted beets in this field",
                        "count ten beets at each of ten spots and import the sheet"};
     }
-    std::ranges::stable_sort(sheets, {}, &BeetSheet::at);
+    sort_list(sheets, {}, &BeetSheet::at);
 
     CheckAnswer answer;
     answer.field = field;

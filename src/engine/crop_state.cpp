@@ -5,6 +5,7 @@
 #include <set>
 #include <variant>
 
+#include "base/sorted.hpp"
 #include "worth/molasses.hpp"
 
 namespace beetwright::engine {
@@ -57,7 +58,7 @@ class Gathering {
                 take_delivery(i, *field.lifted);
             }
         }
-        std::ranges::stable_sort(news, {}, &News::day);
+        sort_list(news, {}, &News::day);
     }
 
     std::vector<News> news;  ///< by day

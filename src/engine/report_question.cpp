@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "base/sorted.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
 
@@ -47,8 +48,7 @@ std::vector<NextCount> next_counts(const std::vector<ledger::Account>& fields, s
             all.push_back({field.name, what, why(entry), width * field.area});
         }
     }
-    std::ranges::stable_sort(
-        all, [](const NextCount& a, const NextCount& b) { return a.at_stake > b.at_stake; });
+    sort_list(all, [](const NextCount& a, const NextCount& b) { return a.at_stake > b.at_stake; });
     all.resize(std::min(all.size(), most));
     return all;
 }

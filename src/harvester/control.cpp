@@ -4,9 +4,9 @@
 #include <array>
 #include <charconv>
 #include <cmath>
-#include <cstdio>
 
 #include "base/contract.hpp"
+#include "base/number_text.hpp"
 
 namespace beetwright::harvester {
 namespace {
@@ -214,10 +214,8 @@ std::string Control::text(double value) const {
     }
     const auto unit = find_unit(of.unit);
     require(unit.has_value(), "a control is read in a unit that is known");
-    std::array<char, 48> digits{};
-    std::snprintf(digits.data(), digits.size(), "%.4g", unit->from_si(value));
-    return of.is_choice() ? std::string(digits.data())
-                          : std::string(digits.data()) + " " + std::string(of.unit);
+    const auto digits = general_text(unit->from_si(value), 4);
+    return of.is_choice() ? digits : digits + " " + std::string(of.unit);
 }
 
 }  // namespace beetwright::harvester

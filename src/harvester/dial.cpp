@@ -1,12 +1,13 @@
 #include "harvester/dial.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdio>
 #include <limits>
 #include <span>
 #include <utility>
+
+#include "base/number_text.hpp"
+#include "base/sorted.hpp"
 
 namespace beetwright::harvester {
 namespace {
@@ -15,9 +16,7 @@ namespace {
 constexpr double kRounding = 1e-6;
 
 std::string number(double value) {
-    std::array<char, 32> digits{};
-    std::snprintf(digits.data(), digits.size(), "%.6g", value);
-    return digits.data();
+    return general_text(value, 6);
 }
 
 Problem problem(ProblemKind kind, const Control& control, std::string what, std::string fix) {
@@ -108,7 +107,7 @@ Result<Dial> Dial::make(const Control& control, double step, std::vector<DialPoi
     if (!problems.empty()) {
         return problems;
     }
-    std::ranges::sort(points, [](const DialPoint& a, const DialPoint& b) {
+    sort_list(points, [](const DialPoint& a, const DialPoint& b) {
         return std::pair(a.shown, a.actual) < std::pair(b.shown, b.actual);
     });
     // The same point twice says nothing new, and no wrong.

@@ -3,7 +3,6 @@
 
 #include <cstddef>
 #include <optional>
-#include <string>
 #include <string_view>
 
 namespace beetwright::io {
@@ -17,8 +16,6 @@ struct Decimal {
 /// "inf", "nan" and hexadecimal digits are not numbers here.
 std::optional<Decimal> leading_decimal(std::string_view text);
 
-/// The fewest digits that read back as the same finite number, without an exponent: "0.001".
-std::string shortest_text(double number);
 /// The nearest number of so many significant digits, 1 to 17.
 double rounded_to_digits(double number, int significant);
 

@@ -1,10 +1,11 @@
 #include "io/falling_band.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <vector>
+
+#include "base/number_text.hpp"
+#include "io/filled.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -53,6 +54,15 @@ double mean(const Entry& entry) {
     return std::abs(entry.sugar.value.si());
 }
 
+/// A place in the drawing.
+std::string place(double at) {
+    return fixed_text(at, 2);
+}
+
+std::string point(double x, double y) {
+    return place(x) + " " + place(y);
+}
+
 /// Words broken into lines.
 std::vector<std::string> wrapped(std::string_view text, std::size_t most) {
     std::vector<std::string> lines(1);
@@ -80,7 +90,7 @@ class Drawing {
     std::string draw() {
         double right = g_.left + g_.band_width;
         double y = kTop;
-        std::string edge = fmt::format("M{:.2f} {:.2f}", right, kTop - 8.0);
+        std::string edge = "M" + point(right, kTop - 8.0);
         std::string parts;
         for (const Entry& entry : account_.entries) {
             if (ledger::is_balance(entry.line) ||
@@ -88,19 +98,18 @@ class Drawing {
                 continue;
             }
             const double width = scale_ * mean(entry);
-            parts += fmt::format(
-                "<path class=\"peel {}\" data-line=\"{}\" data-width=\"{:.4f}\" d=\"{}\"/>",
-                css_class(stage_of(entry.line)), ledger::key(entry.line), width,
-                peel_path(right, width, y));
+            parts += filled("<path class=\"peel {}\" data-line=\"{}\" data-width=\"{}\" d=\"{}\"/>",
+                            css_class(stage_of(entry.line)), ledger::key(entry.line),
+                            fixed_text(width, 4), peel_path(right, width, y));
             parts += whisker(entry, y) + label(entry, y);
-            edge += fmt::format("L{:.2f} {:.2f}L{:.2f} {:.2f}", right, y, right - width, y);
+            edge += "L" + point(right, y) + "L" + point(right - width, y);
             right -= width;
             y += g_.row;
         }
         const double bottom = y + 26.0;
-        std::string out = fmt::format(
-            "<path class=\"band\" d=\"{}L{:.2f} {:.2f}L{:.2f} {:.2f}L{:.2f} {:.2f}Z\"/>", edge,
-            right, bottom, g_.left, bottom, g_.left, kTop - 8.0);
+        std::string out =
+            filled("<path class=\"band\" d=\"{}L{}L{}L{}Z\"/>", edge, point(right, bottom),
+                   point(g_.left, bottom), point(g_.left, kTop - 8.0));
         out += parts + balance(account_.entry(Line::standing_crop), 22.0);
         out += balance(account_.entry(Line::recovered), bottom + 26.0);
         const auto paid = units_.read(account_.entry(Line::paid).money);
@@ -114,8 +123,8 @@ class Drawing {
 
  private:
     static std::string text(std::string_view css, double x, double y, std::string_view words) {
-        return fmt::format("<text class=\"{}\" x=\"{:.1f}\" y=\"{:.1f}\">{}</text>", css, x, y,
-                           escaped(words));
+        return filled("<text class=\"{}\" x=\"{}\" y=\"{}\">{}</text>", css, fixed_text(x, 1),
+                      fixed_text(y, 1), escaped(words));
     }
 
     /// The part that peels off: from the band's right edge at `y`, `width` wide, bending out to the
@@ -125,11 +134,9 @@ class Drawing {
         const double top = middle - 0.5 * width;
         const double bottom = middle + 0.5 * width;
         const double outer = std::min(right + 0.4 * g_.row, g_.peel_end);
-        return fmt::format(
-            "M{0:.2f} {1:.2f}C{0:.2f} {2:.2f} {0:.2f} {2:.2f} {3:.2f} "
-            "{2:.2f}H{4:.2f}V{5:.2f}H{3:.2f}"
-            "C{6:.2f} {5:.2f} {6:.2f} {5:.2f} {6:.2f} {1:.2f}Z",
-            right, y, top, outer, g_.peel_end, bottom, right - width);
+        return filled("M{0} {1}C{0} {2} {0} {2} {3} {2}H{4}V{5}H{3}C{6} {5} {6} {5} {6} {1}Z",
+                      place(right), place(y), place(top), place(outer), place(g_.peel_end),
+                      place(bottom), place(right - width));
     }
 
     /// The 90 % interval of a loss, drawn beside the end of its peel to the same scale.
@@ -138,10 +145,10 @@ class Drawing {
         const double most = 0.5 * scale_ * std::abs(entry.sugar.low.si());
         const double middle = y + 0.5 * g_.row;
         const double x = g_.peel_end + 8.0;
-        return fmt::format(
-            "<path class=\"whisker\" d=\"M{0:.2f} {1:.2f}h8M{2:.2f} {1:.2f}V{3:.2f}M{2:.2f} "
-            "{4:.2f}V{5:.2f}M{0:.2f} {5:.2f}h8\"/>",
-            x - 4.0, middle - most, x, middle - least, middle + least, middle + most);
+        return filled(
+            "<path class=\"whisker\" d=\"M{0} {1}h8M{2} {1}V{3}M{2} {4}V{5}M{0} {5}h8\"/>",
+            place(x - 4.0), place(middle - most), place(x), place(middle - least),
+            place(middle + least), place(middle + most));
     }
 
     [[nodiscard]] std::string label(const Entry& entry, double y) const {
@@ -191,13 +198,14 @@ std::string svg(const Account& account, const PeopleUnits& units, const std::str
                 const Geometry& geometry, std::string_view css) {
     Drawing drawing(account, units, geometry);
     const std::string inside = drawing.draw();
-    return fmt::format(
+    return filled(
         "<svg class=\"falling-band {0}\" role=\"img\" aria-labelledby=\"{1}-{0}\" "
-        "viewBox=\"0 0 {2:.0f} {3:.0f}\" xmlns=\"http://www.w3.org/2000/svg\"><title "
+        "viewBox=\"0 0 {2} {3}\" xmlns=\"http://www.w3.org/2000/svg\"><title "
         "id=\"{1}-{0}\">Sugar of "
         "{4} falling from the standing crop to sugar recovered; the table has every "
         "figure</title>{5}</svg>",
-        css, id, geometry.width, drawing.height(), escaped(account.name), inside);
+        css, id, fixed_text(geometry.width, 0), fixed_text(drawing.height(), 0),
+        escaped(account.name), inside);
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "base/number_text.hpp"
 #include "io/decimal.hpp"
 
 namespace beetwright::io {

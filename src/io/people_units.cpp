@@ -1,11 +1,10 @@
 #include "io/people_units.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "base/contract.hpp"
+#include "base/number_text.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -105,7 +104,7 @@ std::string figure_text(double value, int decimals) {
     if (std::isnan(value)) {
         return "–";
     }
-    std::string text = fmt::format("{:.{}f}", std::abs(value), decimals);
+    std::string text = fixed_text(std::abs(value), decimals);
     const bool is_zero = text.find_first_not_of("0.") == std::string::npos;
     const auto point = text.find('.');
     std::string out = value < 0.0 && !is_zero ? std::string(kMinus) : std::string();

@@ -1,11 +1,12 @@
 #include "io/report_html.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "base/counted.hpp"
+#include "base/number_text.hpp"
+#include "base/sorted.hpp"
 #include "io/falling_band.hpp"
+#include "io/filled.hpp"
 #include "io/report_style.hpp"
 #include "io/report_text.hpp"
 
@@ -23,14 +24,14 @@ std::string cell(const Reading& reading) {
         return "<td></td>";
     }
     const auto interval = interval_text(reading);
-    return fmt::format("<td>{}{}</td>", escaped(value_text(reading)),
-                       interval.empty() ? "" : "<small>" + escaped(interval) + "</small>");
+    return filled("<td>{}{}</td>", escaped(value_text(reading)),
+                  interval.empty() ? "" : "<small>" + escaped(interval) + "</small>");
 }
 
 std::string figure(std::string_view name, const Reading& reading) {
-    return fmt::format("<div><dt>{}</dt><dd>{} {}<small>{}</small></dd></div>", escaped(name),
-                       escaped(value_text(reading)), escaped(reading.unit),
-                       escaped(interval_text(reading)));
+    return filled("<div><dt>{}</dt><dd>{} {}<small>{}</small></dd></div>", escaped(name),
+                  escaped(value_text(reading)), escaped(reading.unit),
+                  escaped(interval_text(reading)));
 }
 
 class Page {
@@ -59,7 +60,7 @@ class Page {
  private:
     void head() {
         const auto name = escaped(report_.season_name);
-        html_ += fmt::format(
+        html_ += filled(
             "<!doctype html><html lang=\"en\"><head><meta charset=\"utf-8\"><meta "
             "name=\"viewport\" "
             "content=\"width=device-width, initial-scale=1\"><title>{0}: where the sugar "
@@ -79,7 +80,7 @@ class Page {
     }
 
     void heading(std::string_view id, std::string_view words) {
-        html_ += fmt::format("<h2 id=\"{}\">{}</h2>", id, escaped(words));
+        html_ += filled("<h2 id=\"{}\">{}</h2>", id, escaped(words));
     }
 
     void key() {
@@ -102,9 +103,9 @@ class Page {
     void season() {
         const Account& all = report_.ledger.season;
         heading("season", "The season");
-        html_ += fmt::format("<p>{}, {}, stored {:.0f} days on average.</p>",
-                             counted(all.fields, "field", "fields"), escaped(units_.area(all.area)),
-                             all.days_stored);
+        html_ += filled("<p>{}, {}, stored {} days on average.</p>",
+                        counted(all.fields, "field", "fields"), escaped(units_.area(all.area)),
+                        fixed_text(all.days_stored, 0));
         summary_figures(all);
         key();
         html_ += falling_band_svg(all, units_, "band-season");
@@ -118,7 +119,7 @@ class Page {
 
     void lines_table(const Account& account, std::string_view caption) {
         const bool single = account.fields == 1;
-        html_ += fmt::format(
+        html_ += filled(
             "<div class=\"scroll\" tabindex=\"0\" role=\"region\" "
             "aria-label=\"{0}\"><table><caption "
             "class=\"note\">{0}</caption><thead><tr><th scope=\"col\" class=\"words\">line</th><th "
@@ -129,9 +130,9 @@ class Page {
             escaped(units_.money_unit()),
             single ? "<th scope=\"col\" class=\"words\">rests on</th>" : "");
         for (const Entry& entry : account.entries) {
-            html_ += fmt::format("<tr{}><th scope=\"row\">{}</th>",
-                                 ledger::is_balance(entry.line) ? " class=\"balance\"" : "",
-                                 escaped(ledger::words(entry.line)));
+            html_ += filled("<tr{}><th scope=\"row\">{}</th>",
+                            ledger::is_balance(entry.line) ? " class=\"balance\"" : "",
+                            escaped(ledger::words(entry.line)));
             html_ += cell(units_.read(entry.mass)) + cell(units_.read(entry.sugar)) +
                      cell(units_.read(entry.money));
             html_ += can_be_helped(entry.line) ? cell(units_.read(entry.cost_at_slicing))
@@ -140,15 +141,15 @@ class Page {
             if (single && !moves) {
                 html_ += "<td></td>";
             } else if (single) {
-                html_ += fmt::format("<td class=\"words\">{}<small>{}</small></td>",
-                                     escaped(words(entry.rests_on)), escaped(entry.evidence));
+                html_ += filled("<td class=\"words\">{}<small>{}</small></td>",
+                                escaped(words(entry.rests_on)), escaped(entry.evidence));
             }
             html_ += "</tr>";
         }
         const auto left_over = left_over_of(account, units_);
-        html_ += fmt::format(
-            "<tr><th scope=\"row\">left over</th><td>{}</td><td>{}</td><td>{}</td><td></td>",
-            escaped(left_over.beet), escaped(left_over.sugar), escaped(left_over.money));
+        html_ +=
+            filled("<tr><th scope=\"row\">left over</th><td>{}</td><td>{}</td><td>{}</td><td></td>",
+                   escaped(left_over.beet), escaped(left_over.sugar), escaped(left_over.money));
         html_ += single ? "<td></td></tr>" : "</tr>";
         html_ +=
             "</tbody></table></div><p class=\"note\">Cost by the slicing day is what would be "
@@ -169,10 +170,10 @@ class Page {
                 losses.push_back(&entry);
             }
         }
-        std::ranges::stable_sort(losses, [](const Entry* a, const Entry* b) {
+        sort_list(losses, [](const Entry* a, const Entry* b) {
             return a->cost_at_slicing.value > b->cost_at_slicing.value;
         });
-        html_ += fmt::format(
+        html_ += filled(
             "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Losses to work "
             "on\"><table><thead>"
             "<tr><th scope=\"col\" class=\"words\">loss</th><th scope=\"col\">{}</th><th "
@@ -180,8 +181,7 @@ class Page {
             "</th></tr></thead><tbody>",
             escaped(units_.money_unit()), escaped(units_.sugar_unit()));
         for (const Entry* entry : losses) {
-            html_ +=
-                fmt::format("<tr><th scope=\"row\">{}</th>", escaped(ledger::words(entry->line)));
+            html_ += filled("<tr><th scope=\"row\">{}</th>", escaped(ledger::words(entry->line)));
             html_ += cell(units_.read(entry->cost_at_slicing)) + cell(units_.read(entry->sugar)) +
                      "</tr>";
         }
@@ -190,7 +190,7 @@ class Page {
 
     void accounts_table(const std::vector<Account>& accounts, std::string_view first,
                         std::string_view label, bool links) {
-        html_ += fmt::format(
+        html_ += filled(
             "<div class=\"scroll\" tabindex=\"0\" role=\"region\" "
             "aria-label=\"{0}\"><table><thead><tr><th "
             "scope=\"col\" class=\"words\">{1}</th><th scope=\"col\">area</th><th "
@@ -206,15 +206,15 @@ class Page {
             const Entry& loss = dearest_loss(account);
             const auto name = escaped(account.name);
             html_ += "<tr><th scope=\"row\">";
-            html_ += links ? fmt::format("<a href=\"#field-{}\">{}</a>", i, name) : name;
-            html_ += fmt::format("</th><td>{}</td>", escaped(units_.area(account.area)));
+            html_ += links ? filled("<a href=\"#field-{}\">{}</a>", std::to_string(i), name) : name;
+            html_ += filled("</th><td>{}</td>", escaped(units_.area(account.area)));
             html_ += cell(units_.read(account.entry(Line::standing_crop).mass));
             html_ += cell(units_.read(account.entry(Line::recovered).sugar));
             html_ += cell(units_.read(account.entry(Line::paid).money));
             html_ += cell(units_.read(account.entry(Line::tails).cost_at_slicing));
-            html_ += fmt::format("<td class=\"words\">{}<small>{}</small></td></tr>",
-                                 escaped(ledger::words(loss.line)),
-                                 escaped(value_text(units_.read(loss.cost_at_slicing))));
+            html_ += filled("<td class=\"words\">{}<small>{}</small></td></tr>",
+                            escaped(ledger::words(loss.line)),
+                            escaped(value_text(units_.read(loss.cost_at_slicing))));
         }
         html_ += "</tbody></table></div>";
     }
@@ -243,7 +243,7 @@ class Page {
     }
     void group_table(const engine::LedgerGroup& group, std::string_view title,
                      std::string_view first) {
-        html_ += fmt::format("<h3>{}</h3>", escaped(title));
+        html_ += filled("<h3>{}</h3>", escaped(title));
         accounts_table(group.accounts, first, title, false);
     }
 
@@ -262,7 +262,7 @@ class Page {
             escaped(units_.currency()) +
             "</th><th scope=\"col\" class=\"words\">because</th></tr></thead><tbody>";
         for (const auto& count : report_.next) {
-            html_ += fmt::format(
+            html_ += filled(
                 "<tr><th scope=\"row\">{}</th><td class=\"words\">{}</td><td>{}</td><td "
                 "class=\"words\">{}</td></tr>",
                 escaped(count.field), escaped(count.what),
@@ -275,18 +275,17 @@ class Page {
         heading("each-field", "Field by field");
         for (std::size_t i = 0; i < report_.ledger.fields.size(); ++i) {
             const Account& account = report_.ledger.fields[i];
-            html_ +=
-                fmt::format("<h3 id=\"field-{}\">{}</h3><p>{}; {}.</p>", i, escaped(account.name),
-                            escaped(units_.area(account.area)), days_words(account));
+            html_ += filled("<h3 id=\"field-{}\">{}</h3><p>{}; {}.</p>", std::to_string(i),
+                            escaped(account.name), escaped(units_.area(account.area)),
+                            days_words(account));
             summary_figures(account);
-            html_ += falling_band_svg(account, units_, fmt::format("band-{}", i));
+            html_ += falling_band_svg(account, units_, "band-" + std::to_string(i));
             html_ += "<details><summary>Every line, and what it rests on</summary>";
             lines_table(account, account.name);
             const auto& from = account.entry(Line::paid).contributor;
             if (!from.what.empty()) {
-                html_ +=
-                    fmt::format("<p>{:.0f} % of what is unsure about the money comes from {}.</p>",
-                                100.0 * from.share, escaped(from.what));
+                html_ += filled("<p>{} % of what is unsure about the money comes from {}.</p>",
+                                fixed_text(100.0 * from.share, 0), escaped(from.what));
             }
             html_ += "</details>";
             if (!account.not_proven.empty()) {
@@ -313,17 +312,20 @@ class Page {
             "<th scope=\"col\" class=\"words\">known by</th><th scope=\"col\" "
             "class=\"words\">source</th></tr>"
             "</thead><tbody>";
+        constexpr int kDigits = 6;
         for (unsigned c = 0; c < kConstantCount; ++c) {
             const auto& row = catalogue_rows()[c];
             const auto id = static_cast<ConstantId>(c);
             const auto& catalogue = report_.catalogue;
-            html_ += fmt::format(
-                "<tr><th scope=\"row\">{}<br><small>{}</small></th><td>{:g} {}</td><td>{}</td><td "
+            html_ += filled(
+                "<tr><th scope=\"row\">{}<br><small>{}</small></th><td>{} {}</td><td>{}</td><td "
                 "class=\"words\">{}</td><td class=\"words\">{}</td></tr>",
-                escaped(row.words), escaped(row.id), catalogue.value_in_unit(id), escaped(row.unit),
-                row.spread == Spread::fixed ? std::string()
-                                            : fmt::format("{:g} to {:g}", catalogue.low_in_unit(id),
-                                                          catalogue.high_in_unit(id)),
+                escaped(row.words), escaped(row.id),
+                general_text(catalogue.value_in_unit(id), kDigits), escaped(row.unit),
+                row.spread == Spread::fixed
+                    ? std::string()
+                    : general_text(catalogue.low_in_unit(id), kDigits) + " to " +
+                          general_text(catalogue.high_in_unit(id), kDigits),
                 catalogue.is_replaced(id) ? "your own number" : escaped(words(row.how)),
                 escaped(row.source));
         }

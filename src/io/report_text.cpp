@@ -1,11 +1,10 @@
 #include "io/report_text.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "base/counted.hpp"
+#include "base/number_text.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -84,8 +83,8 @@ std::string rule() {
 std::string title(const Account& account, const PeopleUnits& units) {
     std::string text = account.name + ", " + units.area(account.area);
     if (account.lifting == ledger::Lifting::of_many) {
-        return text + fmt::format(", {}, {:.0f} days stored on average\n",
-                                  counted(account.fields, "field", "fields"), account.days_stored);
+        return text + ", " + counted(account.fields, "field", "fields") + ", " +
+               fixed_text(account.days_stored, 0) + " days stored on average\n";
     }
     return text + ", " + days_words(account) + "\n";
 }
@@ -104,8 +103,8 @@ std::string uncertainty(const Account& account) {
         if (from.share < kTinyShare) {
             continue;
         }
-        text += fmt::format("  {}: {:.0f} % of it from {}\n", ledger::words(line),
-                            100.0 * from.share, from.what);
+        text += "  " + std::string(ledger::words(line)) + ": " + fixed_text(100.0 * from.share, 0) +
+                " % of it from " + from.what + "\n";
     }
     return text.empty() ? text : "What makes it unsure\n" + text;
 }
@@ -147,7 +146,7 @@ LeftOver left_over_of(const Account& account, const PeopleUnits& units) {
         if (std::abs(left.si()) < kRounding * std::abs(whole.si())) {
             return "0";
         }
-        return fmt::format("{:.2g}", units.read(Estimate<decltype(left)>{left, left, left}).value);
+        return general_text(units.read(Estimate<decltype(left)>{left, left, left}).value, 2);
     };
     return {.beet = shown(account.mass_left_over, standing.mass.value),
             .sugar = shown(account.sugar_left_over, standing.sugar.value),
@@ -155,8 +154,8 @@ LeftOver left_over_of(const Account& account, const PeopleUnits& units) {
 }
 
 std::string days_words(const Account& account) {
-    const auto sliced =
-        fmt::format("sliced {} ({:.0f} days later)", to_text(account.sliced), account.days_stored);
+    const auto sliced = "sliced " + to_text(account.sliced) + " (" +
+                        fixed_text(account.days_stored, 0) + " days later)";
     if (account.lifting == ledger::Lifting::not_yet) {
         return "not lifted yet; reckoned as lifted " + to_text(account.lifted) + ", " + sliced;
     }

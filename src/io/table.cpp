@@ -1,12 +1,11 @@
 #include "io/table.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdio>
 #include <set>
 
 #include "base/nearest_name.hpp"
+#include "base/number_text.hpp"
 #include "base/trimmed.hpp"
 #include "io/csv.hpp"
 #include "io/numbers.hpp"
@@ -488,16 +487,12 @@ std::string TableRow::content(const Table& table) const {
                 [[fallthrough]];
             case CellKind::number:
             case CellKind::break_diameter: {
-                std::array<char, 64> digits{};
-                std::snprintf(digits.data(), digits.size(), "%.12g/%.12g", numbers_[c], uppers_[c]);
-                content += digits.data();
+                content += general_text(numbers_[c], 12) + "/" + general_text(uppers_[c], 12);
                 break;
             }
             case CellKind::numbers:
                 for (const double number : lists_[c]) {
-                    std::array<char, 32> digits{};
-                    std::snprintf(digits.data(), digits.size(), "%.12g ", number);
-                    content += digits.data();
+                    content += general_text(number, 12) + " ";
                 }
                 break;
             case CellKind::day: content += to_text(*days_[c]); break;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "base/sorted.hpp"
 #include "io/encoding.hpp"
 #include "io/weather_parts.hpp"
 
@@ -70,7 +71,7 @@ Result<weather::Series> series_of(const std::vector<weather::Record>& records,
             series->filled.push_back(static_cast<std::uint32_t>(hour));
         }
     }
-    std::ranges::sort(series->filled);
+    sort_list(series->filled);
     const auto doubled = std::ranges::unique(series->filled);
     series->filled.erase(doubled.begin(), doubled.end());
     return series;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/contract.hpp"
+#include "base/sorted.hpp"
 #include "ledger/amounts.hpp"
 #include "ledger/work.hpp"
 
@@ -72,7 +73,7 @@ bool Model::goes_on(double done) const {
 void Model::prepare(std::span<const Stay> stays) {
     std::vector<Stay> all(stays.begin(), stays.end());
     std::erase_if(all, [&](const Stay& stay) { return exposures_.contains(stay); });
-    std::ranges::sort(all);
+    sort_list(all);
     all.erase(std::unique(all.begin(), all.end()), all.end());
     const auto together = [](const Stay& a, const Stay& b) {
         return a.destination == b.destination && a.lifted == b.lifted;

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "base/sorted.hpp"
+
 namespace beetwright::ledger {
 namespace {
 
@@ -44,8 +46,7 @@ std::vector<std::string> not_proven(const Account& account) {
     for (const Asked& asked : kAsked) {
         entries.push_back(&account.entry(asked.line));
     }
-    std::ranges::stable_sort(entries,
-                             [](const Entry* a, const Entry* b) { return width(*a) > width(*b); });
+    sort_list(entries, [](const Entry* a, const Entry* b) { return width(*a) > width(*b); });
     for (const Entry* entry : entries) {
         const auto asked = std::ranges::find(kAsked, entry->line, &Asked::line);
         const std::string name = capitalised(words(entry->line));

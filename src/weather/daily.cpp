@@ -1,10 +1,9 @@
 #include "weather/daily.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdio>
 
+#include "base/number_text.hpp"
 #include "weather/air.hpp"
 #include "weather/daily_course.hpp"
 #include "weather/evapotranspiration.hpp"
@@ -182,11 +181,9 @@ class Drawing {
             return;
         }
         if (mean_W_m2 > outside_W_m2 + 1.0) {
-            std::array<char, 96> text{};
-            std::snprintf(text.data(), text.size(),
-                          "%.0f W/m2 on the mean of %s, where %.0f come in", mean_W_m2,
-                          to_text(day.day).c_str(), outside_W_m2);
-            fail(day.line, "global", std::string(text.data()) + " outside the air",
+            fail(day.line, "global",
+                 fixed_text(mean_W_m2, 0) + " W/m2 on the mean of " + to_text(day.day) +
+                     ", where " + fixed_text(outside_W_m2, 0) + " come in outside the air",
                  "is this the mean of daylight, or in another unit? Write global [MJ/m2/d] or "
                  "global [W/m2], the mean of 24 hours");
             return;
@@ -205,10 +202,9 @@ class Drawing {
     }
 
     void tell_too_long(const DailyRecord& day, double bright_h, double daylight) {
-        std::array<char, 96> text{};
-        std::snprintf(text.data(), text.size(), "%.1f h of sun on %s, whose day is %.1f h long",
-                      bright_h, to_text(day.day).c_str(), daylight);
-        fail(day.line, "sunshine", text.data(),
+        fail(day.line, "sunshine",
+             fixed_text(bright_h, 1) + " h of sun on " + to_text(day.day) + ", whose day is " +
+                 fixed_text(daylight, 1) + " h long",
              "were day and month exchanged, or the sign of the latitude lost?");
     }
 

@@ -1,12 +1,12 @@
 #include "weather/outlook.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdio>
 #include <utility>
 
+#include "base/number_text.hpp"
 #include "base/random.hpp"
+#include "base/sorted.hpp"
 #include "weather/climate.hpp"
 #include "weather/outlook_stand_ins.hpp"
 
@@ -104,7 +104,7 @@ class Joining {
             }
         }
         check_place(climate_, "the climate");
-        std::ranges::sort(outlook_.notes);
+        sort_list(outlook_.notes);
         const auto twice = std::ranges::unique(outlook_.notes);
         outlook_.notes.erase(twice.begin(), twice.end());
     }
@@ -113,11 +113,9 @@ class Joining {
         if (part == nullptr || part == first_) {
             return;
         }
-        std::array<char, 64> text{};
         const double away_km = distance_km(part->place, first_->place);
-        const auto far = [&](double number, const char* unit) {
-            std::snprintf(text.data(), text.size(), "%.0f %s", number, unit);
-            return std::string(text.data());
+        const auto far = [](double number, const char* unit) {
+            return fixed_text(number, 0) + " " + unit;
         };
         if (away_km > kTooFar_km) {
             fail(name.substr(4), name + " is of a place " + far(away_km, "km") + " away",

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <optional>
+
+#include "base/number_text.hpp"
+#include "base/sorted.hpp"
 
 namespace beetwright::weather {
 namespace {
@@ -64,7 +66,7 @@ class Assembly {
         if (facts_.stamp == Stamp::instant) {
             instants_to_hours();
         }
-        std::ranges::sort(series_.filled);
+        sort_list(series_.filled);
         const auto twice = std::ranges::unique(series_.filled);
         series_.filled.erase(twice.begin(), twice.end());
         return std::move(series_);
@@ -218,10 +220,9 @@ class Assembly {
                 is_hot_month = sum / kMonth_h > kHotMonth_K;
             }
             if (is_hot_hour || is_hot_month) {
-                std::array<char, 32> text{};
-                std::snprintf(text.data(), text.size(), "%.1f", value(k, Element::air) - 273.15);
                 fail(lines_[k], "temperature",
-                     std::string(text.data()) + " °C: these temperatures look as if they were °F",
+                     fixed_text(value(k, Element::air) - 273.15, 1) +
+                         " °C: these temperatures look as if they were °F",
                      "write the unit that they are in: [°F] in place of [°C]");
                 return;
             }

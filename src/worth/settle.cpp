@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "base/contract.hpp"
+#include "base/sorted.hpp"
 #include "worth/price.hpp"
 
 namespace beetwright::worth {
@@ -195,7 +196,7 @@ Result<SettledSeason> settle_season(const Terms& terms, std::span<const Delivery
                                     Area grown) {
     std::vector<std::size_t> order(deliveries.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
-    std::ranges::stable_sort(order, {}, [&](std::size_t i) { return deliveries[i].delivered; });
+    sort_list(order, {}, [&](std::size_t i) { return deliveries[i].delivered; });
     Problems problems;
     if (terms.quota && terms.quota->contracted_area.is_known() && !(grown.si() > 0.0)) {
         problems.push_back({ProblemKind::missing,

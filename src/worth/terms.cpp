@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "base/sorted.hpp"
+
 namespace beetwright::worth {
 namespace {
 
@@ -48,7 +50,7 @@ class Checker {
         }
         std::vector<std::size_t> order(rows.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
-        std::ranges::stable_sort(order, {}, [&](std::size_t i) { return rows[i].from; });
+        sort_list(order, {}, [&](std::size_t i) { return rows[i].from; });
         for (std::size_t k = 1; k < order.size(); ++k) {
             const Row& last = rows[order[k - 1]];
             const Row& next = rows[order[k]];
