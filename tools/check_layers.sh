@@ -37,8 +37,7 @@ third_party() {  # header file
     case $1 in
         boost/beast/* | boost/asio/*) [[ $2 == src/http/server.cpp ]] ;;
         boost/*) [[ $2 == src/num/*.cpp || $2 == src/check/*.cpp ]] ;;
-        nlohmann/json_fwd.hpp) [[ $2 == src/io/* ]] ;;
-        nlohmann/*) [[ $2 == src/io/*.cpp ]] ;;
+        nlohmann/*) false ;;
         sodium.h | sodium/*) [[ $2 == src/app/secrets.cpp ]] ;;
         zlib.h) [[ $2 == src/http/gzip.cpp ]] ;;
         sqlite3.h) [[ $2 == src/records/*.cpp ]] ;;

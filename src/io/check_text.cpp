@@ -2,10 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <nlohmann/json.hpp>
-
 #include "base/counted.hpp"
 #include "io/estimate_json.hpp"
+#include "io/json.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -38,8 +37,6 @@ std::string standing(const check::RunningCount& count) {
     }
     return {};
 }
-
-using Json = nlohmann::ordered_json;
 
 }  // namespace
 
@@ -102,7 +99,7 @@ std::string check_json(const engine::CheckAnswer& answer) {
                                      {"chance_met", target.judgement.chance_met},
                                      {"source", target.source}});
     }
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    return object.lines() + "\n";
 }
 
 std::string enough_json(const engine::EnoughAnswer& answer) {
@@ -125,7 +122,7 @@ std::string enough_json(const engine::EnoughAnswer& answer) {
                          {"more_beets_if_5_percent", answer.standing.more_if_fine},
                          {"more_beets_if_10_percent", answer.standing.more_if_too_much},
                          {"words", answer.words}};
-    return object.dump(2) + "\n";
+    return object.lines() + "\n";
 }
 
 std::string crowns_json(const engine::CrownsAnswer& answer) {
@@ -139,7 +136,7 @@ std::string crowns_json(const engine::CrownsAnswer& answer) {
                          {"uneven", c.uneven},
                          {"likeliest", crop::words(c.likeliest)},
                          {"words", answer.words}};
-    return object.dump(2) + "\n";
+    return object.lines() + "\n";
 }
 
 std::string change_json(const check::ChangeAnswer& answer) {
@@ -151,7 +148,7 @@ std::string change_json(const check::ChangeAnswer& answer) {
                          {"chance_of_missing", answer.chance_of_missing},
                          {"beets_each_to_tell", answer.beets_each_to_tell},
                          {"more_beets_now", answer.more_beets_now}};
-    return object.dump(2) + "\n";
+    return object.lines() + "\n";
 }
 
 }  // namespace beetwright::io

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <nlohmann/json.hpp>
+#include "io/json.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -35,7 +35,7 @@ std::string constants_text(const Catalogue& catalogue, std::string_view start) {
 }
 
 std::string constants_json(const Catalogue& catalogue, std::string_view start) {
-    auto rows = nlohmann::ordered_json::array();
+    auto rows = Json::array();
     for_each_constant(start, [&](const ConstantRow& row, ConstantId id) {
         rows.push_back({{"id", row.id},
                         {"value", catalogue.value_in_unit(id)},
@@ -48,7 +48,7 @@ std::string constants_json(const Catalogue& catalogue, std::string_view start) {
                         {"words", row.words},
                         {"source", row.source}});
     });
-    return rows.dump(2) + "\n";
+    return rows.lines() + "\n";
 }
 
 }  // namespace beetwright::io

@@ -30,53 +30,11 @@ std::size_t ascii_run(std::string_view bytes, std::size_t from) {
     return i;
 }
 
-/// Bytes of the well-formed sequence that starts here; 0 if there is none (Unicode 15, table 3-7).
-std::size_t sequence_length(std::string_view bytes, std::size_t i) {
-    const unsigned lead = byte_at(bytes, i);
-    std::size_t length = 0;
-    unsigned least = 0x80U;
-    unsigned most = 0xBFU;
-    if (lead >= 0xC2U && lead <= 0xDFU) {
-        length = 2;
-    } else if (lead >= 0xE0U && lead <= 0xEFU) {
-        length = 3;
-        least = lead == 0xE0U ? 0xA0U : least;
-        most = lead == 0xEDU ? 0x9FU : most;
-    } else if (lead >= 0xF0U && lead <= 0xF4U) {
-        length = 4;
-        least = lead == 0xF0U ? 0x90U : least;
-        most = lead == 0xF4U ? 0x8FU : most;
-    }
-    if (length == 0 || i + length > bytes.size() || byte_at(bytes, i + 1) < least ||
-        byte_at(bytes, i + 1) > most) {
-        return 0;
-    }
-    for (std::size_t k = 2; k < length; ++k) {
-        if ((byte_at(bytes, i + k) & 0xC0U) != 0x80U) {
-            return 0;
-        }
-    }
-    return length;
-}
-
 // Windows-1252 differs from Latin-1 in 0x80 to 0x9F only; 0 marks the five bytes it leaves out.
 constexpr std::array<std::uint16_t, 32> kWindows1252{
     0x20AC, 0,      0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021, 0x02C6, 0x2030, 0x0160,
     0x2039, 0x0152, 0,      0x017D, 0,      0,      0x2018, 0x2019, 0x201C, 0x201D, 0x2022,
     0x2013, 0x2014, 0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0,      0x017E, 0x0178};
-
-void append_utf8(std::string& text, unsigned code) {
-    if (code < 0x80U) {
-        text += static_cast<char>(code);
-    } else if (code < 0x800U) {
-        text += static_cast<char>(0xC0U | (code >> 6U));
-        text += static_cast<char>(0x80U | (code & 0x3FU));
-    } else {
-        text += static_cast<char>(0xE0U | (code >> 12U));
-        text += static_cast<char>(0x80U | ((code >> 6U) & 0x3FU));
-        text += static_cast<char>(0x80U | (code & 0x3FU));
-    }
-}
 
 bool decode_windows_1252(std::string_view bytes, std::string& text) {
     text.clear();
@@ -103,7 +61,7 @@ struct NotUtf8 {
 NotUtf8 first_not_utf8(std::string_view bytes) {
     NotUtf8 found{bytes.size(), false};
     for (std::size_t i = ascii_run(bytes, 0); i < bytes.size(); i = ascii_run(bytes, i)) {
-        const std::size_t length = sequence_length(bytes, i);
+        const std::size_t length = utf8_length(bytes, i);
         found.others_are_utf8 = found.others_are_utf8 || length > 0;
         if (length == 0 && found.at == bytes.size()) {
             found.at = i;
@@ -123,14 +81,66 @@ Problem not_text(const std::string& file, std::string what) {
 }  // namespace
 
 bool is_utf8(std::string_view bytes) {
-    for (std::size_t i = ascii_run(bytes, 0); i < bytes.size(); i = ascii_run(bytes, i)) {
-        const std::size_t length = sequence_length(bytes, i);
+    return utf8_prefix(bytes) == bytes.size();
+}
+
+std::size_t utf8_prefix(std::string_view bytes) {
+    std::size_t i = ascii_run(bytes, 0);
+    while (i < bytes.size()) {
+        const std::size_t length = utf8_length(bytes, i);
         if (length == 0) {
-            return false;
+            break;
         }
-        i += length;
+        i = ascii_run(bytes, i + length);
     }
-    return true;
+    return i;
+}
+
+// Unicode 15, table 3-7.
+std::size_t utf8_length(std::string_view bytes, std::size_t at) {
+    const unsigned lead = byte_at(bytes, at);
+    std::size_t length = 0;
+    unsigned least = 0x80U;
+    unsigned most = 0xBFU;
+    if (lead >= 0xC2U && lead <= 0xDFU) {
+        length = 2;
+    } else if (lead >= 0xE0U && lead <= 0xEFU) {
+        length = 3;
+        least = lead == 0xE0U ? 0xA0U : least;
+        most = lead == 0xEDU ? 0x9FU : most;
+    } else if (lead >= 0xF0U && lead <= 0xF4U) {
+        length = 4;
+        least = lead == 0xF0U ? 0x90U : least;
+        most = lead == 0xF4U ? 0x8FU : most;
+    }
+    if (length == 0 || at + length > bytes.size() || byte_at(bytes, at + 1) < least ||
+        byte_at(bytes, at + 1) > most) {
+        return 0;
+    }
+    for (std::size_t k = 2; k < length; ++k) {
+        if ((byte_at(bytes, at + k) & 0xC0U) != 0x80U) {
+            return 0;
+        }
+    }
+    return length;
+}
+
+void append_utf8(std::string& text, unsigned code) {
+    if (code < 0x80U) {
+        text += static_cast<char>(code);
+    } else if (code < 0x800U) {
+        text += static_cast<char>(0xC0U | (code >> 6U));
+        text += static_cast<char>(0x80U | (code & 0x3FU));
+    } else {
+        if (code < 0x10000U) {
+            text += static_cast<char>(0xE0U | (code >> 12U));
+        } else {
+            text += static_cast<char>(0xF0U | (code >> 18U));
+            text += static_cast<char>(0x80U | ((code >> 12U) & 0x3FU));
+        }
+        text += static_cast<char>(0x80U | ((code >> 6U) & 0x3FU));
+        text += static_cast<char>(0x80U | (code & 0x3FU));
+    }
 }
 
 Result<std::string_view> as_utf8(std::string_view bytes, std::string& decoded,

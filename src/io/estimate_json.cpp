@@ -1,10 +1,10 @@
 #include "io/estimate_json.hpp"
 
-#include <nlohmann/json.hpp>
+#include "io/json.hpp"
 
 namespace beetwright::io {
 
-nlohmann::ordered_json interval_json(const Estimate<double>& estimate) {
+Json interval_json(const Estimate<double>& estimate) {
     return {{"value", estimate.value}, {"low", estimate.low}, {"high", estimate.high}};
 }
 

@@ -1,15 +1,15 @@
 // Estimates and what they rest on, as every JSON answer has them.
 #pragma once
 
-#include <nlohmann/json_fwd.hpp>
 #include <string_view>
 
 #include "base/estimate.hpp"
+#include "io/json.hpp"
 
 namespace beetwright::io {
 
 /// {"value", "low", "high"}
-nlohmann::ordered_json interval_json(const Estimate<double>& estimate);
+Json interval_json(const Estimate<double>& estimate);
 /// The same in a unit.
 template <class Q>
 auto interval_json(const Estimate<Q>& estimate, Q unit) {

@@ -2,17 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <set>
 
 #include "base/nearest_name.hpp"
+#include "io/json.hpp"
 #include "io/json_object.hpp"
 #include "io/questions.hpp"
 
 namespace beetwright::io {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 const QuestionInfo* find_long_question(std::string_view name) {
     for (const auto& question : questions()) {
@@ -115,7 +113,7 @@ std::string_view word_of(JobState state) {
 }
 
 std::string job_json(const JobShown& job) {
-    return shown(job).dump(2) + "\n";
+    return shown(job).lines() + "\n";
 }
 
 std::uint64_t event_number(const JobShown& job) {
@@ -129,7 +127,7 @@ std::uint64_t event_number(const JobShown& job) {
 std::string event_text(const JobShown& job) {
     return "id: " + std::to_string(event_number(job)) +
            "\nevent: " + (is_over(job.state) ? std::string(word_of(job.state)) : "progress") +
-           "\ndata: " + shown(job).dump() + "\n\n";
+           "\ndata: " + shown(job).line() + "\n\n";
 }
 
 }  // namespace beetwright::io

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <initializer_list>
-#include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <set>
 #include <string>
@@ -14,6 +13,7 @@
 #include "base/result.hpp"
 #include "base/time.hpp"
 #include "base/unit.hpp"
+#include "io/json_read.hpp"
 
 namespace beetwright::io {
 
@@ -35,10 +35,6 @@ constexpr UnitKind kind_of() {
     }
 }
 
-/// Parses JSON. Problems: a key that stands twice in one object, text that is not JSON, more
-/// nesting or values than anybody writes.
-Result<nlohmann::ordered_json> parse_json(std::string_view text, const std::string& file);
-
 /// Where the problems of one file go, and what its amounts of money are called.
 struct JsonContext {
     std::string file;
@@ -49,7 +45,7 @@ struct JsonContext {
 
 class JsonObject {
  public:
-    JsonObject(const nlohmann::ordered_json& object, std::string path, JsonContext& context);
+    JsonObject(const Json& object, std::string path, JsonContext& context);
     /// Names every key that nobody asked for.
     ~JsonObject();
     JsonObject(const JsonObject&) = delete;
@@ -101,13 +97,13 @@ class JsonObject {
     void fail(const std::string& key, std::string what, std::string fix);
 
  private:
-    const nlohmann::ordered_json* take(const std::string& key);
+    const Json* take(const std::string& key);
     std::optional<double> amount_si(const std::string& key, UnitKind kind);
     std::size_t list_size(const std::string& key);
-    const nlohmann::ordered_json& element_of(const std::string& key, std::size_t i);
+    const Json& element_of(const std::string& key, std::size_t i);
     [[nodiscard]] std::string at(const std::string& key) const;
 
-    const nlohmann::ordered_json& object_;
+    const Json& object_;
     std::string path_;
     JsonContext& context_;
     std::set<std::string> taken_;

@@ -1,13 +1,10 @@
 #include "io/ledger_json.hpp"
 
-#include <nlohmann/json.hpp>
-
 #include "io/estimate_json.hpp"
+#include "io/json.hpp"
 
 namespace beetwright::io {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 Json entry_object(const ledger::Entry& entry, bool single_field) {
     Json object = {{"line", ledger::key(entry.line)},
@@ -84,7 +81,7 @@ std::string_view group_key(engine::GroupBy by) {
 // Names come from files that may hold any bytes; a bad byte becomes a replacement mark, not an
 // error.
 std::string dump(const Json& json) {
-    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    return json.lines() + "\n";
 }
 
 }  // namespace

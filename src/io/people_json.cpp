@@ -1,13 +1,10 @@
 #include "io/people_json.hpp"
 
-#include <nlohmann/json.hpp>
-
+#include "io/json.hpp"
 #include "io/json_object.hpp"
 
 namespace beetwright::io {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 /// Reads the one object of a request with `read(JsonObject&, Asked&)`.
 template <class Asked, class Read>
@@ -52,7 +49,7 @@ Json shown(const PersonShown& person) {
 }
 
 std::string written(const Json& json) {
-    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    return json.lines() + "\n";
 }
 
 }  // namespace

@@ -1,6 +1,6 @@
 #include "io/problems_json.hpp"
 
-#include <nlohmann/json.hpp>
+#include "io/json.hpp"
 
 namespace beetwright::io {
 
@@ -17,7 +17,6 @@ std::string_view key(ProblemKind kind) {
 }
 
 std::string problems_json(const Problems& problems) {
-    using Json = nlohmann::ordered_json;
     Json list = Json::array();
     for (const auto& problem : problems) {
         Json one = {{"kind", key(problem.kind)}};
@@ -34,8 +33,7 @@ std::string problems_json(const Problems& problems) {
         one["fix"] = problem.fix;
         list.push_back(std::move(one));
     }
-    return Json{{"problems", std::move(list)}}.dump(2, ' ', false, Json::error_handler_t::replace) +
-           "\n";
+    return Json{{"problems", std::move(list)}}.lines() + "\n";
 }
 
 }  // namespace beetwright::io

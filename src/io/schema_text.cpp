@@ -3,16 +3,14 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
+#include "io/json.hpp"
 #include "io/numbers.hpp"
 #include "io/questions.hpp"
 #include "io/season_tables.hpp"
 
 namespace beetwright::io {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 Unit unit_of(const Column& column) {
     return find_unit(column.metric_unit)
@@ -229,7 +227,7 @@ std::string schema_json(std::string_view file) {
         }
         tables[std::string(table.file)] = schema;
     });
-    return found ? tables.dump(2) + "\n" : std::string();
+    return found ? tables.lines() + "\n" : std::string();
 }
 
 std::string schema_typescript() {
@@ -237,10 +235,10 @@ std::string schema_typescript() {
         "// Written by `beetwright schema --typescript`; not to be edited.\n\nexport const tables "
         "= {\n";
     for_each_table("", [&](const Table& table) {
-        text += fmt::format("  {}: {{\n    words: {},\n    columns: [\n", Json(table.file).dump(),
-                            Json(table.words).dump());
+        text += fmt::format("  {}: {{\n    words: {},\n    columns: [\n", Json(table.file).line(),
+                            Json(table.words).line());
         for (const Column& column : table.columns) {
-            text += "      " + column_facts(column).dump() + ",\n";
+            text += "      " + column_facts(column).line() + ",\n";
         }
         text += "    ],\n  },\n";
     });
@@ -250,7 +248,7 @@ std::string schema_typescript() {
         for (const auto& parameter : question.parameters) {
             parameters.push_back(parameter.name);
         }
-        text += fmt::format("  {}: {},\n", question.name, parameters.dump());
+        text += fmt::format("  {}: {},\n", question.name, parameters.line());
     }
     return text + "} as const;\n";
 }

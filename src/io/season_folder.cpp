@@ -1,9 +1,9 @@
 #include "io/season_folder.hpp"
 
-#include <nlohmann/json.hpp>
 #include <set>
 
 #include "base/nearest_name.hpp"
+#include "io/json.hpp"
 #include "io/json_object.hpp"
 #include "io/season_read.hpp"
 #include "io/season_tables.hpp"
@@ -12,8 +12,6 @@
 
 namespace beetwright::io {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 constexpr const char* kSeasonFile = "season.json";
 constexpr const char* kTermsFile = "terms.json";
@@ -35,8 +33,8 @@ class SeasonFacts {
             fail("", "this is not a JSON object", "write { \"beetwright_season\": 1, ... }");
             return;
         }
-        if (!object.contains("beetwright_season") ||
-            object["beetwright_season"] != kSeasonVersion) {
+        const auto* version = object.find("beetwright_season");
+        if (version == nullptr || version->number() != kSeasonVersion) {
             fail("beetwright_season", "this is not a version of the season folder we know",
                  "write \"beetwright_season\": 1");
         }
@@ -54,9 +52,9 @@ class SeasonFacts {
             fail("first_day", "'" + day_text + "' is not a day",
                  "write year-month-day, such as 2031-09-15");
         }
-        if (object.contains("seed")) {
-            if (object["seed"].is_number_unsigned()) {
-                season_.seed = object["seed"].get<std::uint64_t>();
+        if (const auto* seed = object.find("seed")) {
+            if (const auto count = seed->count()) {
+                season_.seed = *count;
             } else {
                 fail("seed", "this is not a whole number",
                      "write a number of 0 or more, or leave it out");
@@ -64,9 +62,9 @@ class SeasonFacts {
         }
         const std::set<std::string> known{"beetwright_season", "name", "currency", "units",
                                           "first_day",         "seed"};
-        for (const auto& [key, value] : object.items()) {
-            if (!known.contains(key)) {
-                fail(key, "this key is not known",
+        for (const auto& member : object.members()) {
+            if (!known.contains(member.name)) {
+                fail(member.name, "this key is not known",
                      "the keys are beetwright_season, name, currency, units, first_day, seed");
             }
         }
@@ -74,12 +72,13 @@ class SeasonFacts {
 
  private:
     std::string text(const Json& object, const char* key) {
-        if (!object.contains(key) || !object[key].is_string() ||
-            object[key].get<std::string>().empty()) {
+        const auto* value = object.find(key);
+        const auto* text = value == nullptr ? nullptr : value->text();
+        if (text == nullptr || text->empty()) {
             fail(key, "this is missing or not text", "write it in quotes");
             return {};
         }
-        return object[key].get<std::string>();
+        return *text;
     }
     void fail(const std::string& field, std::string what, std::string fix) {
         problems_.add({.file = kSeasonFile, .line = 0, .field = field}, std::move(what),

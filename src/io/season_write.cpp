@@ -1,10 +1,10 @@
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "base/contract.hpp"
 #include "io/control_cells.hpp"
 #include "io/csv.hpp"
+#include "io/json.hpp"
 #include "io/numbers.hpp"
 #include "io/season_folder.hpp"
 #include "io/season_tables.hpp"
@@ -152,15 +152,13 @@ class SeasonWriter {
     }
 
     void write_facts() {
-        const nlohmann::ordered_json facts = {
-            {"beetwright_season", kSeasonVersion},
-            {"name", season_.name},
-            {"currency", season_.currency},
-            {"units", season_.units == UnitSystem::us ? "us" : "metric"},
-            {"first_day", to_text(season_.first_day)},
-            {"seed", season_.seed}};
-        files_["season.json"] =
-            facts.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
+        const Json facts = {{"beetwright_season", kSeasonVersion},
+                            {"name", season_.name},
+                            {"currency", season_.currency},
+                            {"units", season_.units == UnitSystem::us ? "us" : "metric"},
+                            {"first_day", to_text(season_.first_day)},
+                            {"seed", season_.seed}};
+        files_["season.json"] = facts.lines() + "\n";
         if (has_terms(season_)) {
             files_["terms.json"] = write_terms(season_.terms);
         }

@@ -3,9 +3,9 @@
 #include <fmt/format.h>
 
 #include <map>
-#include <nlohmann/json.hpp>
 
 #include "base/counted.hpp"
+#include "io/json.hpp"
 #include "io/people_units.hpp"
 
 namespace beetwright::io {
@@ -50,7 +50,6 @@ std::string settle_text(const engine::SettleAnswer& answer, const std::string& c
 }
 
 std::string settle_json(const engine::SettleAnswer& answer, const std::string& currency) {
-    using Json = nlohmann::ordered_json;
     Json object = {{"currency", currency}, {"loads", Json::array()}};
     for (std::size_t i = 0; i < answer.settled.loads.size(); ++i) {
         const auto& load = answer.settled.loads[i];
@@ -68,7 +67,7 @@ std::string settle_json(const engine::SettleAnswer& answer, const std::string& c
     object["beyond_contract_t"] = in_tonnes(answer.settled.beyond_quota);
     object["total_cents"] = answer.settled.total();
     object["assumptions"] = answer.assumptions;
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    return object.lines() + "\n";
 }
 
 }  // namespace beetwright::io

@@ -5,12 +5,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
+
+#include "io/json.hpp"
 
 namespace beetwright::io {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 constexpr double kZeroCelsius_K = 273.15;
 constexpr std::array<const char*, weather::kHolds> kReasons{"frost", "wet", "heat", "dark"};
@@ -157,7 +156,7 @@ std::string sky_json(const engine::SkyAnswer& answer) {
               d < answer.ground.size() ? ground_object(answer.ground[d]) : Json(nullptr)}});
     }
     object["assumptions"] = answer.assumptions;
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    return object.lines() + "\n";
 }
 
 }  // namespace beetwright::io

@@ -4,15 +4,13 @@
 
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "io/estimate_json.hpp"
+#include "io/json.hpp"
 #include "io/people_units.hpp"
 
 namespace beetwright::io {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 /// A content or a share, in per cent.
 template <class Q>
@@ -224,7 +222,7 @@ std::string standing_json(const engine::StandingAnswer& answer, const std::strin
                                                     {"too_wet_after", answer.mishaps.too_wet}}
                                              : Json(nullptr);
     object["assumptions"] = answer.assumptions;
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    return object.lines() + "\n";
 }
 
 }  // namespace beetwright::io

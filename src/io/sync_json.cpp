@@ -1,20 +1,16 @@
 #include "io/sync_json.hpp"
 
-#include <nlohmann/json.hpp>
+#include "io/json.hpp"
 
 namespace beetwright::io {
 
-using Json = nlohmann::ordered_json;
-
 std::string receipt_json(std::int64_t fresh, std::int64_t known) {
-    return Json{{"new", fresh}, {"known", known}}.dump() + "\n";
+    return Json{{"new", fresh}, {"known", known}}.line() + "\n";
 }
 
 std::string reading_json(const std::map<std::string, std::string>& fresh_tables, std::int64_t fresh,
                          std::int64_t known) {
-    return Json{{"new", fresh}, {"known", known}, {"tables", fresh_tables}}.dump(
-               -1, ' ', false, Json::error_handler_t::replace) +
-           "\n";
+    return Json{{"new", fresh}, {"known", known}, {"tables", fresh_tables}}.line() + "\n";
 }
 
 std::string photos_json(std::span<const PhotoShown> all) {
@@ -28,8 +24,7 @@ std::string photos_json(std::span<const PhotoShown> all) {
                         {"type", one.type},
                         {"bytes", one.size}});
     }
-    return Json{{"photos", std::move(list)}}.dump(-1, ' ', false, Json::error_handler_t::replace) +
-           "\n";
+    return Json{{"photos", std::move(list)}}.line() + "\n";
 }
 
 std::string received_json(std::span<const Received> all) {
@@ -37,7 +32,7 @@ std::string received_json(std::span<const Received> all) {
     for (const auto& one : all) {
         object[one.observation.text()] = {{"by", one.by}, {"at", to_text(one.at)}};
     }
-    return object.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n";
+    return object.line() + "\n";
 }
 
 }  // namespace beetwright::io

@@ -1,13 +1,11 @@
 #include "io/terms_json.hpp"
 
-#include <nlohmann/json.hpp>
-
+#include "io/json.hpp"
 #include "io/json_object.hpp"
 
 namespace beetwright::io {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using worth::Terms;
 
 constexpr const char* kFormatPage = "docs/formats/terms.md";
@@ -178,8 +176,8 @@ Result<Terms> read_terms(std::string_view json, const std::string& file) {
     JsonContext context{.file = file, .currency = "", .problems = {}, .format_page = kFormatPage};
     Terms terms = read_object(*object, context);
     if (context.problems.empty()) {
-        const bool price_not_known =
-            object->contains("base_price") && object->at("base_price").is_null();
+        const auto* price = object->find("base_price");
+        const bool price_not_known = price != nullptr && price->is_null();
         context.problems = contradictions(terms, price_not_known, file);
     }
     if (!context.problems.empty()) {

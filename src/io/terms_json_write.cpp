@@ -1,12 +1,11 @@
-#include <nlohmann/json.hpp>
 
+#include "io/json.hpp"
 #include "io/json_object.hpp"
 #include "io/terms_json.hpp"
 
 namespace beetwright::io {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using worth::Terms;
 
 /// The unit in which a quantity of this kind is written back.
@@ -129,7 +128,7 @@ class Writer {
 }  // namespace
 
 std::string write_terms(const Terms& terms) {
-    return Writer(terms).object().dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    return Writer(terms).object().lines() + "\n";
 }
 
 }  // namespace beetwright::io

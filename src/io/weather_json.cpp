@@ -1,17 +1,16 @@
 #include "io/weather_json.hpp"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <set>
 
 #include "base/nearest_name.hpp"
 #include "engine/weather_days.hpp"
 #include "io/decimal.hpp"
+#include "io/json.hpp"
 
 namespace beetwright::io {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using weather::Element;
 using weather::Series;
 
@@ -155,7 +154,7 @@ std::string weather_part_json(WeatherPart part, const weather::KnownWeather& wea
                               const ReadingNotes& notes) {
     auto object = part_object(part, runs_of(part, weather));
     object["notes"] = notes;
-    return object.dump() + "\n";
+    return object.line() + "\n";
 }
 
 std::string weather_json(const weather::KnownWeather* weather) {
@@ -165,7 +164,7 @@ std::string weather_json(const weather::KnownWeather* weather) {
             all.push_back(part_object(part, runs_of(part, *weather)));
         }
     }
-    return all.dump() + "\n";
+    return all.line() + "\n";
 }
 
 }  // namespace beetwright::io

@@ -30,7 +30,7 @@ fresh; echo '#include <sqlite3.h>' >"$tree/src/io/a.cpp"; must_name '<sqlite3.h>
 fresh; echo '#include <sodium.h>' >"$tree/src/app/people.cpp"; must_name '<sodium.h>'
 fresh; echo '#include <sodium.h>' >"$tree/src/app/secrets.cpp"; must_pass
 fresh; echo '#include <zlib.h>' >"$tree/src/app/people.cpp"; must_name '<zlib.h>'
-fresh; echo '#include <nlohmann/json.hpp>' >"$tree/src/io/a.hpp"; must_name '<nlohmann/json.hpp>'
+fresh; echo '#include <nlohmann/json.hpp>' >"$tree/src/io/a.cpp"; must_name '<nlohmann/json.hpp>'
 fresh; echo 'void f() { throw 1; }' >"$tree/src/check/a.cpp"; must_name 'may not do this'
 fresh; echo '// never throw here' >"$tree/src/check/a.cpp"; must_pass
 fresh; echo 'auto t = std::chrono::system_clock::now();' >"$tree/src/base/a.cpp"; must_name 'may not do this'
