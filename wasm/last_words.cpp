@@ -28,7 +28,6 @@ void stop_for_a_bug(const char* claim, const char* file, int line) {
 }  // namespace beetwright
 
 /// What the standard library calls in place of its own, which it lets programs replace.
-// NOLINTNEXTLINE(cert-dcl50-cpp): its form is the library's
 void std::__libcpp_verbose_abort(const char* format, ...) {
     stop(std::string("beetwright: a bug: ") + format + "\n");
 }

@@ -180,7 +180,7 @@ ExactDecimal rounded(const ExactDecimal& exact, int digits) {
 }
 
 ExactDecimal shortest_decimal(double number) {
-    const auto exact = exact_decimal(number);
+    auto exact = exact_decimal(number);
     if (exact.digits.empty()) {
         return exact;
     }

@@ -16,7 +16,6 @@ template <std::size_t pieces>
 class Pattern {
  public:
     // A pattern is written where it is filled.
-    // NOLINTNEXTLINE(google-explicit-constructor)
     consteval Pattern(const char* text) : text_(text) {
         std::size_t in_turn = 0;
         std::size_t by_number = 0;

@@ -23,7 +23,6 @@ class Json {
     struct Named;
 
     // A value stands for itself wherever JSON is put together: none of these is explicit.
-    // NOLINTBEGIN(google-explicit-constructor)
     Json();  ///< null
     Json(std::nullptr_t);
     Json(std::same_as<bool> auto yes) : Json(yes ? Truth::yes : Truth::no) {}
@@ -46,7 +45,6 @@ class Json {
             push_back(item);
         }
     }
-    // NOLINTEND(google-explicit-constructor)
     Json(const Json& other);
     Json(Json&& other) noexcept;
     Json& operator=(const Json& other);

@@ -234,12 +234,11 @@ class Reader {
 
     /// Without a point it is kept as it was written, if it is not too long for that.
     static void whole(std::string_view written, Json& into) {
-        const auto* end = written.data() + written.size();
-        if (std::uint64_t count = 0;
-            std::from_chars(written.data(), end, count).ec == std::errc{}) {
+        const char* const begin = written.data();
+        const char* const end = begin + written.size();
+        if (std::uint64_t count = 0; std::from_chars(begin, end, count).ec == std::errc{}) {
             into = count;
-        } else if (std::int64_t below = 0;
-                   std::from_chars(written.data(), end, below).ec == std::errc{}) {
+        } else if (std::int64_t below = 0; std::from_chars(begin, end, below).ec == std::errc{}) {
             into = below;
         }
     }
