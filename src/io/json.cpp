@@ -36,9 +36,9 @@ Json::Json(const std::map<std::string, std::string>& members) {
     }
 }
 
-Json Json::array() {
+Json Json::array(std::initializer_list<Json> items) {
     Json made;
-    made.value_.emplace<std::vector<Json>>();
+    made.value_.emplace<std::vector<Json>>(items);
     return made;
 }
 

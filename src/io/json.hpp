@@ -51,7 +51,7 @@ class Json {
     Json& operator=(Json&& other) noexcept;
     ~Json();
 
-    static Json array();
+    static Json array(std::initializer_list<Json> items = {});
     static Json object();
 
     /// The member of this name, null where there was none. Null becomes an object.

@@ -27,6 +27,7 @@ Json everything() {
                    {"seed", std::numeric_limits<std::uint64_t>::max()},
                    {"shares", std::vector<double>{0.0, -0.0, 1.0, 0.1, 1e-5, 1e15, 1e300, 5e-324}},
                    {"empty", Json::array()},
+                   {"either", Json::array({{{"type", "number"}}, "whole", 1})},
                    {"nothing", Json::object()},
                    {"nested", {{"low", 1.5}, {"words", std::vector<std::string>{"a", "b"}}}}};
     answer["later"].push_back({{"day", "2031-10-04"}});
