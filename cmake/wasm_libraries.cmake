@@ -12,7 +12,7 @@ endforeach()
 if(NOT EXISTS ${headers}/eigen3)
   file(CREATE_LINK /usr/include/eigen3 ${headers}/eigen3 SYMBOLIC)
 endif()
-set_target_properties(Eigen3::Eigen PROPERTIES INTERFACE_SYSTEM_INCLUDE_DIRECTORIES ${headers}/eigen3
+set_target_properties(Eigen3::Eigen PROPERTIES INTERFACE_INCLUDE_DIRECTORIES ${headers}/eigen3
   INTERFACE_COMPILE_DEFINITIONS "EIGEN_NO_DEBUG;EIGEN_NO_IO")
 foreach(library Boost::headers fmt::fmt)
   set_target_properties(${library} PROPERTIES INTERFACE_SYSTEM_INCLUDE_DIRECTORIES ${headers})

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <memory>
 
+#include "base/sorted.hpp"
 #include "engine/as_of.hpp"
 #include "engine/field_named.hpp"
 #include "engine/schedule.hpp"
@@ -167,7 +168,7 @@ OnTheWay on_the_way(const Basis& basis, const harvester::Settings& settings) {
     for (std::size_t f = 0; f < kFaults.size(); ++f) {
         way.costs.push_back({kFaults[f], money(harvester::summary(std::move(costs[f])))});
     }
-    std::ranges::stable_sort(way.costs, std::greater<>(),
+    sort_list(way.costs, std::greater<>(),
                              [](const FaultCost& cost) { return cost.cost.value; });
     return way;
 }

@@ -6,6 +6,7 @@
 #include <set>
 #include <variant>
 
+#include "base/sorted.hpp"
 #include "engine/as_of.hpp"
 #include "engine/ground_state.hpp"
 #include "engine/looks_of.hpp"
@@ -241,7 +242,7 @@ std::vector<Event> events_of(const ledger::Season& season, const std::string& ma
     }
     std::erase_if(events, [&](const Event& event) { return event.at > now; });
     // Of one instant, notes come first: they say how what is seen was set.
-    std::ranges::stable_sort(events, [](const Event& one, const Event& other) {
+    sort_list(events, [](const Event& one, const Event& other) {
         return one.at != other.at ? one.at < other.at : one.what.index() > other.what.index();
     });
     return events;

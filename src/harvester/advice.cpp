@@ -6,6 +6,8 @@
 #include <map>
 #include <numeric>
 
+#include "base/sorted.hpp"
+
 namespace beetwright::harvester {
 namespace {
 
@@ -229,7 +231,7 @@ Result<Advice> advise(const Settings& settings, const Ground& ground, const Kept
                one.chance_better >= (goes_far ? kSureChance : kLeastChance);
     };
     const auto best_of = [&](std::vector<Tried>& all) {
-        std::ranges::stable_sort(all, std::greater<>(),
+        sort_list(all, std::greater<>(),
                                  [](const Tried& one) { return one.gain.value; });
         return std::ranges::find_if(all, is_worth_it);
     };

@@ -5,6 +5,8 @@
 #include <numeric>
 #include <set>
 
+#include "base/sorted.hpp"
+
 namespace beetwright::harvester {
 namespace {
 
@@ -147,7 +149,7 @@ Result<Entry> entry_settings(const Ground& ground, const KeptOff& kept_off) {
                                   std::max(std::abs(without->figures[f]), 1e-12);
             moved.emplace_back(change, static_cast<Figure>(f));
         }
-        std::ranges::sort(moved, std::greater<>());
+        sort_list(moved, std::greater<>());
         for (const auto& [change, figure] : moved) {
             constexpr double kWorthTelling = 0.03;
             if (change > kWorthTelling && reason.for_the_sake_of.size() < 3) {
@@ -156,7 +158,7 @@ Result<Entry> entry_settings(const Ground& ground, const KeptOff& kept_off) {
         }
         entry.reasons.push_back(std::move(reason));
     }
-    std::ranges::sort(entry.reasons, std::greater<>(),
+    sort_list(entry.reasons, std::greater<>(),
                       [](const Reason& reason) { return reason.cost_of_usual.value; });
     return entry;
 }

@@ -5,6 +5,7 @@
 #include <functional>
 
 #include "base/random.hpp"
+#include "base/sorted.hpp"
 #include "num/cholesky.hpp"
 
 namespace beetwright::harvester {
@@ -197,7 +198,7 @@ std::vector<WorthOfLook> worth_of_looks(const Situation& situation, const Ground
         }
         worths.push_back({look, std::max(after - best_now, 0.0)});
     }
-    std::ranges::stable_sort(worths, std::greater<>(), &WorthOfLook::worth);
+    sort_list(worths, std::greater<>(), &WorthOfLook::worth);
     return worths;
 }
 

@@ -4,9 +4,9 @@
 
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "io/estimate_json.hpp"
+#include "io/json.hpp"
 #include "io/people_units.hpp"
 
 namespace beetwright::io {
@@ -15,7 +15,6 @@ namespace {
 using engine::ControlReading;
 using harvester::Figure;
 using harvester::Figures;
-using Json = nlohmann::ordered_json;
 
 constexpr std::array kWords{"change", "look", "leave"};
 
@@ -279,7 +278,7 @@ std::string setup_json(const engine::SetupAnswer& answer, const std::string& cur
                     {"checks_elsewhere", answer.checks_elsewhere},
                     {"assumptions", answer.assumptions},
                     {"cautions", answer.cautions}};
-    return json.dump(1) + "\n";
+    return json.lines() + "\n";
 }
 
 std::string advice_json(const engine::AdviceAnswer& answer, const std::string& currency) {
@@ -323,7 +322,7 @@ std::string advice_json(const engine::AdviceAnswer& answer, const std::string& c
                     {"wear", wear},
                     {"assumptions", answer.assumptions},
                     {"cautions", answer.cautions}};
-    return json.dump(1) + "\n";
+    return json.lines() + "\n";
 }
 
 }  // namespace beetwright::io
