@@ -1,7 +1,5 @@
 #include "num/cholesky.hpp"
 
-#include <Eigen/Cholesky>
-#include <Eigen/Core>
 #include <cmath>
 
 #include "base/contract.hpp"
@@ -9,56 +7,83 @@
 namespace beetwright::num {
 namespace {
 
-using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-using Vector = Eigen::VectorXd;
-
-Eigen::Index index(std::size_t n) {
-    return static_cast<Eigen::Index>(n);
+/// b of L x = b becomes x.
+void solve_lower(std::span<const double> lower, std::span<double> b) {
+    const std::size_t n = b.size();
+    for (std::size_t i = 0; i < n; ++i) {
+        double sum = b[i];
+        for (std::size_t k = 0; k < i; ++k) {
+            sum -= lower[i * n + k] * b[k];
+        }
+        b[i] = sum / lower[i * n + i];
+    }
 }
-auto square(const std::vector<double>& values, std::size_t n) {
-    return Eigen::Map<const Matrix>(values.data(), index(n), index(n));
+
+/// b of L' x = b becomes x; row by row of L, as it lies in memory.
+void solve_upper(std::span<const double> lower, std::span<double> b) {
+    const std::size_t n = b.size();
+    for (std::size_t i = n; i-- > 0;) {
+        b[i] /= lower[i * n + i];
+        for (std::size_t k = 0; k < i; ++k) {
+            b[k] -= lower[i * n + k] * b[i];
+        }
+    }
 }
 
 }  // namespace
 
 std::optional<Cholesky> Cholesky::of(std::span<const double> matrix, std::size_t n) {
     require(matrix.size() == n * n, "a square matrix");
-    const Eigen::LLT<Matrix> factor(Eigen::Map<const Matrix>(matrix.data(), index(n), index(n)));
-    if (factor.info() != Eigen::Success) {
-        return std::nullopt;
-    }
     Cholesky cholesky(n);
-    Eigen::Map<Matrix>(cholesky.lower_.data(), index(n), index(n)) = factor.matrixL();
+    auto& lower = cholesky.lower_;
+    for (std::size_t i = 0; i < n; ++i) {
+        for (std::size_t j = 0; j <= i; ++j) {
+            double sum = matrix[i * n + j];
+            for (std::size_t k = 0; k < j; ++k) {
+                sum -= lower[i * n + k] * lower[j * n + k];
+            }
+            if (j < i) {
+                lower[i * n + j] = sum / lower[j * n + j];
+            } else if (sum > 0.0) {
+                lower[i * n + i] = std::sqrt(sum);
+            } else {
+                return std::nullopt;
+            }
+        }
+    }
     return cholesky;
 }
 
 void Cholesky::solve(std::span<double> b) const {
     require(b.size() == n_, "as many as the matrix has rows");
-    Eigen::Map<Vector> x(b.data(), index(n_));
-    square(lower_, n_).triangularView<Eigen::Lower>().solveInPlace(x);
-    square(lower_, n_).transpose().triangularView<Eigen::Upper>().solveInPlace(x);
+    solve_lower(lower_, b);
+    solve_upper(lower_, b);
 }
 
 std::vector<double> Cholesky::inverse() const {
+    // It is its own mirror image, so that its columns may lie as rows.
     std::vector<double> inverse(n_ * n_);
-    Eigen::Map<Matrix> x(inverse.data(), index(n_), index(n_));
-    x.setIdentity();
-    square(lower_, n_).triangularView<Eigen::Lower>().solveInPlace(x);
-    square(lower_, n_).transpose().triangularView<Eigen::Upper>().solveInPlace(x);
+    for (std::size_t i = 0; i < n_; ++i) {
+        const auto column = std::span(inverse).subspan(i * n_, n_);
+        column[i] = 1.0;
+        solve(column);
+    }
     return inverse;
 }
 
 void Cholesky::colour(std::span<const double> scores, std::span<double> draw) const {
     require(scores.size() == n_ && draw.size() == n_, "as many as the matrix has rows");
-    Eigen::Map<Vector>(draw.data(), index(n_)).noalias() =
-        square(lower_, n_).triangularView<Eigen::Lower>() *
-        Eigen::Map<const Vector>(scores.data(), index(n_));
+    for (std::size_t i = 0; i < n_; ++i) {
+        draw[i] = 0.0;
+        for (std::size_t k = 0; k <= i; ++k) {
+            draw[i] += lower_[i * n_ + k] * scores[k];
+        }
+    }
 }
 
 void Cholesky::bleach(std::span<double> draw) const {
     require(draw.size() == n_, "as many as the matrix has rows");
-    Eigen::Map<Vector> x(draw.data(), index(n_));
-    square(lower_, n_).triangularView<Eigen::Lower>().solveInPlace(x);
+    solve_lower(lower_, draw);
 }
 
 double Cholesky::log_determinant() const {
