@@ -15,6 +15,9 @@ constexpr double kTankBeets = 50.0;
 constexpr double kEarlyBeets = 30.0;
 constexpr double kRowBeets = 30.0;
 constexpr Area kStrip(10.0);
+/// Sums over draws part in their last digits: what is left of as much as nothing is nothing, so that
+/// looks which change nothing stay in their order.
+constexpr double kDust = 1e-9;
 
 /// What one draw lets people see at a look: numbers that gains may go with, with their chance.
 class Sights {
@@ -196,7 +199,8 @@ std::vector<WorthOfLook> worth_of_looks(const Situation& situation, const Ground
         for (const double gain : best) {
             after += gain / static_cast<double>(n);
         }
-        worths.push_back({look, std::max(after - best_now, 0.0)});
+        const double worth = after - best_now;
+        worths.push_back({look, worth > kDust * best_now ? worth : 0.0});
     }
     sort_list(worths, std::greater<>(), &WorthOfLook::worth);
     return worths;
