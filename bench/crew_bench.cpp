@@ -1,9 +1,9 @@
-// Is the advice any good? Crews on machines whose truth is none of the model's own form, counting few
-// beets with mistakes, change what they are told to; beside them those who leave all as it is, those
-// who follow a published list of faults by rote, and one who knows the truth.
+// Is the advice any good? Crews on machines whose truth is none of the model's own form, counting
+// few beets with mistakes, change what they are told to; beside them those who leave all as it is,
+// those who follow a published list of faults by rote, and one who knows the truth.
 //
-// Goals: four checks of 100 beets reach 80 % of what the one who knows would gain, in the median; the
-// list is clearly beaten; under 5 % of fields end worse than they began.
+// Goals: four checks of 100 beets reach 80 % of what the one who knows would gain, in the median;
+// the list is clearly beaten; under 5 % of fields end worse than they began.
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -51,8 +51,7 @@ Settings best_settings(const OtherMachine& other, const Machine& machine, const 
             for (int i = 0; i <= (is_choice ? 1 : kSteps); ++i) {
                 Settings tried = from;
                 tried.values.find(control.id())->second =
-                    control.least +
-                    (control.most - control.least) * i / (is_choice ? 1 : kSteps);
+                    control.least + (control.most - control.least) * i / (is_choice ? 1 : kSteps);
                 const Outcome outcome = other.outcome(tried, hours);
                 const double there = economy.earned(outcome);
                 if (there > earned) {
@@ -87,9 +86,9 @@ Settings best_change(const OtherMachine& other, const Machine& machine, const Ec
                 double& value = tried.values.find(control->id())->second;
                 value = traits(kind).is_choice()
                             ? (part < 0.0 ? 0.0 : 1.0)
-                            : std::clamp(value + part * most_of_range *
-                                                     (control->most - control->least),
-                                         control->least, control->most);
+                            : std::clamp(
+                                  value + part * most_of_range * (control->most - control->least),
+                                  control->least, control->most);
             }
             const Outcome outcome = other.outcome(tried, hours);
             const double there = economy.earned(outcome);
@@ -117,8 +116,10 @@ Settings by_rote(Settings settings, const Look& look, const Machine& machine) {
     };
     // Thresholds: leaf 10 % and too deep 10 % (ITB, IRBAB, IRS between 5 and 20), tails 15 % over a
     // finger (UK), soil 10 %, whole roots 0.5 t/ha (NBR).
-    const std::array over{crown(CrownSeen::long_stalks) / 0.10, crown(CrownSeen::too_deep) / 0.10,
-                          crown(CrownSeen::slanted) / 0.10, tails / beets / 0.15,
+    const std::array over{crown(CrownSeen::long_stalks) / 0.10,
+                          crown(CrownSeen::too_deep) / 0.10,
+                          crown(CrownSeen::slanted) / 0.10,
+                          tails / beets / 0.15,
                           std::exp(look.tare_log_mean) / 0.10,
                           look.strip_whole_roots / CleanMass(0.05 * look.strip.si())};
     const auto worst = std::ranges::max_element(over);
@@ -208,7 +209,8 @@ int main(int argc, char** argv) {
             const double most = 0.2;
             for (int check = 1; check <= kAfter.back(); ++check) {
                 for (int change = 0; change < 2; ++change) {
-                    bounded = best_change(other, machine, economy, bounded, 0.5 * hours_at_end, most);
+                    bounded =
+                        best_change(other, machine, economy, bounded, 0.5 * hours_at_end, most);
                 }
                 if (std::ranges::find(kAfter, check) != kAfter.end()) {
                     enter("one who knows, by steps", check, bounded);
@@ -226,12 +228,11 @@ int main(int argc, char** argv) {
                 const double hours = kHoursBetween * check;
                 // Three in ten are picked up before the cleaning: so one sees where tails break.
                 const int before = 3 * beets / 10;
-                const Look early = other.look(advised, hours, before,
-                                              SeenOnTheWay::before_cleaning, random);
+                const Look early =
+                    other.look(advised, hours, before, SeenOnTheWay::before_cleaning, random);
                 const Look seen = other.look(advised, hours, beets - before,
                                              SeenOnTheWay::after_cleaning, random);
-                const auto here =
-                    situation(machine, advised, other.judged(), economy.catalogue());
+                const auto here = situation(machine, advised, other.judged(), economy.catalogue());
                 if (!here) {
                     std::printf("field %d: %s\n", f, here.problems().front().text().c_str());
                     return 1;
@@ -242,15 +243,15 @@ int main(int argc, char** argv) {
                 const auto draws = belief.draws(Economy::kDraws, 9);
                 const Ground ground{machine, other.judged(), economy.catalogue(), draws, worth};
                 const auto advice = advise(advised, ground, {}, kLeastGain);
-                advising_s += std::chrono::duration<double>(std::chrono::steady_clock::now() -
-                                                            began)
-                                  .count();
+                advising_s +=
+                    std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count();
                 ++asked;
                 if (advice->change) {
                     advised = advice->change->settings;
                 }
-                rote = by_rote(rote, other.look(rote, hours, beets,
-                                                SeenOnTheWay::after_cleaning, random), machine);
+                rote = by_rote(rote,
+                               other.look(rote, hours, beets, SeenOnTheWay::after_cleaning, random),
+                               machine);
                 if (std::ranges::find(kAfter, check) != kAfter.end()) {
                     enter("advice, " + count + " beets", check, advised);
                     enter("list by rote, " + count + " beets", check, rote);

@@ -1,7 +1,7 @@
 // Learning a season of 10,000 checks of one machine, and the way from a check to advice.
 //
-// Goals: the season in under 10 s, a check to advice in under 100 ms. Also what part of the latter each
-// step takes. Nothing here passes or fails.
+// Goals: the season in under 10 s, a check to advice in under 100 ms. Also what part of the latter
+// each step takes. Nothing here passes or fails.
 #include <chrono>
 #include <cstdio>
 #include <string>
@@ -53,21 +53,19 @@ int main() {
         return economy.worth()(outcome, draw);
     };
     std::vector<double> draws;
-    const double learn_s =
-        seconds_of([&] { belief.learn(looks.front(), *here, sight); });
-    const double draw_s =
-        seconds_of([&] { draws = belief.draws(crew::Economy::kDraws, 1); });
+    const double learn_s = seconds_of([&] { belief.learn(looks.front(), *here, sight); });
+    const double draw_s = seconds_of([&] { draws = belief.draws(crew::Economy::kDraws, 1); });
     const Ground ground{machine, other.judged(), economy.catalogue(), draws, worth};
     std::vector<Tried> options;
     const double advise_s = seconds_of([&] {
         const auto advice = advise(other.found(), ground, {}, 2e-4);
         options = advice->others;
     });
-    const double look_s =
-        seconds_of([&] { worth_of_looks(*here, ground, options, sight, 1); });
-    std::printf("check to advice: %.0f ms (goal 100): learning %.1f, draws %.1f, changes %.1f, looks "
-                "%.1f\n",
-                1e3 * (learn_s + draw_s + advise_s + look_s), 1e3 * learn_s, 1e3 * draw_s,
-                1e3 * advise_s, 1e3 * look_s);
+    const double look_s = seconds_of([&] { worth_of_looks(*here, ground, options, sight, 1); });
+    std::printf(
+        "check to advice: %.0f ms (goal 100): learning %.1f, draws %.1f, changes %.1f, looks "
+        "%.1f\n",
+        1e3 * (learn_s + draw_s + advise_s + look_s), 1e3 * learn_s, 1e3 * draw_s, 1e3 * advise_s,
+        1e3 * look_s);
     return 0;
 }

@@ -168,8 +168,7 @@ OnTheWay on_the_way(const Basis& basis, const harvester::Settings& settings) {
     for (std::size_t f = 0; f < kFaults.size(); ++f) {
         way.costs.push_back({kFaults[f], money(harvester::summary(std::move(costs[f])))});
     }
-    sort_list(way.costs, std::greater<>(),
-                             [](const FaultCost& cost) { return cost.cost.value; });
+    sort_list(way.costs, std::greater<>(), [](const FaultCost& cost) { return cost.cost.value; });
     return way;
 }
 

@@ -231,8 +231,7 @@ Result<Advice> advise(const Settings& settings, const Ground& ground, const Kept
                one.chance_better >= (goes_far ? kSureChance : kLeastChance);
     };
     const auto best_of = [&](std::vector<Tried>& all) {
-        sort_list(all, std::greater<>(),
-                                 [](const Tried& one) { return one.gain.value; });
+        sort_list(all, std::greater<>(), [](const Tried& one) { return one.gain.value; });
         return std::ranges::find_if(all, is_worth_it);
     };
     auto singles = singles_of(settings, ground, kept_off, *before);

@@ -159,7 +159,7 @@ Result<Entry> entry_settings(const Ground& ground, const KeptOff& kept_off) {
         entry.reasons.push_back(std::move(reason));
     }
     sort_list(entry.reasons, std::greater<>(),
-                      [](const Reason& reason) { return reason.cost_of_usual.value; });
+              [](const Reason& reason) { return reason.cost_of_usual.value; });
     return entry;
 }
 

@@ -15,8 +15,8 @@ constexpr double kTankBeets = 50.0;
 constexpr double kEarlyBeets = 30.0;
 constexpr double kRowBeets = 30.0;
 constexpr Area kStrip(10.0);
-/// Sums over draws part in their last digits: what is left of as much as nothing is nothing, so that
-/// looks which change nothing stay in their order.
+/// Sums over draws part in their last digits: what is left of as much as nothing is nothing, so
+/// that looks which change nothing stay in their order.
 constexpr double kDust = 1e-9;
 
 /// What one draw lets people see at a look: numbers that gains may go with, with their chance.
