@@ -6,6 +6,7 @@
 #include <fstream>
 #include <iterator>
 
+#include "io/dates.hpp"
 #include "io/season_folder.hpp"
 #include "records/season_file.hpp"
 
@@ -79,6 +80,20 @@ UnitSystem chosen_units(const std::string& words, const ledger::Season& season) 
         return UnitSystem::us;
     }
     return season.units;
+}
+
+Problem said_of(const std::string& option, const Problems& problems) {
+    Problem problem = problems.front();
+    problem.where.field = option;
+    return problem;
+}
+
+Result<std::optional<Instant>> chosen_instant(const std::string& words) {
+    if (words.empty()) {
+        return std::optional<Instant>();
+    }
+    const auto read = io::read_instant(words, {});
+    return read ? Result<std::optional<Instant>>(*read) : said_of("--at", read.problems());
 }
 
 Result<std::string> read_file(const std::string& path) {

@@ -21,6 +21,12 @@ int tell(const Problems& problems);
 /// The units asked for on the command line ("metric", "us"), or the season's own.
 UnitSystem chosen_units(const std::string& words, const ledger::Season& season);
 
+/// The first of these problems, told of an option of the command line.
+Problem said_of(const std::string& option, const Problems& problems);
+
+/// What now is, by `--at`; nothing where it was not said.
+Result<std::optional<Instant>> chosen_instant(const std::string& words);
+
 /// Makes a season file that holds no field yet: named after the file, of no currency, its campaign
 /// beginning on this day. Problem: there is such a file.
 Result<Done> make_season_file(const std::string& path, Day first_day);

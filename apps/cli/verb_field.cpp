@@ -8,27 +8,18 @@
 #include "io/ledger_words.hpp"
 #include "io/sky_text.hpp"
 #include "io/standing_text.hpp"
+#include "season_options.hpp"
 #include "verbs.hpp"
 
 namespace beetwright::cli {
 namespace {
 
-struct FieldOptions {
-    std::string season;
+struct FieldOptions : SeasonOptions {
     std::string field;
     std::string wait = "7d";
     std::string days = "10d";
-    std::string at;
-    std::string units;
     bool no_nights = false;
-    bool json = false;
 };
-
-Problem said(const char* option, const Problems& problems) {
-    Problem problem = problems.front();
-    problem.where.field = option;
-    return problem;
-}
 
 /// What both verbs ask for besides.
 struct Asked {
@@ -48,18 +39,14 @@ Result<Asked> asked(const FieldOptions& options, const char* days_option, const 
     if (const auto read = io::read_days(days)) {
         asked.days = *read;
     } else {
-        problems.push_back(said(days_option, read.problems()));
+        problems.push_back(said_of(days_option, read.problems()));
     }
-    if (!options.at.empty()) {
-        if (const auto read = io::read_instant(options.at, {})) {
-            asked.at = *read;
-        } else {
-            problems.push_back(said("--at", read.problems()));
-        }
+    if (const auto read = chosen_instant(options.at)) {
+        asked.at = *read;
+    } else {
+        problems.push_back(read.problems().front());
     }
-    asked.units = options.units == "us"       ? UnitSystem::us
-                  : options.units == "metric" ? UnitSystem::metric
-                                              : asked.season.units;
+    asked.units = chosen_units(options.units, asked.season);
     return problems.empty() ? Result<Asked>(std::move(asked)) : problems;
 }
 
@@ -99,16 +86,6 @@ int show_sky(const FieldOptions& options) {
     return 0;
 }
 
-template <class Verb>
-void add_common(Verb& verb, FieldOptions& options) {
-    verb.option("--season", options.season, "season file or folder of tables").required();
-    verb.option("--at", options.at,
-                "what now is, an instant or a day; the last that is known without it");
-    verb.option("--units", options.units, "metric or us; the season's own without it")
-        .one_of({"metric", "us"});
-    verb.flag("--json", options.json, "for programs");
-}
-
 }  // namespace
 
 void add_field(CommandLine& program) {
@@ -116,7 +93,7 @@ void add_field(CommandLine& program) {
     auto verb = program.verb("field", "What stands in a field, and what waiting with it is worth");
     verb.option("field", options->field, "the field, by its name").required();
     verb.option("--wait", options->wait, "days or weeks to wait: 7d, 2w").shows_default();
-    add_common(verb, *options);
+    add_season_options(verb, *options);
     verb.does([options] { return show_field(*options); });
 }
 
@@ -126,7 +103,7 @@ void add_sky(CommandLine& program) {
     verb.option("--field", options->field, "a field, by its name; a usual soil without it");
     verb.option("--days", options->days, "days ahead").shows_default();
     verb.flag("--no-nights", options->no_nights, "the crew does not lift in the dark");
-    add_common(verb, *options);
+    add_season_options(verb, *options);
     verb.does([options] { return show_sky(*options); });
 }
 

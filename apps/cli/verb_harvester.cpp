@@ -7,25 +7,16 @@
 #include "io/dates.hpp"
 #include "io/harvester_text.hpp"
 #include "io/ledger_words.hpp"
+#include "season_options.hpp"
 #include "verbs.hpp"
 
 namespace beetwright::cli {
 namespace {
 
-struct HarvesterOptions {
-    std::string season;
+struct HarvesterOptions : SeasonOptions {
     std::string field;
     std::string slice_in;
-    std::string at;
-    std::string units;
-    bool json = false;
 };
-
-Problem said(const char* option, const Problems& problems) {
-    Problem problem = problems.front();
-    problem.where.field = option;
-    return problem;
-}
 
 /// Reads the season and what is asked, lets `ask` answer, and prints what `text` or `json` make of
 /// it.
@@ -41,15 +32,13 @@ int show(const HarvesterOptions& options, Ask&& ask, Text&& text, ToJson&& json)
         if (const auto read = io::read_days(options.slice_in)) {
             question.slice_after_days = *read;
         } else {
-            problems.push_back(said("--slice-in", read.problems()));
+            problems.push_back(said_of("--slice-in", read.problems()));
         }
     }
-    if (!options.at.empty()) {
-        if (const auto read = io::read_instant(options.at, {})) {
-            question.at = *read;
-        } else {
-            problems.push_back(said("--at", read.problems()));
-        }
+    if (const auto read = chosen_instant(options.at)) {
+        question.at = *read;
+    } else {
+        problems.push_back(read.problems().front());
     }
     if (!problems.empty()) {
         return tell(problems);
@@ -58,25 +47,17 @@ int show(const HarvesterOptions& options, Ask&& ask, Text&& text, ToJson&& json)
     if (!answer) {
         return tell(answer.problems());
     }
-    const UnitSystem units = options.units == "us"       ? UnitSystem::us
-                             : options.units == "metric" ? UnitSystem::metric
-                                                         : season->units;
+    const UnitSystem units = chosen_units(options.units, *season);
     fmt::print("{}", options.json ? json(*answer, season->currency)
                                   : text(*answer, season->currency, units));
     return 0;
 }
 
-template <class Verb>
 void add_options(Verb& verb, HarvesterOptions& options) {
     verb.option("field", options.field, "the field, by its name").required();
-    verb.option("--season", options.season, "season file or folder of tables").required();
     verb.option("--slice-in", options.slice_in,
                 "days or weeks from lifting to slicing, whatever the season says: 2d, 8w");
-    verb.option("--at", options.at,
-                "what now is, an instant or a day; the last that is known without it");
-    verb.option("--units", options.units, "metric or us; the season's own without it")
-        .one_of({"metric", "us"});
-    verb.flag("--json", options.json, "for programs");
+    add_season_options(verb, options);
 }
 
 }  // namespace

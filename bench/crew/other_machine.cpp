@@ -105,7 +105,7 @@ OtherMachine::OtherMachine(const harvester::Machine& machine, std::uint64_t seed
     const double sd = std::sqrt(std::max(squares / kMeasured - mean * mean, 1e-6));
     c.crowns = {Length(mean), Length(sd),
                 Length(std::min(std::sqrt(steps / (kMeasured - 1)), 2.0 * sd)), Length(spacing_m_)};
-    c.roots = {.beets = harvester::BeetsPerArea(1.0 / (spacing_m_ * row_m_)),
+    c.roots = {.beets = BeetsPerArea(1.0 / (spacing_m_ * row_m_)),
                .mean_mass = CleanMass(about(random, root_, 1.15)),
                .mass_spread = 0.45};
     c.leaf = {.fresh_mass = MassPerArea(4.0), .dead_share = limp_, .frozen_share = 0.0};

@@ -335,14 +335,12 @@ Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQue
     }
     const auto situation =
         harvester::situation(state.machine, state.settings, conditions, basis.catalogue);
-    const auto sight =
-        harvester::sight_constants(basis.catalogue, ledger::loss_of_breaks(basis.catalogue));
     std::vector<harvester::Tried> options = advice->others;
     if (advice->change) {
         options.push_back(*advice->change);
     }
     const auto looks =
-        harvester::worth_of_looks(*situation, ground, options, sight, basis.season.seed);
+        harvester::worth_of_looks(*situation, ground, options, state.sight, basis.season.seed);
 
     AdviceAnswer answer{.field = question.field,
                         .machine = state.owner->name,

@@ -165,7 +165,7 @@ FieldConditions conditions_of(const ledger::Season& season, const ledger::Field&
         roots.mean_mass = mass->root_mass;
         roots.beets = expected / mass->root_mass;
     } else {
-        roots.beets = plants != nullptr ? plants->plants : harvester::BeetsPerArea(kUsualPlants);
+        roots.beets = plants != nullptr ? plants->plants : BeetsPerArea(kUsualPlants);
         roots.mean_mass = mass != nullptr ? mass->root_mass : expected / roots.beets;
         if (plants == nullptr) {
             found.assumptions.emplace_back("90,000 beets a hectare are assumed");
@@ -328,13 +328,15 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
     if (!machine) {
         return machine.problems();
     }
-    HarvesterState state{.owner = &*owner,
-                         .machine = std::move(*machine),
-                         .settings = {},
-                         .set_at = {},
-                         .conditions = {},
-                         .belief = harvester::Belief(catalogue),
-                         .kept_off = {}};
+    HarvesterState state{
+        .owner = &*owner,
+        .machine = std::move(*machine),
+        .settings = {},
+        .set_at = {},
+        .conditions = {},
+        .belief = harvester::Belief(catalogue),
+        .sight = harvester::sight_constants(catalogue, ledger::loss_of_breaks(catalogue)),
+        .kept_off = {}};
     state.settings = harvester::usual_settings(state.machine);
     for (const ledger::OwnControl& own : owner->controls) {
         if (own.hands_off) {
@@ -342,7 +344,6 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
         }
     }
 
-    const auto sight = harvester::sight_constants(catalogue, ledger::loss_of_breaks(catalogue));
     std::map<std::string, harvester::Conditions> conditions;
     std::set<SoilFeel> soils_seen;
     const auto conditions_in = [&](const std::string& name) -> const harvester::Conditions& {
@@ -401,7 +402,7 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
                 continue;
             }
             state.belief.enter(checked.field);
-            state.belief.learn(checked.look, *in, sight);
+            state.belief.learn(checked.look, *in, state.sight);
             course.look(state.belief, event.at);
             soils_seen.insert(here.soil.feel);
             const bool is_here = checked.field == field.name;

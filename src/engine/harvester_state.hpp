@@ -41,6 +41,7 @@ struct HarvesterState {
     std::optional<Instant> set_at;  ///< when the last of them was noted; absent: as usual, assumed
     FieldConditions conditions;
     harvester::Belief belief;
+    harvester::SightConstants sight;  ///< by which it learned
     harvester::KeptOff kept_off;
     int checks_here = 0;       ///< in this field
     int checks_elsewhere = 0;  ///< of this machine in others

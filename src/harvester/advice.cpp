@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
-#include <map>
 #include <numeric>
 
 #include "base/sorted.hpp"
@@ -27,18 +26,16 @@ bool is_kept_off(const KeptOff& kept_off, const Control& control, bool upwards) 
            });
 }
 
-/// Controls that are moved together: each alone, and all of a kind where there are several.
+/// Controls that are moved together: each alone, and all that are set alike where there are
+/// several.
 std::vector<std::vector<const Control*>> groups_of(const Machine& machine) {
     std::vector<std::vector<const Control*>> groups;
-    std::map<ControlKind, std::vector<const Control*>> kinds;
     for (const Control& control : machine.controls) {
         groups.push_back({&control});
-        kinds[control.kind].push_back(&control);
     }
-    for (const auto& [kind, controls] : kinds) {
-        // Two passes are driven one after the other, each at its own speed.
-        if (controls.size() > 1 && kind != ControlKind::forward_speed) {
-            groups.push_back(controls);
+    for (auto& together : set_together(machine)) {
+        if (together.size() > 1) {
+            groups.push_back(std::move(together));
         }
     }
     return groups;

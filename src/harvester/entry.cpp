@@ -38,23 +38,6 @@ std::vector<double> values_of(const Control& control) {
     return {values.begin(), values.end()};
 }
 
-/// Controls of a kind that are set alike; passes over the field are not.
-std::vector<std::vector<const Control*>> set_together(const Machine& machine) {
-    std::vector<std::vector<const Control*>> groups;
-    for (const Control& control : machine.controls) {
-        const auto same = std::ranges::find_if(groups, [&](const auto& group) {
-            return group.front()->kind == control.kind &&
-                   control.kind != ControlKind::forward_speed;
-        });
-        if (same == groups.end()) {
-            groups.push_back({&control});
-        } else {
-            same->push_back(&control);
-        }
-    }
-    return groups;
-}
-
 Settings with(const Settings& settings, const std::vector<const Control*>& group, double value) {
     Settings changed = settings;
     for (const Control* control : group) {

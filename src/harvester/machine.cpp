@@ -71,6 +71,22 @@ int Machine::count(ControlKind kind) const {
     return static_cast<int>(std::ranges::count(controls, kind, &Control::kind));
 }
 
+std::vector<std::vector<const Control*>> set_together(const Machine& machine) {
+    std::vector<std::vector<const Control*>> groups;
+    for (const Control& control : machine.controls) {
+        const auto same = std::ranges::find_if(groups, [&](const auto& group) {
+            return group.front()->kind == control.kind &&
+                   control.kind != ControlKind::forward_speed;
+        });
+        if (same == groups.end()) {
+            groups.push_back({&control});
+        } else {
+            same->push_back(&control);
+        }
+    }
+    return groups;
+}
+
 Problems problems_of(const Machine& machine) {
     Problems problems;
     if (machine.rows < 1 || machine.rows > 24) {

@@ -24,6 +24,9 @@ struct Machine {
     [[nodiscard]] int count(ControlKind kind) const;
 };
 
+/// Controls of a kind that are set alike, in the machine's order; passes over the field are not.
+std::vector<std::vector<const Control*>> set_together(const Machine& machine);
+
 /// What is wrong with a machine that somebody described: controls named twice, ranges that are
 /// none, guards without their turbine. Empty where all is well.
 Problems problems_of(const Machine& machine);

@@ -17,7 +17,6 @@ namespace beetwright::harvester {
 
 inline constexpr double kNotKnown = std::numeric_limits<double>::quiet_NaN();
 
-using BeetsPerArea = Quantity<Dim{.length = -2}>;
 using AreaRate = Quantity<Dim{.length = 2, .time = -1}>;
 /// People say kilograms per tonne, or per cent.
 using SoilPerBeet = Quantity<Dim{.mass = 1, .clean = -1}>;
