@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <map>
 #include <memory>
 
 #include "common.hpp"
@@ -7,6 +9,7 @@
 #include "io/dates.hpp"
 #include "io/harvester_text.hpp"
 #include "io/ledger_words.hpp"
+#include "io/seen_parameters.hpp"
 #include "season_options.hpp"
 #include "verbs.hpp"
 
@@ -16,7 +19,32 @@ namespace {
 struct HarvesterOptions : SeasonOptions {
     std::string field;
     std::string slice_in;
+    std::map<std::string, std::string> seen;  ///< by the names of io::kSeenParameters
 };
+
+/// "soil_in_hand" is --soil-in-hand.
+std::string option_of(std::string_view parameter) {
+    std::string option = "--" + std::string(parameter);
+    std::ranges::replace(option, '_', '-');
+    return option;
+}
+
+/// What is seen now. What is wrong with it is added to the problems.
+std::optional<check::StandingLook> seen_of(const HarvesterOptions& options, Problems& problems) {
+    std::map<std::string, std::string> said;
+    for (const auto& [name, value] : options.seen) {
+        if (!value.empty()) {
+            said.emplace(name, value);
+        }
+    }
+    io::Parameters parameters({"setup", "", io::kSeenParameters}, said);
+    auto seen = io::seen_in(parameters);
+    for (Problem problem : parameters.problems()) {
+        problem.where.field = option_of(problem.where.field);
+        problems.push_back(std::move(problem));
+    }
+    return seen;
+}
 
 /// Reads the season and what is asked, lets `ask` answer, and prints what `text` or `json` make of
 /// it.
@@ -40,6 +68,7 @@ int show(const HarvesterOptions& options, Ask&& ask, Text&& text, ToJson&& json)
     } else {
         problems.push_back(read.problems().front());
     }
+    question.seen = seen_of(options, problems);
     if (!problems.empty()) {
         return tell(problems);
     }
@@ -66,6 +95,10 @@ void add_setup(CommandLine& program) {
     auto options = std::make_shared<HarvesterOptions>();
     auto verb = program.verb("setup", "How a field's machine should be set on entry, and why");
     add_options(verb, *options);
+    for (const io::ParameterInfo& seen : io::kSeenParameters) {
+        verb.option(option_of(seen.name), options->seen[std::string(seen.name)],
+                    std::string(seen.words));
+    }
     verb.does(
         [options] { return show(*options, engine::ask_setup, io::setup_text, io::setup_json); });
 }

@@ -2,15 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <memory>
 
 #include "base/sorted.hpp"
-#include "engine/as_of.hpp"
-#include "engine/field_named.hpp"
-#include "engine/schedule.hpp"
-#include "ledger/evidence.hpp"
-#include "ledger/harvester_of.hpp"
-#include "ledger/outcome_worth.hpp"
+#include "engine/harvester_basis.hpp"
 
 namespace beetwright::engine {
 namespace {
@@ -21,104 +15,10 @@ using harvester::Figure;
 using harvester::Outcome;
 using harvester::SoilFeel;
 
-constexpr std::size_t kDraws = 160;
 /// A change that is expected to gain less is not worth leaving the seat for.
 constexpr MoneyPerArea kLeastGain = 2.0 * unit::money_per_ha;
 /// Ten minutes of looking, on the hectares that an hour lifts.
 constexpr double kLook_h = 1.0 / 6.0;
-
-std::string words_of(SoilFeel feel) {
-    switch (feel) {
-        case SoilFeel::hard: return "hard";
-        case SoilFeel::crumbly: return "crumbly";
-        case SoilFeel::plastic: return "plastic";
-        case SoilFeel::sticky: return "sticky";
-    }
-    return "";
-}
-
-Estimate<MoneyPerArea> money(const Estimate<double>& estimate) {
-    return {MoneyPerArea(estimate.value), MoneyPerArea(estimate.low), MoneyPerArea(estimate.high)};
-}
-
-/// Everything that both questions rest on.
-struct Basis {
-    ledger::Season season;
-    Catalogue catalogue;
-    std::size_t place = 0;
-    std::vector<ledger::FieldAmounts> amounts;
-    Instant now{};
-    std::unique_ptr<ledger::Model> model;
-    ledger::FieldQuestion question;
-    std::unique_ptr<ledger::OutcomeWorth> worth;
-    std::optional<HarvesterState> state;
-    std::vector<double> draws;
-    std::vector<std::string> assumptions;
-
-    [[nodiscard]] const ledger::Field& field() const { return season.fields[place]; }
-};
-
-Result<std::unique_ptr<Basis>> basis_of(const ledger::Season& all,
-                                        const HarvesterQuestion& question) {
-    auto basis = std::make_unique<Basis>();
-    Basis& b = *basis;
-    b.now = question.at.value_or(as_of(all));
-    b.season = ledger::without_superseded(known_season(all, b.now));
-    const auto field = std::ranges::find(b.season.fields, question.field, &ledger::Field::name);
-    if (field == b.season.fields.end()) {
-        return no_field_named(b.season, question.field);
-    }
-    b.place = static_cast<std::size_t>(field - b.season.fields.begin());
-    auto catalogue = ledger::season_catalogue(b.season);
-    if (!catalogue) {
-        return catalogue.problems();
-    }
-    b.catalogue = std::move(*catalogue);
-    b.amounts = ledger::season_amounts(b.season, b.catalogue);
-    const ledger::Field* asked = &b.field();
-    const auto days = schedule(b.season, {&asked, 1}, question.slice_after_days, b.assumptions);
-    if (!days) {
-        return days.problems();
-    }
-    b.model = std::make_unique<ledger::Model>(b.season, b.catalogue, kDraws);
-    b.question = {asked, &b.amounts[b.place], days->front().lifted, days->front().sliced};
-    const ledger::Stay stay = ledger::stay_of(b.question);
-    b.model->prepare({&stay, 1});
-    const auto owner = std::ranges::find(b.season.machines, asked->machine, &ledger::Machine::name);
-    const double hour_cost =
-        owner == b.season.machines.end() ? std::nan("") : owner->hour_cost.si();
-    b.worth = std::make_unique<ledger::OutcomeWorth>(*b.model, b.question, hour_cost);
-    auto state = harvester_state(b.season, *asked, b.worth->standing(), b.catalogue, b.now);
-    if (!state) {
-        return state.problems();
-    }
-    b.state.emplace(std::move(*state));
-    b.draws = b.state->belief.draws(kDraws, b.season.seed);
-    b.assumptions.insert(b.assumptions.end(), b.state->assumptions.begin(),
-                         b.state->assumptions.end());
-    if (!b.season.terms.pay()) {
-        b.assumptions.emplace_back(
-            "the season has no terms that pay: only fuel and time are weighed");
-    }
-    return basis;
-}
-
-ControlReading reading_of(const Basis& basis, const Control& control, double value) {
-    ControlReading reading{.control = control.id(),
-                           .words = control.words(),
-                           .value = value,
-                           .text = control.text(value),
-                           .shown = {}};
-    const ledger::OwnControl* own = basis.state->owner->find(control.id());
-    if (own != nullptr && own->has_dial()) {
-        if (const auto dial = ledger::dial_of(control, *own)) {
-            if (const auto shown = dial->nearest_step(value)) {
-                reading.shown = *shown;
-            }
-        }
-    }
-    return reading;
-}
 
 /// The outcome with one kind of fault undone.
 Outcome without(Outcome outcome, Figure figure) {
@@ -142,7 +42,7 @@ Outcome without(Outcome outcome, Figure figure) {
     return outcome;
 }
 
-OnTheWay on_the_way(const Basis& basis, const harvester::Settings& settings) {
+OnTheWay on_the_way(const HarvesterBasis& basis, const harvester::Settings& settings) {
     OnTheWay way{.lifted = basis.question.lifted, .sliced = basis.question.sliced, .costs = {}};
     const auto& conditions = basis.state->conditions.conditions;
     const auto situation =
@@ -155,11 +55,8 @@ OnTheWay on_the_way(const Basis& basis, const harvester::Settings& settings) {
     constexpr std::array kFaults{Figure::long_stalks, Figure::too_deep,  Figure::tails_broken,
                                  Figure::whole_roots, Figure::torn_skin, Figure::soil};
     std::array<std::vector<double>, kFaults.size()> costs;
-    for (std::size_t i = 0; i < kDraws; ++i) {
-        const auto predictors = harvester::predictors(
-            *situation,
-            std::span(basis.draws).subspan(i * harvester::kParameters, harvester::kParameters));
-        const Outcome out = harvester::outcome(predictors, *situation, work);
+    for (std::size_t i = 0; i < HarvesterBasis::kDraws; ++i) {
+        const Outcome out = basis.outcome(*situation, work, i);
         const double earned = (*basis.worth)(out, i).total();
         for (std::size_t f = 0; f < kFaults.size(); ++f) {
             costs[f].push_back((*basis.worth)(without(out, kFaults[f]), i).total() - earned);
@@ -172,16 +69,18 @@ OnTheWay on_the_way(const Basis& basis, const harvester::Settings& settings) {
     return way;
 }
 
-std::vector<std::string> cautions() {
-    return {
-        "Look only when the machine stands: engine off, key out, everything that turns has "
-        "come to rest.",
-        "Stay out from under raised parts, and out of the way of trucks and other machines.",
-        "What the maker's manual says of a setting goes before what stands here."};
+/// By the limits at which stands of measured crowns are told apart.
+check::Evenness evenness_of(Length sd, const HarvesterBasis& basis) {
+    if (sd.si() < basis.catalogue.value(ConstantId::crop_heights_even)) {
+        return check::Evenness::even;
+    }
+    return sd.si() > basis.catalogue.value(ConstantId::crop_heights_uneven)
+               ? check::Evenness::uneven
+               : check::Evenness::fair;
 }
 
 /// The sentence that goes with a control and the figures it is for.
-std::string reason_of(const Basis& basis, const harvester::Reason& reason) {
+std::string reason_of(const HarvesterBasis& basis, const harvester::Reason& reason) {
     const auto& conditions = basis.state->conditions.conditions;
     const auto named = harvester::find_control_kind(reason.control);
     const bool is_wet =
@@ -246,7 +145,7 @@ std::string confirm_of(ControlKind kind) {
     return "";
 }
 
-ChangeTried tried_of(const Basis& basis, const harvester::Settings& from,
+ChangeTried tried_of(const HarvesterBasis& basis, const harvester::Settings& from,
                      const harvester::Tried& tried) {
     ChangeTried result{.changes = {},
                        .gain = money(tried.gain),
@@ -268,11 +167,11 @@ ChangeTried tried_of(const Basis& basis, const harvester::Settings& from,
 }  // namespace
 
 Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuestion& question) {
-    const auto made = basis_of(season, question);
+    const auto made = harvester_basis(season, question);
     if (!made) {
         return made.problems();
     }
-    const Basis& basis = **made;
+    const HarvesterBasis& basis = **made;
     const HarvesterState& state = *basis.state;
     const harvester::Worth worth = [&](const Outcome& outcome, std::size_t draw) {
         return (*basis.worth)(outcome, draw);
@@ -287,6 +186,8 @@ Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuest
                        .machine = state.owner->name,
                        .at = basis.now,
                        .soil = words_of(state.conditions.conditions.soil.feel),
+                       .conditions = state.conditions.conditions,
+                       .evenness = evenness_of(state.conditions.conditions.crowns.sd, basis),
                        .seen = state.conditions.seen,
                        .lines = {},
                        .figures = entry->figures,
@@ -294,7 +195,7 @@ Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuest
                        .on_the_way = on_the_way(basis, entry->settings),
                        .checks_elsewhere = state.checks_elsewhere,
                        .assumptions = basis.assumptions,
-                       .cautions = cautions()};
+                       .cautions = cautions_of_looking()};
     for (const Control& control : state.machine.controls) {
         SetupLine line{.reading = reading_of(basis, control, *entry->settings.find(control.id())),
                        .usual = control.usual,
@@ -318,11 +219,11 @@ Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuest
 }
 
 Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQuestion& question) {
-    const auto made = basis_of(season, question);
+    const auto made = harvester_basis(season, question);
     if (!made) {
         return made.problems();
     }
-    const Basis& basis = **made;
+    const HarvesterBasis& basis = **made;
     const HarvesterState& state = *basis.state;
     const auto& conditions = state.conditions.conditions;
     const harvester::Worth worth = [&](const Outcome& outcome, std::size_t draw) {
@@ -359,7 +260,7 @@ Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQue
                         .checks_elsewhere = state.checks_elsewhere,
                         .beets_here = state.beets_here,
                         .assumptions = basis.assumptions,
-                        .cautions = cautions()};
+                        .cautions = cautions_of_looking()};
     for (const Control& control : state.machine.controls) {
         answer.settings.push_back(reading_of(basis, control, *state.settings.find(control.id())));
     }

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "check/standing_look.hpp"
 #include "engine/harvester_state.hpp"
 #include "harvester/advice.hpp"
 #include "harvester/dial.hpp"
@@ -22,6 +23,9 @@ struct HarvesterQuestion {
     /// Slice this many days after lifting, whatever the season says; absent: as the season says.
     std::optional<int> slice_after_days = {};
     std::optional<Instant> at = {};  ///< now; absent: as_of()
+    /// What somebody at the field sees now, besides what was recorded; its field and time are those
+    /// of the question.
+    std::optional<check::StandingLook> seen = {};
 };
 
 /// A control's value, in its unit and on its display.
@@ -58,11 +62,13 @@ struct SetupAnswer {
     std::string field;
     std::string machine;
     Instant at{};
-    std::string soil;               ///< "sticky"
-    std::vector<std::string> seen;  ///< what is known of the field, and from what
-    std::vector<SetupLine> lines;   ///< every control, in the order of the machine
-    harvester::Figures figures{};   ///< expected
-    Estimate<MoneyPerArea> gain;    ///< over the usual settings
+    std::string soil;                  ///< "sticky"
+    harvester::Conditions conditions;  ///< that it is for
+    check::Evenness evenness{};        ///< of those crowns
+    std::vector<std::string> seen;     ///< what is known of the field, and from what
+    std::vector<SetupLine> lines;      ///< every control, in the order of the machine
+    harvester::Figures figures{};      ///< expected
+    Estimate<MoneyPerArea> gain;       ///< over the usual settings
     OnTheWay on_the_way;
     int checks_elsewhere = 0;
     std::vector<std::string> assumptions;

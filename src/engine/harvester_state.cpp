@@ -131,29 +131,40 @@ FieldConditions conditions_of(const ledger::Season& season, const ledger::Field&
         found.assumptions.emplace_back("nobody has said what the soil is like: crumbly is assumed");
     }
 
+    // Crowns: measured, and by eye where that is the later word, or the only one.
     auto& crowns = conditions.crowns;
-    if (const auto* look =
-            last([](const check::StandingLook& one) { return one.crowns.size() >= 5; })) {
-        measure(look->crowns, crowns);
-        saw(*look, std::to_string(look->crowns.size()) + " crowns measured");
+    const auto* measured =
+        last([](const check::StandingLook& one) { return one.crowns.size() >= 5; });
+    const auto* height =
+        last([](const check::StandingLook& one) { return one.crown_height.is_known(); });
+    const auto* evenness = last(
+        [](const check::StandingLook& one) { return one.evenness != check::Evenness::not_judged; });
+    const auto counts = [&](const check::StandingLook* by_eye) {
+        return by_eye != nullptr && (measured == nullptr || by_eye->at > measured->at);
+    };
+    if (measured != nullptr) {
+        measure(measured->crowns, crowns);
+        if (!counts(height) || !counts(evenness)) {
+            saw(*measured, std::to_string(measured->crowns.size()) + " crowns measured");
+        }
     } else {
-        const auto* height =
-            last([](const check::StandingLook& one) { return one.crown_height.is_known(); });
-        const auto* evenness = last([](const check::StandingLook& one) {
-            return one.evenness != check::Evenness::not_judged;
-        });
-        crowns.mean = height != nullptr ? height->crown_height : kUsualCrownHeight;
+        crowns.mean = kUsualCrownHeight;
+    }
+    if (counts(height)) {
+        crowns.mean = height->crown_height;
+        saw(*height, "height of crowns by eye");
+    } else if (measured == nullptr) {
+        found.assumptions.emplace_back("crowns are assumed to stand 50 mm out of the ground");
+    }
+    if (counts(evenness) || measured == nullptr) {
         crowns.sd = spread_of(
             evenness != nullptr ? evenness->evenness : check::Evenness::not_judged, catalogue);
         crowns.neighbour_step = harvester::step_of_strangers(crowns.sd);
-        if (height != nullptr) {
-            saw(*height, "height of crowns by eye");
-        } else {
-            found.assumptions.emplace_back("crowns are assumed to stand 50 mm out of the ground");
-        }
-        if (evenness == nullptr) {
-            found.assumptions.emplace_back("crowns are assumed to be fairly even");
-        }
+    }
+    if (counts(evenness)) {
+        saw(*evenness, "evenness of crowns by eye");
+    } else if (measured == nullptr) {
+        found.assumptions.emplace_back("crowns are assumed to be fairly even");
     }
 
     const auto* plants = last([](const check::StandingLook& one) { return one.plants.is_known(); });

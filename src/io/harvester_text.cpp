@@ -7,6 +7,7 @@
 
 #include "io/estimate_json.hpp"
 #include "io/json.hpp"
+#include "io/machine_json.hpp"
 #include "io/people_units.hpp"
 
 namespace beetwright::io {
@@ -124,16 +125,17 @@ Json money_json(const Estimate<MoneyPerArea>& estimate) {
     return interval_json(estimate, unit::money_per_ha);
 }
 
-Json reading_json(const ControlReading& reading) {
-    Json json{{"control", reading.control},
-              {"words", reading.words},
-              {"value", reading.value},
-              {"text", reading.text},
-              {"display", nullptr}};
-    if (reading.shown) {
-        json["display"] = reading.shown->shown;
-    }
-    return json;
+constexpr std::array kEvenness{"", "even", "fair", "uneven"};
+
+Json conditions_json(const engine::SetupAnswer& answer) {
+    const auto& conditions = answer.conditions;
+    return {{"soil_in_hand", answer.soil},
+            {"crown_height_cm", conditions.crowns.mean / unit::cm},
+            {"crown_sd_cm", conditions.crowns.sd / unit::cm},
+            {"evenness", kEvenness[static_cast<std::size_t>(answer.evenness)]},
+            {"root_mass_kg", conditions.roots.mean_mass.si()},
+            {"leaf_sick_percent", 100.0 * conditions.leaf.dead_share},
+            {"leaf_frozen", conditions.leaf.frozen_share > 0.5}};
 }
 
 Json figures_json(const Figures& figures) {
@@ -270,6 +272,7 @@ std::string setup_json(const engine::SetupAnswer& answer, const std::string& cur
                     {"at", to_text(answer.at)},
                     {"soil", answer.soil},
                     {"currency", currency},
+                    {"conditions", conditions_json(answer)},
                     {"seen", answer.seen},
                     {"settings", lines},
                     {"figures", figures_json(answer.figures)},

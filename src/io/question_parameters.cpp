@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <charconv>
+#include <limits>
 #include <set>
 
 #include "base/nearest_name.hpp"
+#include "base/number_text.hpp"
+#include "base/trimmed.hpp"
 #include "io/dates.hpp"
 #include "io/decimal.hpp"
 #include "io/ledger_words.hpp"
@@ -138,6 +141,51 @@ std::vector<engine::SpotCount> Parameters::spots(const std::string& name) {
         at = beets.ptr == end ? end : beets.ptr + 1;
     }
     return spots;
+}
+
+int Parameters::word(const Column& column) {
+    const auto said = text(std::string(column.name));
+    if (said.empty()) {
+        return 0;
+    }
+    const auto found = std::ranges::find(column.allowed, said, &Word::text);
+    if (found != column.allowed.end()) {
+        return found->code;
+    }
+    std::string words;
+    for (const Word& allowed : column.allowed) {
+        words += (words.empty() ? "" : ", ") + std::string(allowed.text);
+    }
+    problems_.push_back(
+        wrong(column.name, "'" + said + "' is none of its words", "write one of " + words));
+    return 0;
+}
+
+double Parameters::amount(const Column& column) {
+    constexpr double kNotSaid = std::numeric_limits<double>::quiet_NaN();
+    const auto said = text(std::string(column.name));
+    if (said.empty()) {
+        return kNotSaid;
+    }
+    const auto number = leading_decimal(said);
+    const auto symbol = number ? trimmed(std::string_view(said).substr(number->length)) : "";
+    const auto unit = find_unit(symbol.empty() ? column.metric_unit : symbol);
+    if (!number || !unit || unit->kind != column.unit_kind) {
+        problems_.push_back(wrong(column.name,
+                                  "'" + said + "' is not a number with a unit that fits",
+                                  "write a number in " + std::string(column.metric_unit) +
+                                      ", or with " + std::string(column.us_unit) + " behind it"));
+        return kNotSaid;
+    }
+    const double amount = unit->to_si(number->value);
+    if (amount < column.least || amount > column.most) {
+        const auto bound = [&](double si) { return general_text(unit->from_si(si), 6); };
+        problems_.push_back(wrong(column.name, "'" + said + "' is out of bounds",
+                                  "it goes from " + bound(column.least) + " to " +
+                                      bound(column.most) + " " + std::string(unit->symbol)));
+        return kNotSaid;
+    }
+    return amount;
 }
 
 std::vector<Length> Parameters::heights(const std::string& name) {

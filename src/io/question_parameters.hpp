@@ -13,6 +13,7 @@
 #include "engine/enough_question.hpp"
 #include "engine/ledger_question.hpp"
 #include "io/questions.hpp"
+#include "io/table.hpp"
 
 namespace beetwright::io {
 
@@ -38,6 +39,11 @@ class Parameters {
     std::vector<engine::SpotCount> spots(const std::string& name);
     /// "4,5.5,-1": centimetres.
     std::vector<Length> heights(const std::string& name);
+    /// By the column's name, the number of one of its words; 0 where none is said.
+    int word(const Column& column);
+    /// By the column's name, SI: a number in its metric unit, or with a unit of its kind behind it,
+    /// within its bounds; NaN where none is said.
+    double amount(const Column& column);
     [[nodiscard]] const Problems& problems() const { return problems_; }
 
  private:

@@ -11,14 +11,17 @@
 #include "engine/enough_question.hpp"
 #include "engine/harvester_question.hpp"
 #include "engine/ledger_question.hpp"
+#include "engine/machine_question.hpp"
 #include "engine/report_question.hpp"
 #include "engine/settle_question.hpp"
 #include "io/check_text.hpp"
 #include "io/constants_text.hpp"
 #include "io/harvester_text.hpp"
 #include "io/ledger_json.hpp"
+#include "io/machine_json.hpp"
 #include "io/question_parameters.hpp"
 #include "io/report_html.hpp"
+#include "io/seen_parameters.hpp"
 #include "io/settle_text.hpp"
 #include "io/sky_text.hpp"
 #include "io/standing_text.hpp"
@@ -68,6 +71,14 @@ constexpr std::array kStandingParameters{
     ParameterInfo{"wait", "days or weeks to wait, up to 60 days; 7 without it", "2w"}};
 
 constexpr std::array kHarvesterParameters{kThisField, kSliceIn, kAt};
+constexpr auto kSetupParameters = [] {
+    std::array<ParameterInfo, kHarvesterParameters.size() + kSeenParameters.size()> all;
+    const auto rest = std::ranges::copy(kHarvesterParameters, all.begin()).out;
+    std::ranges::copy(kSeenParameters, rest);
+    return all;
+}();
+constexpr std::array kResponseParameters{
+    kThisField, ParameterInfo{"control", "which, by its id", "share.depth"}, kSliceIn, kAt};
 
 using Answered = Result<QuestionAnswer>;
 
@@ -191,12 +202,34 @@ Result<engine::HarvesterQuestion> harvester_question(Parameters& parameters) {
 }
 
 Answered setup(const Asked& asked, Parameters& parameters) {
+    const auto seen = seen_in(parameters);
+    auto question = harvester_question(parameters);
+    if (!question) {
+        return question.problems();
+    }
+    question->seen = seen;
+    const auto answer = engine::ask_setup(asked.season, *question);
+    return answer ? json(setup_json(*answer, asked.season.currency)) : Answered(answer.problems());
+}
+
+Answered machine(const Asked& asked, Parameters& parameters) {
     const auto question = harvester_question(parameters);
     if (!question) {
         return question.problems();
     }
-    const auto answer = engine::ask_setup(asked.season, *question);
-    return answer ? json(setup_json(*answer, asked.season.currency)) : Answered(answer.problems());
+    const auto answer = engine::ask_machine(asked.season, *question);
+    return answer ? json(machine_json(*answer)) : Answered(answer.problems());
+}
+
+Answered response(const Asked& asked, Parameters& parameters) {
+    const auto question = harvester_question(parameters);
+    if (!question) {
+        return question.problems();
+    }
+    const auto answer = engine::ask_response(
+        asked.season, {.about = *question, .control = parameters.text("control")});
+    return answer ? json(response_json(*answer, asked.season.currency))
+                  : Answered(answer.problems());
 }
 
 Answered advice(const Asked& asked, Parameters& parameters) {
@@ -262,10 +295,15 @@ constexpr std::array kRows{
     Row{{"standing", "What stands in a field, and what is waiting with it worth?",
          kStandingParameters},
         standing},
-    Row{{"setup", "How should a field's machine be set on entry?", kHarvesterParameters}, setup},
+    Row{{"setup", "How should a field's machine be set on entry?", kSetupParameters}, setup},
     Row{{"advice", "What should be changed on a field's machine next, if anything?",
          kHarvesterParameters},
         advice},
+    Row{{"machine", "What leaves the flow of beets at each stage of a field's machine?",
+         kHarvesterParameters},
+        machine},
+    Row{{"response", "What would follow one of the machine's controls?", kResponseParameters},
+        response},
     Row{{"weather_days", "What weather does the season know, day by day?", kNoParameters},
         weather_days},
     Row{{"constants", "Which constants does the season reckon with, and whence?",
