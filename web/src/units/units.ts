@@ -8,6 +8,8 @@ const kgPerPound = 0.45359237;
 const kgPerShortTon = 907.18474;
 const metresPerFoot = 0.3048;
 const cmPerInch = 2.54;
+/** US liquid gallon, 231 cubic inches. */
+const litresPerGallon = 231 * (cmPerInch / 10) ** 3;
 const kmPerMile = 1.609344;
 const squareMetresPerHectare = 10_000;
 const standardGravity = 9.80665;
@@ -37,6 +39,12 @@ export const quantities = {
   pressure: { metric: 'bar', us: 'psi', factor: (1e5 * (cmPerInch / 100) ** 2) / (kgPerPound * standardGravity) },
   hours: { metric: 'h', us: 'h', factor: 1 },
   skin: { metric: 'cm2', us: 'sq in', factor: 1 / cmPerInch ** 2 },
+  speed: { metric: 'km/h', us: 'mph', factor: 1 / kmPerMile },
+  flowSpeed: { metric: 'm/s', us: 'ft/s', factor: 1 / metresPerFoot },
+  turns: { metric: 'rpm', us: 'rpm', factor: 1 },
+  force: { metric: 'N', us: 'lbf', factor: 1 / (kgPerPound * standardGravity) },
+  areaRate: { metric: 'ha/h', us: 'acre/h', factor: squareMetresPerHectare / squareMetresPerAcre },
+  fuelPerArea: { metric: 'L/ha', us: 'gal/acre', factor: squareMetresPerAcre / squareMetresPerHectare / litresPerGallon },
   share: { metric: '%', us: '%', factor: 1 },
   content: { metric: 'mmol/100 g', us: 'mmol/100 g', factor: 1 },
   count: { metric: '', us: '', factor: 1 },

@@ -11,9 +11,10 @@ export const en = {
     nothingKept: 'This device has no season yet. Sign in once while the server is in reach; after that the app works without it.',
     loading: 'Opening the season …',
     again: 'Try again',
+    notHereYet: 'This part of the app has not reached this device yet. It comes as soon as the server is in reach; everything else works meanwhile.',
     failed: (why: string) => `This device could not do it (${why}). If it is short of room, make some and try again; what was recorded before is safe.`,
   },
-  nav: { today: 'Today', count: 'Count', fields: 'Fields', season: 'Season', loads: 'Loads', weather: 'Weather', numbers: 'Numbers', settings: 'Settings' },
+  nav: { today: 'Today', count: 'Count', harvester: 'Machine', fields: 'Fields', season: 'Season', loads: 'Loads', weather: 'Weather', settings: 'Settings' },
   reach: {
     asking: 'Asking the server …',
     inReach: 'In step with the server',
