@@ -48,6 +48,8 @@ constexpr std::array kExpected{
     Expected{"GET", "/api/v1/standing", "/api/v1/standing", Needs::viewer},
     Expected{"GET", "/api/v1/setup", "/api/v1/setup", Needs::viewer},
     Expected{"GET", "/api/v1/advice", "/api/v1/advice", Needs::viewer},
+    Expected{"GET", "/api/v1/machine", "/api/v1/machine", Needs::viewer},
+    Expected{"GET", "/api/v1/response", "/api/v1/response", Needs::viewer},
     Expected{"GET", "/api/v1/weather_days", "/api/v1/weather_days", Needs::viewer},
     Expected{"GET", "/api/v1/weather", "/api/v1/weather", Needs::viewer},
     Expected{"PUT", "/api/v1/weather/x", "/api/v1/weather/{part}", Needs::manager},

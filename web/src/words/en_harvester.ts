@@ -13,6 +13,7 @@ export const harvesterWords = {
   seen: 'Seen',
   assumed: 'Assumed',
   display: 'on the display',
+  under: (amount: string) => `under ${amount}`,
   displayShort: (shown: string) => `display ${shown}`,
   onDisplay: (shown: string, text: string) => `${shown} on the display, ${text}`,
   sliceIn: 'Sliced after',

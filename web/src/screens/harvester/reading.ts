@@ -53,6 +53,8 @@ export function figureText(one: FigureNow): { value: string; interval: string } 
   if (one.low !== undefined && one.high !== undefined && one.low < one.high) {
     const [value, low, high] = [one.value, one.low, one.high].map((amount) => toPeople(amount, quantity, choice.system)) as [number, number, number];
     const decimals = Math.min(mostDecimals, decimalsFor(low, high));
+    const smallest = 10 ** -mostDecimals;
+    if (Math.max(Math.abs(low), Math.abs(high)) < smallest / 2) return { value: words.under(`${smallest} ${choice.unit(quantity)}`), interval: '' };
     return { value: `${figure(value, decimals)} ${choice.unit(quantity)}`, interval: `${figure(low, decimals)} ${words.set.to} ${figure(high, decimals)}` };
   }
   const value = toPeople(one.value, quantity, choice.system);
