@@ -203,7 +203,24 @@ try {
   await page.getByText('What was learned of that stage is loosened', { exact: false }).waitFor();
   await page.getByTestId('history').getByText('new tines on turbine 2').waitFor();
 
-  // Whoever only reads sees all of it and records nothing.
+  // A beet in the row shows its crown alone: one tap each. From the count the way leads to what to change.
+  await open(page, 'count', shallow);
+  await page.locator('#seen-at').selectOption('row');
+  await page.getByTestId('start').click();
+  await page.getByText('Spot 1').waitFor();
+  assert.equal(await page.getByRole('button', { name: 'tail on' }).count(), 0, 'no tail is asked for');
+  for (const crown of ['Cut right', 'Too deep', 'Cut right']) await page.getByRole('button', { name: crown, exact: true }).click();
+  await page.getByTestId('tally').getByText('3 beets').waitFor();
+  await look(page, 'counting in the row', wrong);
+  await page.screenshot({ path: join(pictures, 'count_in_the_row.png') });
+  await page.getByRole('button', { name: 'Finish' }).click();
+  await page.getByTestId('record').click();
+  await page.getByRole('link', { name: 'What to change now' }).click();
+  await answered('verdict');
+  await sent(page);
+  const inTheRow = (await rowsOf('beets.csv')).filter((row) => row.field === shallow && row.seen_at === 'row');
+  assert.deepEqual(inTheRow.map((row) => [row.topping, row.tip_break, row.skin_damage]), [['correct', '', ''], ['too deep', '', ''], ['correct', '', '']]);
+
   assert.deepEqual(complaints, []);
   assert.deepEqual(wrong, []);
   console.log(`the machine's screens are as they should be; pictures in ${pictures}`);
