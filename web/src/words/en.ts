@@ -257,6 +257,7 @@ export const en = {
     frost: 'Frost',
     skin: 'Skin torn',
     next: 'Next beet',
+    nextHintInTheRow: 'A tap on the crown goes on by itself; flick the beet sideways to go on without.',
     nextHint: 'Both judged goes on by itself; flick the beet sideways to go on without.',
     undo: 'Undo',
     finish: 'Finish',
