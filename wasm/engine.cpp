@@ -36,6 +36,8 @@ struct Opened {
     ledger::Season with_waiting;
 };
 std::optional<Opened> opened;
+/// What earlier questions went through; it serves whatever season is open.
+engine::HarvesterMemory harvesters;
 /// The weather, which comes apart from the season and changes for itself.
 std::shared_ptr<const weather::KnownWeather> known_weather;
 
@@ -182,7 +184,8 @@ Reply* ask(const char* name, std::size_t name_length, const char* parameters, st
     if (!values) {
         return refuse(values.problems());
     }
-    const auto answer = io::answer_question(opened->with_waiting, {name, name_length}, *values);
+    const auto answer = io::answer_question(opened->with_waiting, {name, name_length}, *values, {},
+                                            nullptr, &harvesters);
     if (!answer) {
         return refuse(answer.problems());
     }

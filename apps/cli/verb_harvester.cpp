@@ -72,7 +72,7 @@ int show(const HarvesterOptions& options, Ask&& ask, Text&& text, ToJson&& json)
     if (!problems.empty()) {
         return tell(problems);
     }
-    const auto answer = ask(*season, question);
+    const auto answer = ask(*season, question, nullptr);
     if (!answer) {
         return tell(answer.problems());
     }

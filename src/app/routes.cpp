@@ -70,7 +70,9 @@ std::string key_of(std::string_view question, const Parameters& parameters) {
 
 Response work_out(const Snapshot& snapshot, std::string_view question, const Parameters& parameters,
                   const engine::LedgerBasis* basis) {
-    auto answer = io::answer_question(snapshot.season, question, parameters, {}, basis);
+    auto memory = snapshot.harvesters->copy();
+    auto answer = io::answer_question(snapshot.season, question, parameters, {}, basis, &memory);
+    snapshot.harvesters->keep(std::move(memory));
     if (!answer) {
         return refused(answer.problems());
     }

@@ -24,6 +24,18 @@ BasisOnDemand::Basis BasisOnDemand::newest() {
     return newest_;
 }
 
+engine::HarvesterMemory SharedMemory::copy() {
+    const std::lock_guard lock(mutex_);
+    return memory_;
+}
+
+void SharedMemory::keep(engine::HarvesterMemory memory) {
+    const std::lock_guard lock(mutex_);
+    if (memory.steps_taken() > memory_.steps_taken()) {
+        memory_ = std::move(memory);
+    }
+}
+
 std::int64_t Snapshot::field_changed(const std::string& field) const {
     const auto added = added_to_field.find(field);
     return added == added_to_field.end() ? only_added_since
@@ -45,6 +57,8 @@ Snapshot snapshot_of(records::Loaded loaded, const Snapshot* before) {
     snapshot.weather_revision = loaded.weather_revision;
     snapshot.only_added_since = loaded.revision;
     snapshot.additions_since = loaded.revision;
+    snapshot.harvesters =
+        before == nullptr ? std::make_shared<SharedMemory>() : before->harvesters;
     snapshot.basis =
         std::make_shared<BasisOnDemand>(before == nullptr ? nullptr : before->basis->newest());
     return snapshot;

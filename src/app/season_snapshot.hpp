@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "engine/harvester_memory.hpp"
 #include "engine/ledger_question.hpp"
 #include "io/season_rows.hpp"
 #include "io/sync_json.hpp"
@@ -36,6 +37,19 @@ class BasisOnDemand {
     Basis newest_;
 };
 
+/// What earlier questions about harvesters went through, for many threads and every snapshot: each
+/// question works on a copy, and leaves what it went through to the next.
+class SharedMemory {
+ public:
+    engine::HarvesterMemory copy();
+    /// Unless one that went through more is kept already.
+    void keep(engine::HarvesterMemory memory);
+
+ private:
+    std::mutex mutex_;
+    engine::HarvesterMemory memory_;
+};
+
 /// Observations that made a revision, and from whom each came.
 struct Addition {
     std::int64_t revision = 0;
@@ -53,6 +67,7 @@ struct Snapshot {
     /// ... the last of a field at this revision.
     std::map<std::string, std::int64_t> added_to_field;
     std::shared_ptr<BasisOnDemand> basis;
+    std::shared_ptr<SharedMemory> harvesters;
     /// All that changed since `additions_since`, in order.
     std::vector<std::shared_ptr<const Addition>> additions;
     std::int64_t additions_since = 0;

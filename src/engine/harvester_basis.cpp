@@ -26,7 +26,8 @@ Estimate<MoneyPerArea> money(const Estimate<double>& estimate) {
 }
 
 Result<std::unique_ptr<HarvesterBasis>> harvester_basis(const ledger::Season& all,
-                                                        const HarvesterQuestion& question) {
+                                                        const HarvesterQuestion& question,
+                                                        HarvesterMemory* memory) {
     auto basis = std::make_unique<HarvesterBasis>();
     HarvesterBasis& b = *basis;
     b.now = question.at.value_or(as_of(all));
@@ -60,7 +61,9 @@ Result<std::unique_ptr<HarvesterBasis>> harvester_basis(const ledger::Season& al
     const double hour_cost =
         owner == b.season.machines.end() ? std::nan("") : owner->hour_cost.si();
     b.worth = std::make_unique<ledger::OutcomeWorth>(*b.model, b.question, hour_cost);
-    auto state = harvester_state(b.season, *asked, b.worth->standing(), b.catalogue, b.now);
+    HarvesterMemory none;
+    auto state = harvester_state(b.season, *asked, ledger::standing_crops(b.amounts), b.catalogue,
+                                 b.now, memory == nullptr ? none : *memory);
     if (!state) {
         return state.problems();
     }

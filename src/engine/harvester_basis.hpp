@@ -45,7 +45,8 @@ struct HarvesterBasis {
 /// Problems: those of harvester_state() and schedule(), no such field, and bad replacements of
 /// constants. What it holds refers to itself, so it stays where it is.
 Result<std::unique_ptr<HarvesterBasis>> harvester_basis(const ledger::Season& season,
-                                                        const HarvesterQuestion& question);
+                                                        const HarvesterQuestion& question,
+                                                        HarvesterMemory* memory);
 
 /// A control's value as people read it, and on its display where one is bound.
 ControlReading reading_of(const HarvesterBasis& basis, const harvester::Control& control,

@@ -166,8 +166,9 @@ ChangeTried tried_of(const HarvesterBasis& basis, const harvester::Settings& fro
 
 }  // namespace
 
-Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuestion& question) {
-    const auto made = harvester_basis(season, question);
+Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuestion& question,
+                              HarvesterMemory* memory) {
+    const auto made = harvester_basis(season, question, memory);
     if (!made) {
         return made.problems();
     }
@@ -218,8 +219,9 @@ Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuest
     return answer;
 }
 
-Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQuestion& question) {
-    const auto made = harvester_basis(season, question);
+Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQuestion& question,
+                                HarvesterMemory* memory) {
+    const auto made = harvester_basis(season, question, memory);
     if (!made) {
         return made.problems();
     }

@@ -121,8 +121,11 @@ struct AdviceAnswer {
     std::vector<std::string> cautions;
 };
 
+/// `memory`: of earlier questions, which it spares the way; the answer is the same without.
 /// Problems: those of harvester_state() and schedule(), and bad replacements of constants.
-Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuestion& question);
-Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQuestion& question);
+Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuestion& question,
+                              HarvesterMemory* memory = nullptr);
+Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQuestion& question,
+                                HarvesterMemory* memory = nullptr);
 
 }  // namespace beetwright::engine

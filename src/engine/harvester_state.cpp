@@ -7,8 +7,7 @@
 #include <variant>
 
 #include "base/sorted.hpp"
-#include "engine/as_of.hpp"
-#include "engine/ground_state.hpp"
+#include "engine/ground_days.hpp"
 #include "engine/looks_of.hpp"
 #include "ledger/harvester_of.hpp"
 #include "ledger/outcome_worth.hpp"
@@ -79,17 +78,6 @@ void measure(const std::vector<Length>& heights, harvester::CrownStand& crowns) 
     crowns.neighbour_step = Length(std::min(std::sqrt(steps), 2.0 * std::sqrt(square)));
 }
 
-/// The ground as it is, or as it was on the day on which the field was lifted.
-std::optional<GroundState> ground_when_lifted(const ledger::Season& season,
-                                              const ledger::Field& field,
-                                              const Catalogue& catalogue, Instant now) {
-    if (season.weather == nullptr || !field.lifted) {
-        return ground_state(season, field, catalogue);
-    }
-    const Instant then = *field.lifted + std::chrono::days(1);
-    return ground_state(then < now ? known_season(season, then) : season, field, catalogue);
-}
-
 /// The last look that says something, by what it says.
 template <class Says>
 const check::StandingLook* last_look(const ledger::Season& season, const std::string& field,
@@ -108,7 +96,7 @@ const check::StandingLook* last_look(const ledger::Season& season, const std::st
 
 FieldConditions conditions_of(const ledger::Season& season, const ledger::Field& field,
                               const ledger::Machine& machine, CleanMassPerArea expected,
-                              const Catalogue& catalogue, Instant now) {
+                              const Catalogue& catalogue, GroundDays& ground, Instant now) {
     FieldConditions found;
     auto& conditions = found.conditions;
     const auto last = [&](auto&& says) { return last_look(season, field.name, now, says); };
@@ -123,9 +111,9 @@ FieldConditions conditions_of(const ledger::Season& season, const ledger::Field&
         })) {
         conditions.soil.feel = feel_of(look->soil_in_hand);
         saw(*look, "soil in the hand");
-    } else if (const auto ground = ground_when_lifted(season, field, catalogue, now)) {
-        conditions.soil.feel = feel_of(ground->consistency);
-        found.seen.push_back("soil by the weather up to " + to_text(ground->day));
+    } else if (const auto then = ground.by(field, field.lifted)) {
+        conditions.soil.feel = feel_of(then->consistency);
+        found.seen.push_back("soil by the weather up to " + to_text(then->day));
     } else {
         conditions.soil.feel = SoilFeel::crumbly;
         found.assumptions.emplace_back("nobody has said what the soil is like: crumbly is assumed");
@@ -272,62 +260,12 @@ Stage stage_of(check::MachineStage stage) {
     return Stage::transfer;
 }
 
-std::string words_of_level(std::size_t level) {
-    const auto& parameter = harvester::parameters()[harvester::levels()[level]];
-    return std::string(catalogue_rows()[static_cast<std::size_t>(parameter.constant)].words);
-}
-
-/// Levels when they were first seen after their parts were new, against now.
-class Course {
- public:
-    void look(const harvester::Belief& belief, Instant at) {
-        for (std::size_t level = 0; level < harvester::kLevelCount; ++level) {
-            const auto known = belief.parameter(harvester::levels()[level]);
-            if (!first_[level]) {
-                first_[level] = {at, known};
-            }
-            last_[level] = known;
-        }
-    }
-    void forget(Stage stage) {
-        for (std::size_t level = 0; level < harvester::kLevelCount; ++level) {
-            if (harvester::parameters()[harvester::levels()[level]].level_of == stage) {
-                first_[level].reset();
-            }
-        }
-    }
-    /// Where what is known is all but sure to have risen by a share of what machines differ by.
-    [[nodiscard]] std::vector<Wear> wear(const Catalogue& catalogue) const {
-        constexpr double kSure = 0.95;
-        constexpr double kShareOfSpread = 0.5;
-        std::vector<Wear> found;
-        for (std::size_t level = 0; level < harvester::kLevelCount; ++level) {
-            if (!first_[level]) {
-                continue;
-            }
-            const auto& parameter = harvester::parameters()[harvester::levels()[level]];
-            const auto& [since, then] = *first_[level];
-            const harvester::Known& now = last_[level];
-            const double rise = now.mean - then.mean;
-            const double chance = normal_cdf(rise / std::hypot(then.sd, now.sd));
-            const double spread = harvester::prior(parameter, catalogue).sd;
-            if (chance >= kSure && rise >= kShareOfSpread * spread) {
-                found.push_back({*parameter.level_of, words_of_level(level), since, chance});
-            }
-        }
-        return found;
-    }
-
- private:
-    std::array<std::optional<std::pair<Instant, harvester::Known>>, harvester::kLevelCount> first_;
-    std::array<harvester::Known, harvester::kLevelCount> last_{};
-};
-
 }  // namespace
 
 Result<HarvesterState> harvester_state(const ledger::Season& season, const ledger::Field& field,
-                                       CleanMassPerArea expected, const Catalogue& catalogue,
-                                       Instant now) {
+                                       std::span<const CleanMassPerArea> standing,
+                                       const Catalogue& catalogue, Instant now,
+                                       HarvesterMemory& memory) {
     const auto owner = std::ranges::find(season.machines, field.machine, &ledger::Machine::name);
     if (field.machine.empty() || owner == season.machines.end()) {
         return Problem{ProblemKind::missing,
@@ -339,15 +277,16 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
     if (!machine) {
         return machine.problems();
     }
-    HarvesterState state{
-        .owner = &*owner,
-        .machine = std::move(*machine),
-        .settings = {},
-        .set_at = {},
-        .conditions = {},
-        .belief = harvester::Belief(catalogue),
-        .sight = harvester::sight_constants(catalogue, ledger::loss_of_breaks(catalogue)),
-        .kept_off = {}};
+    const MachineStart start{
+        &catalogue, harvester::sight_constants(catalogue, ledger::loss_of_breaks(catalogue))};
+    HarvesterState state{.owner = &*owner,
+                         .machine = std::move(*machine),
+                         .settings = {},
+                         .set_at = {},
+                         .conditions = {},
+                         .belief = harvester::Belief(catalogue),
+                         .sight = start.sight,
+                         .kept_off = {}};
     state.settings = harvester::usual_settings(state.machine);
     for (const ledger::OwnControl& own : owner->controls) {
         if (own.hands_off) {
@@ -355,21 +294,26 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
         }
     }
 
-    std::map<std::string, harvester::Conditions> conditions;
+    const bool has_weather = season.weather != nullptr && season.weather->observed.has_value();
+    GroundDays ground(season, catalogue,
+                      has_weather ? memory.suns(*season.weather->observed)
+                                  : std::span<const weather::SunPosition>());
+    std::map<std::string, FieldConditions> conditions;
     std::set<SoilFeel> soils_seen;
-    const auto conditions_in = [&](const std::string& name) -> const harvester::Conditions& {
+    const auto conditions_in = [&](const std::string& name) -> const FieldConditions& {
         const auto known = conditions.find(name);
         if (known != conditions.end()) {
             return known->second;
         }
         const auto place = std::ranges::find(season.fields, name, &ledger::Field::name);
+        const auto number = static_cast<std::size_t>(place - season.fields.begin());
         return conditions
-            .emplace(name,
-                     conditions_of(season, *place, *owner, expected, catalogue, now).conditions)
+            .emplace(name, conditions_of(season, *place, *owner, standing[number], catalogue,
+                                         ground, now))
             .first->second;
     };
+    std::vector<MachineStep> steps;
     std::optional<Instant> before;
-    Course course;
     // As it was set here last: a machine that went on to other fields is set for those by now.
     struct SetHere {
         harvester::Settings settings;
@@ -379,8 +323,12 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
     bool is_in_field = false;
     for (const Event& event : events_of(season, owner->name, catalogue, now)) {
         constexpr std::chrono::days kDay{1};
+        MachineStep step;
+        step.at = event.at;
         if (before && event.at - *before >= kDay) {
-            state.belief.wait(Duration(std::chrono::duration<double>(event.at - *before).count()));
+            step.kind = StepKind::wait;
+            step.wait = Duration(std::chrono::duration<double>(event.at - *before).count());
+            steps.push_back(step);
             before = event.at;
         } else if (!before) {
             before = event.at;
@@ -403,18 +351,21 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
                 set_here = {state.settings, event.at};
             }
         } else if (const auto* parts = std::get_if<const check::PartChange*>(&event.what)) {
-            state.belief.change_parts(stage_of((*parts)->stage));
-            course.forget(stage_of((*parts)->stage));
+            step.kind = StepKind::parts;
+            step.stage = stage_of((*parts)->stage);
+            steps.push_back(std::move(step));
         } else {
             const auto& checked = std::get<Checked>(event.what);
-            const harvester::Conditions& here = conditions_in(checked.field);
-            const auto in = harvester::situation(state.machine, state.settings, here, catalogue);
+            const harvester::Conditions& here = conditions_in(checked.field).conditions;
+            auto in = harvester::situation(state.machine, state.settings, here, catalogue);
             if (!in || checked.look.is_empty()) {
                 continue;
             }
-            state.belief.enter(checked.field);
-            state.belief.learn(checked.look, *in, state.sight);
-            course.look(state.belief, event.at);
+            step.kind = StepKind::check;
+            step.field = checked.field;
+            step.look = checked.look;
+            step.situation = std::move(*in);
+            steps.push_back(std::move(step));
             soils_seen.insert(here.soil.feel);
             const bool is_here = checked.field == field.name;
             (is_here ? state.checks_here : state.checks_elsewhere) += 1;
@@ -425,9 +376,11 @@ Result<HarvesterState> harvester_state(const ledger::Season& season, const ledge
         state.settings = std::move(set_here->settings);
         state.set_at = set_here->at;
     }
+    const auto known = memory.after(owner->name, start, std::move(steps));
+    state.belief = known->belief;
     state.belief.enter(field.name);
-    state.wear = course.wear(catalogue);
-    state.conditions = conditions_of(season, field, *owner, expected, catalogue, now);
+    state.wear = known->levels.wear(catalogue);
+    state.conditions = conditions_in(field.name);
     state.assumptions = state.conditions.assumptions;
     if (!state.set_at) {
         state.assumptions.push_back("nobody has noted how " + owner->name +

@@ -2,11 +2,14 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
 #include "base/catalogue.hpp"
 #include "base/result.hpp"
+#include "engine/ground_days.hpp"
+#include "engine/harvester_memory.hpp"
 #include "harvester/advice.hpp"
 #include "harvester/belief.hpp"
 #include "harvester/look.hpp"
@@ -24,15 +27,7 @@ struct FieldConditions {
 /// that stands there.
 FieldConditions conditions_of(const ledger::Season& season, const ledger::Field& field,
                               const ledger::Machine& machine, CleanMassPerArea expected,
-                              const Catalogue& catalogue, Instant now);
-
-/// A level that is not where it was when its parts were new, or when it was first seen.
-struct Wear {
-    harvester::Stage stage{};
-    std::string what;  ///< "tails broken in lifting"
-    Instant since{};
-    double chance = 0.0;  ///< that it is worse now than then
-};
+                              const Catalogue& catalogue, GroundDays& ground, Instant now);
 
 struct HarvesterState {
     const ledger::Machine* owner = nullptr;
@@ -50,10 +45,12 @@ struct HarvesterState {
     std::vector<std::string> assumptions{};
 };
 
-/// `season` as it was known `now`, without what was superseded. Problems: no such field, no machine
+/// `season` as it was known `now`, without what was superseded. `standing`: clean beet that stands
+/// on each of its fields; see ledger::standing_crops(). Problems: no such field, no machine
 /// there, a machine whose build is not said, and what is wrong with its controls.
 Result<HarvesterState> harvester_state(const ledger::Season& season, const ledger::Field& field,
-                                       CleanMassPerArea expected, const Catalogue& catalogue,
-                                       Instant now);
+                                       std::span<const CleanMassPerArea> standing,
+                                       const Catalogue& catalogue, Instant now,
+                                       HarvesterMemory& memory);
 
 }  // namespace beetwright::engine

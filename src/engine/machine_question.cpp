@@ -178,8 +178,9 @@ const FlowFigureTraits& traits(FlowFigure figure) {
     return kTraits[static_cast<std::size_t>(figure)];
 }
 
-Result<MachineAnswer> ask_machine(const ledger::Season& season, const HarvesterQuestion& question) {
-    const auto made = harvester_basis(season, question);
+Result<MachineAnswer> ask_machine(const ledger::Season& season, const HarvesterQuestion& question,
+                                  HarvesterMemory* memory) {
+    const auto made = harvester_basis(season, question, memory);
     if (!made) {
         return made.problems();
     }
@@ -224,9 +225,9 @@ Result<MachineAnswer> ask_machine(const ledger::Season& season, const HarvesterQ
     return answer;
 }
 
-Result<ResponseAnswer> ask_response(const ledger::Season& season,
-                                    const ResponseQuestion& question) {
-    const auto made = harvester_basis(season, question.about);
+Result<ResponseAnswer> ask_response(const ledger::Season& season, const ResponseQuestion& question,
+                                    HarvesterMemory* memory) {
+    const auto made = harvester_basis(season, question.about, memory);
     if (!made) {
         return made.problems();
     }

@@ -102,8 +102,10 @@ struct ResponseAnswer {
 };
 
 /// Problems: those of harvester_basis().
-Result<MachineAnswer> ask_machine(const ledger::Season& season, const HarvesterQuestion& question);
+Result<MachineAnswer> ask_machine(const ledger::Season& season, const HarvesterQuestion& question,
+                                  HarvesterMemory* memory = nullptr);
 /// Problems: likewise, and a control that the machine has not.
-Result<ResponseAnswer> ask_response(const ledger::Season& season, const ResponseQuestion& question);
+Result<ResponseAnswer> ask_response(const ledger::Season& season, const ResponseQuestion& question,
+                                    HarvesterMemory* memory = nullptr);
 
 }  // namespace beetwright::engine

@@ -14,7 +14,11 @@ namespace beetwright::harvester {
 namespace {
 
 constexpr int kBurnIn = 100;
-constexpr int kThin = 10;       ///< steps from one draw to the next
+/// Steps from one draw to the next: crowns touch nine predictors that only many counts tell apart,
+/// whatever else is seen four at most.
+constexpr int thin_of(std::size_t predictors) {
+    return predictors > 4 ? 10 : 5;
+}
 constexpr double kReach = 1.6;  ///< of the approximation's covariance, so that no tail is missed
 
 /// The part of `all` that these unknowns make up.
@@ -29,33 +33,70 @@ Unknowns part_of(const Unknowns& all, std::span<const std::size_t> places) {
     return part;
 }
 
-/// Of a normal: its factor, and how unlikely a place is.
+/// On an ellipse through two places about a middle: how much of either there is.
+struct OnEllipse {
+    double from, other;
+};
+
+/// Of a normal: its factor, and how unlikely places are.
 class Normal {
  public:
-    explicit Normal(Unknowns of) : mean_(std::move(of.mean)) {
+    /// `middle`: what places are counted from; its mean where there is none.
+    explicit Normal(Unknowns of, std::span<const double> middle = {}) : mean_(std::move(of.mean)) {
         auto factor = num::Cholesky::of(of.covariance, mean_.size());
         require(factor.has_value(), "what is known is never certain");
         precision_ = factor->inverse();
         factor_.emplace(std::move(*factor));
+        if (!middle.empty()) {
+            std::vector<double> off(middle.begin(), middle.end());
+            for (std::size_t a = 0; a < off.size(); ++a) {
+                off[a] -= mean_[a];
+            }
+            off_ = pull(off);
+        }
     }
     [[nodiscard]] std::span<const double> mean() const { return mean_; }
     [[nodiscard]] const num::Cholesky& factor() const { return *factor_; }
-    /// -2 ln of the density, but for a constant.
-    [[nodiscard]] double square(std::span<const double> x) const {
-        double sum = 0.0;
-        const std::size_t n = mean_.size();
-        for (std::size_t a = 0; a < n; ++a) {
-            double row = 0.0;
-            for (std::size_t b = 0; b < n; ++b) {
-                row += precision_[a * n + b] * (x[b] - mean_[b]);
-            }
-            sum += (x[a] - mean_[a]) * row;
+
+    /// -2 ln of the density all along an ellipse, but for a constant.
+    struct Squares {
+        double from = 0.0, other = 0.0, both = 0.0, off_from = 0.0, off_other = 0.0;
+
+        [[nodiscard]] double at(const OnEllipse& on) const {
+            return on.from * (on.from * from + 2.0 * on.other * both + 2.0 * off_from) +
+                   on.other * (on.other * other + 2.0 * off_other);
         }
-        return sum;
+    };
+    [[nodiscard]] Squares squares(std::span<const double> from,
+                                  std::span<const double> other) const {
+        const auto pull_from = pull(from);
+        const auto pull_other = pull(other);
+        return {.from = dot(from, pull_from),
+                .other = dot(other, pull_other),
+                .both = dot(from, pull_other),
+                .off_from = dot(from, off_),
+                .off_other = dot(other, off_)};
     }
 
  private:
+    static double dot(std::span<const double> one, std::span<const double> other) {
+        double sum = 0.0;
+        for (std::size_t a = 0; a < other.size(); ++a) {
+            sum += one[a] * other[a];
+        }
+        return sum;
+    }
+    [[nodiscard]] std::vector<double> pull(std::span<const double> x) const {
+        const std::size_t n = mean_.size();
+        std::vector<double> pulled(n);
+        for (std::size_t a = 0; a < n; ++a) {
+            pulled[a] = dot(x, std::span(precision_).subspan(a * n, n));
+        }
+        return pulled;
+    }
+
     std::vector<double> mean_, precision_;
+    std::vector<double> off_;  ///< precision times the middle's distance from the mean
     std::optional<num::Cholesky> factor_;
 };
 
@@ -67,7 +108,7 @@ struct Sight {
     std::vector<Predictor> touched;
     std::vector<double> loadings;     ///< touched x unknowns of the block
     std::vector<double> of_check_sd;  ///< by touched: what a single check adds
-    std::size_t first_deviation = 0;  ///< among the block's; one for each touched
+    std::size_t first = 0;            ///< of its touched among the block's
 };
 
 /// Unknowns that checks of one kind bear on, and those checks.
@@ -77,36 +118,63 @@ class Block {
           std::vector<Sight> sights)
         : places_(std::move(places)),
           sights_(std::move(sights)),
-          before_(part_of(before, places_)),
-          about_(reaching(part_of(after, places_))) {
+          about_(reaching(part_of(after, places_))),
+          before_(part_of(before, places_), about_.mean()) {
         for (Sight& sight : sights_) {
-            sight.first_deviation = deviations_;
-            deviations_ += sight.touched.size();
+            sight.first = touched_;
+            thin_ = std::max(thin_, thin_of(sight.touched.size()));
+            touched_ += sight.touched.size();
+            for (const double sd : sight.of_check_sd) {
+                deviations_ += sd > 0.0 ? 1U : 0U;
+            }
         }
         for (const Sight& sight : sights_) {
             likelihoods_.emplace_back(sight.look, sight.check->situation, sight.check->constants);
         }
+        middle_ = seen_by(about_.mean(), std::vector<double>(deviations_));
     }
 
     /// Writes `count` draws into rows of kUnknowns.
+    ///
+    /// Places are counted from the approximation's middle. What the likelihood is asked about goes
+    /// along an ellipse as the unknowns do, and so do both normals' squares: they are worked out at
+    /// the two places that it goes through, not at each on the way.
     void draw(std::size_t count, RandomStream& random, std::span<double> rows) const {
         const std::size_t n = places_.size();
-        // Deviations of checks follow the unknowns; they are scores.
-        std::vector<double> at(n + deviations_), other(at.size()), next(at.size());
-        std::copy(about_.mean().begin(), about_.mean().end(), at.begin());
-        double height = log_ratio(at);
+        std::vector<double> at(n), other(n), scores(n), deviations(deviations_);
+        std::vector<double> seen(touched_), other_seen(touched_), next(touched_);
+        double height = log_likelihood(seen);
         for (std::size_t i = 0; i < count; ++i) {
-            for (int step = i == 0 ? -kBurnIn : 0; step < kThin; ++step) {
-                fresh(random, other);
-                const double level = height + std::log(random.uniform());
+            for (int step = i == 0 ? -kBurnIn : 0; step < thin_; ++step) {
+                for (double& score : scores) {
+                    score = random.normal();
+                }
+                for (double& deviation : deviations) {
+                    deviation = random.normal();
+                }
+                about_.factor().colour(scores, other);
+                other_seen = seen_by(other, deviations);
+                const auto about = about_.squares(at, other);
+                const auto before = before_.squares(at, other);
+                // ln of what the posterior is over the approximation, but for a constant.
+                const auto ratio = [&](const OnEllipse& on, double likelihood) {
+                    return likelihood + 0.5 * (about.at(on) - before.at(on));
+                };
+                const double level = ratio({1.0, 0.0}, height) + std::log(random.uniform());
                 double angle = 2.0 * std::numbers::pi * random.uniform();
                 double low = angle - 2.0 * std::numbers::pi;
                 double high = angle;
                 for (;;) {
-                    along(at, other, angle, next);
-                    const double there = log_ratio(next);
-                    if (there > level) {
-                        at.swap(next);
+                    const OnEllipse on{std::cos(angle), std::sin(angle)};
+                    for (std::size_t t = 0; t < touched_; ++t) {
+                        next[t] = seen[t] * on.from + other_seen[t] * on.other;
+                    }
+                    const double there = log_likelihood(next);
+                    if (ratio(on, there) > level) {
+                        for (std::size_t a = 0; a < n; ++a) {
+                            at[a] = at[a] * on.from + other[a] * on.other;
+                        }
+                        seen.swap(next);
                         height = there;
                         break;
                     }
@@ -118,7 +186,7 @@ class Block {
                 }
             }
             for (std::size_t a = 0; a < n; ++a) {
-                rows[i * kUnknowns + places_[a]] = at[a];
+                rows[i * kUnknowns + places_[a]] = about_.mean()[a] + at[a];
             }
         }
     }
@@ -130,43 +198,34 @@ class Block {
         }
         return of;
     }
-    void fresh(RandomStream& random, std::vector<double>& to) const {
+    /// What unknowns and the checks' own deviations, which are scores, make of every sight's
+    /// predictors.
+    [[nodiscard]] std::vector<double> seen_by(std::span<const double> x,
+                                              std::span<const double> deviations) const {
         const std::size_t n = places_.size();
-        std::vector<double> scores(n);
-        for (double& score : scores) {
-            score = random.normal();
+        std::vector<double> seen;
+        std::size_t deviation = 0;
+        for (const Sight& sight : sights_) {
+            for (std::size_t t = 0; t < sight.touched.size(); ++t) {
+                const double sd = sight.of_check_sd[t];
+                double value = sd > 0.0 ? sd * deviations[deviation++] : 0.0;
+                for (std::size_t a = 0; a < n; ++a) {
+                    value += sight.loadings[t * n + a] * x[a];
+                }
+                seen.push_back(value);
+            }
         }
-        about_.factor().colour(scores, {to.data(), n});
-        for (std::size_t a = 0; a < n; ++a) {
-            to[a] += about_.mean()[a];
-        }
-        for (std::size_t d = n; d < to.size(); ++d) {
-            to[d] = random.normal();
-        }
+        return seen;
     }
-    /// On the ellipse through both about the approximation's middle.
-    void along(std::span<const double> from, std::span<const double> other, double angle,
-               std::span<double> to) const {
-        const double c = std::cos(angle);
-        const double s = std::sin(angle);
-        for (std::size_t a = 0; a < from.size(); ++a) {
-            const double middle = a < places_.size() ? about_.mean()[a] : 0.0;
-            to[a] = middle + (from[a] - middle) * c + (other[a] - middle) * s;
-        }
-    }
-    /// ln of what the posterior is over the approximation.
-    [[nodiscard]] double log_ratio(std::span<const double> x) const {
-        const std::size_t n = places_.size();
-        double sum = 0.5 * (about_.square(x.first(n)) - before_.square(x.first(n)));
+    /// Of predictors counted from what the middle makes of them.
+    [[nodiscard]] double log_likelihood(std::span<const double> seen) const {
+        double sum = 0.0;
         for (std::size_t s = 0; s < sights_.size(); ++s) {
             const Sight& sight = sights_[s];
             Predictors z = sight.others;
             for (std::size_t t = 0; t < sight.touched.size(); ++t) {
-                double value = sight.of_check_sd[t] * x[n + sight.first_deviation + t];
-                for (std::size_t a = 0; a < n; ++a) {
-                    value += sight.loadings[t * n + a] * x[a];
-                }
-                z[static_cast<std::size_t>(sight.touched[t])] = value;
+                z[static_cast<std::size_t>(sight.touched[t])] =
+                    middle_[sight.first + t] + seen[sight.first + t];
             }
             sum += likelihoods_[s].log(z);
         }
@@ -175,10 +234,13 @@ class Block {
 
     std::vector<std::size_t> places_;
     std::vector<Sight> sights_;
-    Normal before_;
     Normal about_;
+    Normal before_;
     std::vector<Likelihood> likelihoods_;
-    std::size_t deviations_ = 0;
+    int thin_ = 0;
+    std::size_t touched_ = 0;
+    std::size_t deviations_ = 0;  ///< by which single checks differ from their field
+    std::vector<double> middle_;
 };
 
 /// The checks' parts that touch the same predictors, block by block.

@@ -50,16 +50,17 @@ std::array<double, kCrownsSeen> crowns_seen(const ToppingShares& shares, double 
 
 double mean_tail_loss(const Predictors& predictors, const LossOfBreaks& loss_of_breaks) {
     const Breaks breaks(predictors);
+    const double fall = breaks.fall(kBreakStep);
     double sum = 0.0;
-    double over = breaks.by_any(Length::zero());
-    for (std::size_t i = 0; i < kBreakSteps; ++i) {
-        const bool is_last = i + 1 == kBreakSteps;
-        const double over_next =
-            is_last ? 0.0 : breaks.by_any(static_cast<double>(i + 1) * kBreakStep);
+    Breaks::Over at = breaks.at_all();
+    double over = at.by_any();
+    for (std::size_t i = 0; i + 1 < kBreakSteps; ++i) {
+        at = at.times(fall);
+        const double over_next = at.by_any();
         sum += (over - over_next) * loss_of_breaks[i];
         over = over_next;
     }
-    return sum;
+    return sum + over * loss_of_breaks.back();
 }
 
 Likelihood::Likelihood(const Look& look, const Situation& situation,
@@ -130,14 +131,24 @@ void Likelihood::expect(Part part, const Predictors& z, std::vector<double>& exp
         }
         case Part::breaks: {
             const Breaks breaks(z);
-            const auto over = [&](Length diameter) {
-                return look_->where == SeenOnTheWay::before_cleaning ? breaks.by_lifting(diameter)
-                                                                     : breaks.by_any(diameter);
+            const auto chance = [&](const Breaks::Over& over) {
+                return look_->where == SeenOnTheWay::before_cleaning ? over.by_lifting()
+                                                                     : over.by_any();
             };
+            const double at_all = chance(breaks.at_all());
+            // Where a group begins the one before it mostly ends.
+            Length last = Length::zero();
+            double over_last = at_all;
             for (const BreaksSeen& group : look_->breaks) {
-                const bool is_whole = !(group.to > Length::zero());
-                const double to = std::isinf(group.to.si()) ? 0.0 : over(group.to);
-                expected.push_back(is_whole ? 1.0 - over(Length::zero()) : over(group.from) - to);
+                if (!(group.to > Length::zero())) {
+                    expected.push_back(1.0 - at_all);
+                    continue;
+                }
+                const double from =
+                    group.from == last ? over_last : chance(breaks.over(group.from));
+                last = group.to;
+                over_last = std::isinf(last.si()) ? 0.0 : chance(breaks.over(last));
+                expected.push_back(from - over_last);
             }
             break;
         }
@@ -146,7 +157,7 @@ void Likelihood::expect(Part part, const Predictors& z, std::vector<double>& exp
             const double spread = 1.0 + constants_->root_mass_cv * constants_->root_mass_cv;
             const double share =
                 std::exp(of(z, P::unlifted)) +
-                shares_of(z, *situation_).struck * std::exp(of(z, P::knocked_out)) +
+                struck(z, *situation_) * std::exp(of(z, P::knocked_out)) +
                 constants_->lost_root_mass *
                     (std::exp(of(z, P::through_rolls)) + std::exp(of(z, P::through_guards)));
             expected.push_back(look_->strip * situation_->roots.beets * share / spread);
@@ -204,6 +215,7 @@ double Likelihood::log(Part part, std::span<const double> expected) const {
 double Likelihood::log(const Predictors& predictors) const {
     double sum = 0.0;
     std::vector<double> expected;
+    expected.reserve(std::max(kCrownsSeen, look_->breaks.size()));
     for (const Seen& part : parts_) {
         expect(part.part, predictors, expected);
         sum += log(part.part, expected);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/random.hpp"
+
 namespace beetwright::harvester {
 namespace {
 
@@ -12,6 +14,12 @@ double of(const Predictors& predictors, Predictor predictor) {
 /// Shares are learned as logarithms; a share is no more than all.
 double share(const Predictors& predictors, Predictor predictor) {
     return std::min(std::exp(of(predictors, predictor)), 1.0);
+}
+
+/// Of log odds that nobody believes, a number still.
+double odds(double log_odds) {
+    constexpr double kSure = 300.0;
+    return std::exp(std::min(log_odds, kSure));
 }
 
 /// A knife does not cut above itself, nor a leaf remover dig.
@@ -24,17 +32,19 @@ TailOutcome tails(const Predictors& predictors) {
         return outcome.share[static_cast<std::size_t>(lies)];
     };
     at(TailLies::with_the_beets).fill(0.0);
-    Length from = Length::zero();
+    Breaks::Over from = breaks.at_all();
     for (std::size_t c = 0; c < kBreakClasses; ++c) {
         const bool is_last = c + 1 == kBreakClasses;
-        const double lifting_to = is_last ? 0.0 : breaks.by_lifting(kBreakLimits[c]);
-        const double cleaning_to = is_last ? 0.0 : breaks.by_cleaning(kBreakLimits[c]);
-        const double lifting = breaks.by_lifting(from) - lifting_to;
-        const double cleaning = breaks.by_cleaning(from) - cleaning_to;
+        const Breaks::Over to =
+            is_last ? Breaks::Over{0.0, 0.0} : breaks.over(kBreakLimits[c]);
+        const double by_lifting = from.by_lifting();
+        const double by_cleaning = from.by_cleaning();
+        const double lifting = by_lifting - to.by_lifting();
+        const double cleaning = by_cleaning - to.by_cleaning();
         // The wider break decides; of two in one class, either as often.
-        at(TailLies::in_the_soil)[c] = lifting * (1.0 - breaks.by_cleaning(from) + 0.5 * cleaning);
-        at(TailLies::on_the_ground)[c] = cleaning * (1.0 - breaks.by_lifting(from) + 0.5 * lifting);
-        from = is_last ? from : kBreakLimits[c];
+        at(TailLies::in_the_soil)[c] = lifting * (1.0 - by_cleaning + 0.5 * cleaning);
+        at(TailLies::on_the_ground)[c] = cleaning * (1.0 - by_lifting + 0.5 * lifting);
+        from = to;
     }
     return outcome;
 }
@@ -75,8 +85,8 @@ double chance_of(double log_odds) {
 }
 
 Breaks::Breaks(const Predictors& predictors)
-    : lifting_(of(predictors, Predictor::break_lifting)),
-      cleaning_(of(predictors, Predictor::break_cleaning)),
+    : at_all_{odds(of(predictors, Predictor::break_lifting)),
+              odds(of(predictors, Predictor::break_cleaning))},
       slope_per_m_(std::exp(of(predictors, Predictor::break_slope))) {}
 
 namespace {
@@ -89,29 +99,37 @@ ToppingConstants topping_constants_of(const Predictors& predictors) {
             .right_m = std::exp(of(predictors, Predictor::right_depth))};
 }
 
+Length remover_height(const Predictors& predictors, const Situation& situation) {
+    return std::max(situation.topping.leaf_remover_height +
+                        Length(of(predictors, Predictor::remover_offset)),
+                    kThinnest);
+}
+
 CutDepths depths_of(const Predictors& predictors, const Situation& situation,
                     const ToppingConstants& constants) {
     ToppingSettings settings = situation.topping;
     settings.cut_thickness = std::max(
         settings.cut_thickness + Length(of(predictors, Predictor::knife_offset)), kThinnest);
-    settings.leaf_remover_height =
-        std::max(settings.leaf_remover_height + Length(of(predictors, Predictor::remover_offset)),
-                 kThinnest);
+    settings.leaf_remover_height = remover_height(predictors, situation);
     return cut_depths_unchecked(situation.crowns, settings, constants);
 }
 
 }  // namespace
 
-ToppingShares shares_of(const Predictors& predictors, const Situation& situation) {
-    const ToppingConstants constants = topping_constants_of(predictors);
-    return topping_shares(depths_of(predictors, situation, constants), constants);
-}
-
 Topped topped(const Predictors& predictors, const Situation& situation) {
     const ToppingConstants constants = topping_constants_of(predictors);
-    const CutDepths depths = depths_of(predictors, situation, constants);
-    return {.shares = topping_shares(depths, constants),
-            .mean_excess = depths.mean_excess(Length(constants.leaf_free_m + constants.right_m))};
+    return quickly_topped(depths_of(predictors, situation, constants), constants);
+}
+
+ToppingShares shares_of(const Predictors& predictors, const Situation& situation) {
+    const ToppingConstants constants = topping_constants_of(predictors);
+    return quick_shares(depths_of(predictors, situation, constants), constants);
+}
+
+double struck(const Predictors& predictors, const Situation& situation) {
+    const double off = (remover_height(predictors, situation) - situation.crowns.mean).si();
+    const double sd = situation.crowns.sd.si();
+    return sd > 0.0 ? normal_cdf(-off / sd) : (off < 0.0 ? 1.0 : 0.0);
 }
 
 Outcome outcome(const Predictors& predictors, const Situation& situation,

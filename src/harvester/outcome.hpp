@@ -2,6 +2,9 @@
 // takes. docs/methods/harvester_response.md.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
+
 #include "base/catalogue.hpp"
 #include "harvester/parameter.hpp"
 #include "harvester/response.hpp"
@@ -14,30 +17,41 @@ double chance_of(double log_odds);
 /// Chances that lifting, and what comes after, break a tail at more than a diameter.
 class Breaks {
  public:
+    /// At one diameter.
+    struct Over {
+        double lifting, cleaning;  ///< odds
+
+        [[nodiscard]] double by_lifting() const { return lifting / (1.0 + lifting); }
+        [[nodiscard]] double by_cleaning() const { return cleaning / (1.0 + cleaning); }
+        /// By either: a tail is as broken as its wider break.
+        [[nodiscard]] double by_any() const {
+            return 1.0 - 1.0 / ((1.0 + lifting) * (1.0 + cleaning));
+        }
+        /// At a larger diameter, by which both odds fall to this part.
+        [[nodiscard]] Over times(double part) const { return {lifting * part, cleaning * part}; }
+    };
     explicit Breaks(const Predictors& predictors);
 
-    [[nodiscard]] double by_lifting(Length over) const { return chance(lifting_, over); }
-    [[nodiscard]] double by_cleaning(Length over) const { return chance(cleaning_, over); }
-    /// By either: a tail is as broken as its wider break.
-    [[nodiscard]] double by_any(Length over) const {
-        return 1.0 - (1.0 - by_lifting(over)) * (1.0 - by_cleaning(over));
-    }
+    [[nodiscard]] Over at_all() const { return at_all_; }
+    [[nodiscard]] Over over(Length diameter) const { return at_all_.times(fall(diameter)); }
+    /// What the odds fall to over so much of a diameter.
+    [[nodiscard]] double fall(Length by) const { return std::exp(-slope_per_m_ * by.si()); }
+
+    [[nodiscard]] double by_lifting(Length over_it) const { return over(over_it).by_lifting(); }
+    [[nodiscard]] double by_cleaning(Length over_it) const { return over(over_it).by_cleaning(); }
+    [[nodiscard]] double by_any(Length over_it) const { return over(over_it).by_any(); }
 
  private:
-    [[nodiscard]] double chance(double log_odds, Length over) const {
-        return chance_of(log_odds - slope_per_m_ * over.si());
-    }
-    double lifting_, cleaning_, slope_per_m_;
+    Over at_all_;
+    double slope_per_m_;
 };
 
 /// What cuts leave, by geometry.
-struct Topped {
-    ToppingShares shares;
-    Length mean_excess;  ///< of all beets, below what is right
-};
 Topped topped(const Predictors& predictors, const Situation& situation);
 /// The shares alone.
 ToppingShares shares_of(const Predictors& predictors, const Situation& situation);
+/// Share of the beets that the leaf remover strikes.
+double struck(const Predictors& predictors, const Situation& situation);
 
 /// Constants that nothing is learned of.
 struct WorkConstants {

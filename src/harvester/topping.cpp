@@ -7,6 +7,7 @@
 
 #include "base/random.hpp"
 #include "num/distributions.hpp"
+#include "num/normal_pairs.hpp"
 
 namespace beetwright::harvester {
 namespace {
@@ -77,7 +78,7 @@ CutDepths::CutDepths(double mean, double sd, double split, double at_split, Side
 
 CutDepths::Whole CutDepths::whole(const Side& side) const {
     const double by_height = side.slope * sd_;
-    const double total = std::hypot(by_height, side.sd);
+    const double total = std::sqrt(by_height * by_height + side.sd * side.sd);
     return {.mean = at_split_ + side.slope * (mean_ - split_),
             .sd = total,
             .correlation = by_height / total};
@@ -113,6 +114,52 @@ Length CutDepths::mean_excess(Length depth) const {
     const double of_lower =
         normal_excess(lower.mean, lower.sd, depth.si()) - excess_of_upper(lower, depth.si());
     return Length(std::max(of_lower + excess_of_upper(upper, depth.si()), 0.0));
+}
+
+CutDepths::Quick CutDepths::quick(const std::array<double, 3>& depths_m,
+                                  bool with_excess) const {
+    Quick quick;
+    if (std::isinf(split_score_)) {
+        for (std::size_t i = 0; i < depths_m.size(); ++i) {
+            quick.chance[i] = chance_to(Length(depths_m[i]));
+        }
+        quick.excess = with_excess ? mean_excess(Length(depths_m.back())) : Length::zero();
+        return quick;
+    }
+    const auto& [lower, upper] = sides_;
+    num::PairLimits limits{.x = {}, .correlation = {}, .y = split_score_};
+    for (std::size_t i = 0; i < 3; ++i) {
+        limits.x[i] = (depths_m[i] - lower.mean) / lower.sd;
+        limits.x[3 + i] = (depths_m[i] - upper.mean) / upper.sd;
+        limits.correlation[i] = lower.correlation;
+        limits.correlation[3 + i] = upper.correlation;
+    }
+    const auto chances = num::pair_chances(limits);
+    for (std::size_t i = 0; i < 3; ++i) {
+        quick.chance[i] = std::clamp(
+            chances.both[i] + chances.x[3 + i] - chances.both[3 + i], 0.0, 1.0);
+    }
+    if (!with_excess) {
+        return quick;
+    }
+    // As excess_of_upper(), with the chance that both are over their limits from that of both under.
+    const double k = split_score_;
+    const auto over_both = [&](std::size_t i) {
+        return 1.0 - chances.x[i] - chances.y + chances.both[i];
+    };
+    const auto of_upper = [&](const Whole& all, std::size_t i) {
+        const double h = limits.x[i];
+        const double c = all.correlation;
+        const double root = std::sqrt((1.0 - c) * (1.0 + c));
+        const double moment = density(h) * normal_cdf((c * h - k) / root) +
+                              c * density(k) * normal_cdf((c * k - h) / root);
+        return all.sd * (moment - h * over_both(i));
+    };
+    const double of_lower =
+        lower.sd * (density(limits.x[2]) - limits.x[2] * (1.0 - chances.x[2])) -
+        of_upper(lower, 2);
+    quick.excess = Length(std::max(of_lower + of_upper(upper, 5), 0.0));
+    return quick;
 }
 
 Length CutDepths::mean() const {
@@ -175,8 +222,10 @@ CutDepths cut_depths_unchecked(const CrownStand& stand, const ToppingSettings& s
         (1.0 - left) / (1.0 + left) * (1.0 + left * likeness) / (1.0 - left * likeness);
     // Tufts lift the follower the more the lower a crown is, and so lessen the steps that it meets.
     const double met = left * (1.0 - constants.tuft_lift);
-    const double scatter = std::hypot(
-        constants.follower_error_m, met * sd * std::sqrt(std::max(variance - alike * alike, 0.0)));
+    const double met_scatter = met * sd;
+    const double scatter =
+        std::sqrt(constants.follower_error_m * constants.follower_error_m +
+                  met_scatter * met_scatter * std::max(variance - alike * alike, 0.0));
     // At a crown of the leaf remover's very height there is neither tuft nor dent, but the follower
     // comes from below. Over that height what it meets is level, and the dents add to the depth.
     const double at_split = settings.cut_thickness.si() + met * (1.0 - alike) * (split - mean);
@@ -194,6 +243,29 @@ ToppingShares topping_shares(const CutDepths& depths, const ToppingConstants& co
             .right = not_too_deep - with_leaf,
             .too_deep = 1.0 - not_too_deep,
             .struck = depths.struck()};
+}
+
+namespace {
+
+Topped quickly(const CutDepths& depths, const ToppingConstants& constants, bool with_excess) {
+    const auto [chance, excess] = depths.quick(
+        {0.0, constants.leaf_free_m, constants.leaf_free_m + constants.right_m}, with_excess);
+    return {.shares = {.untouched = chance[0],
+                       .leaf_left = std::max(chance[1] - chance[0], 0.0),
+                       .right = std::max(chance[2] - chance[1], 0.0),
+                       .too_deep = 1.0 - chance[2],
+                       .struck = depths.struck()},
+            .mean_excess = excess};
+}
+
+}  // namespace
+
+Topped quickly_topped(const CutDepths& depths, const ToppingConstants& constants) {
+    return quickly(depths, constants, true);
+}
+
+ToppingShares quick_shares(const CutDepths& depths, const ToppingConstants& constants) {
+    return quickly(depths, constants, false).shares;
 }
 
 }  // namespace beetwright::harvester

@@ -81,6 +81,14 @@ class CutDepths {
     /// Share of crowns over the split: those that the leaf remover strikes.
     [[nodiscard]] double struck() const;
 
+    /// chance_to() of three depths, and mean_excess() of the last if it is wanted, to 1e-9: for
+    /// loops over many draws.
+    struct Quick {
+        std::array<double, 3> chance{};
+        Length excess;
+    };
+    [[nodiscard]] Quick quick(const std::array<double, 3>& depths_m, bool with_excess) const;
+
     /// Mean over all beets of what a cut of a depth leaves behind, a scar's diameter say.
     /// `of_depth` takes and gives doubles, in metres; it is asked for zero where the knife passed
     /// over, and must be smooth at other depths. By `cells` of equal depth, with an error that
@@ -132,5 +140,14 @@ struct ToppingShares {
                                                                ///< the knife did after
 };
 ToppingShares topping_shares(const CutDepths& depths, const ToppingConstants& constants);
+
+/// What cuts leave, to 1e-9.
+struct Topped {
+    ToppingShares shares;
+    Length mean_excess;  ///< of all beets, below what is right
+};
+Topped quickly_topped(const CutDepths& depths, const ToppingConstants& constants);
+/// Of it the shares alone.
+ToppingShares quick_shares(const CutDepths& depths, const ToppingConstants& constants);
 
 }  // namespace beetwright::harvester

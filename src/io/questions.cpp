@@ -91,6 +91,7 @@ struct Asked {
     const ledger::Season& season;
     const engine::LedgerBasis* basis;
     const Patience& patience;
+    engine::HarvesterMemory* memory;
 };
 
 Answered ledger(const Asked& asked, Parameters& parameters) {
@@ -208,7 +209,7 @@ Answered setup(const Asked& asked, Parameters& parameters) {
         return question.problems();
     }
     question->seen = seen;
-    const auto answer = engine::ask_setup(asked.season, *question);
+    const auto answer = engine::ask_setup(asked.season, *question, asked.memory);
     return answer ? json(setup_json(*answer, asked.season.currency)) : Answered(answer.problems());
 }
 
@@ -217,7 +218,7 @@ Answered machine(const Asked& asked, Parameters& parameters) {
     if (!question) {
         return question.problems();
     }
-    const auto answer = engine::ask_machine(asked.season, *question);
+    const auto answer = engine::ask_machine(asked.season, *question, asked.memory);
     return answer ? json(machine_json(*answer)) : Answered(answer.problems());
 }
 
@@ -227,7 +228,7 @@ Answered response(const Asked& asked, Parameters& parameters) {
         return question.problems();
     }
     const auto answer = engine::ask_response(
-        asked.season, {.about = *question, .control = parameters.text("control")});
+        asked.season, {.about = *question, .control = parameters.text("control")}, asked.memory);
     return answer ? json(response_json(*answer, asked.season.currency))
                   : Answered(answer.problems());
 }
@@ -237,7 +238,7 @@ Answered advice(const Asked& asked, Parameters& parameters) {
     if (!question) {
         return question.problems();
     }
-    const auto answer = engine::ask_advice(asked.season, *question);
+    const auto answer = engine::ask_advice(asked.season, *question, asked.memory);
     return answer ? json(advice_json(*answer, asked.season.currency)) : Answered(answer.problems());
 }
 
@@ -331,7 +332,8 @@ bool may_take_long(const QuestionInfo& question) {
 
 Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string_view name,
                                        const std::map<std::string, std::string>& parameters,
-                                       const Patience& patience, const engine::LedgerBasis* basis) {
+                                       const Patience& patience, const engine::LedgerBasis* basis,
+                                       engine::HarvesterMemory* memory) {
     const auto found =
         std::ranges::find(kRows, name, [](const Row& row) { return row.question.name; });
     if (found == kRows.end()) {
@@ -346,7 +348,7 @@ Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string
             did_you_mean(std::string(name), known) + "docs/formats/api.md lists the questions"};
     }
     Parameters read(found->question, parameters);
-    return found->answer({season, basis, patience}, read);
+    return found->answer({season, basis, patience, memory}, read);
 }
 
 }  // namespace beetwright::io

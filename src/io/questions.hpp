@@ -12,6 +12,7 @@
 
 #include "base/progress.hpp"
 #include "base/result.hpp"
+#include "engine/harvester_memory.hpp"
 #include "engine/ledger_question.hpp"
 #include "ledger/season.hpp"
 
@@ -50,11 +51,13 @@ struct Patience {
 
 /// Problems: a name that is not in questions(), parameters that it does not have, values that are
 /// no good, and whatever the engine finds wrong.
-/// `basis`: of this season, where somebody has worked it out already; the answer is the same.
+/// `basis`: of this season, where somebody has worked it out already, and `memory`: of earlier
+/// questions; the answer is the same without them.
 Result<QuestionAnswer> answer_question(const ledger::Season& season, std::string_view name,
                                        const std::map<std::string, std::string>& parameters,
                                        const Patience& patience = {},
-                                       const engine::LedgerBasis* basis = nullptr);
+                                       const engine::LedgerBasis* basis = nullptr,
+                                       engine::HarvesterMemory* memory = nullptr);
 
 /// Whether a question has draws, and so may take long.
 bool may_take_long(const QuestionInfo& question);

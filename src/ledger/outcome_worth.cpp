@@ -40,6 +40,23 @@ harvester::LossOfBreaks loss_of_breaks(const Catalogue& catalogue) {
     return losses;
 }
 
+std::vector<CleanMassPerArea> standing_crops(std::span<const FieldAmounts> fields) {
+    constexpr double kTonne_ha = 0.1;  // [kg/m2]
+    std::vector<CleanMassPerArea> crops;
+    for (const FieldAmounts& field : fields) {
+        const auto of = [&](Amount amount) { return field.of(amount).number.mean; };
+        double crop = of(Amount::beet_mass);
+        if (field.mass_basis == MassBasis::weighed) {
+            // Of what crossed the weighbridge the clean part, and what never came so far. Tails and
+            // crowns that were lost are a few hundredths of it.
+            crop = crop / (1.0 + of(Amount::soil) + of(Amount::tops)) + of(Amount::whole_roots) +
+                   of(Amount::pieces);
+        }
+        crops.emplace_back(std::max(std::round(crop / kTonne_ha), 1.0) * kTonne_ha);
+    }
+    return crops;
+}
+
 OutcomeWorth::OutcomeWorth(const Model& model, const FieldQuestion& question, double hour_cost)
     : model_(&model),
       exposures_(&model.exposures(stay_of(question))),
@@ -89,14 +106,6 @@ OutcomeWorth::OutcomeWorth(const Model& model, const FieldQuestion& question, do
             std::max(catalogue.at_score(ConstantId::harvester_leaf_risk, random.normal()), 0.0);
         bases_.push_back(base);
     }
-}
-
-CleanMassPerArea OutcomeWorth::standing() const {
-    double sum = 0.0;
-    for (const Base& base : bases_) {
-        sum += base.crop;
-    }
-    return CleanMassPerArea(sum / static_cast<double>(bases_.size()));
 }
 
 Standing OutcomeWorth::with(const harvester::Outcome& outcome, std::size_t draw) const {

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstddef>
+#include <span>
 #include <vector>
 
 #include "harvester/likelihood.hpp"
@@ -21,6 +22,10 @@ namespace beetwright::ledger {
 /// Share of a usual root's mass that a break takes, for whoever looks at breaks.
 harvester::LossOfBreaks loss_of_breaks(const Catalogue& catalogue);
 
+/// Clean beet that stands on each field before the machine, as crews know it: to the tonne a
+/// hectare, so that a count somewhere else does not move it.
+std::vector<CleanMassPerArea> standing_crops(std::span<const FieldAmounts> fields);
+
 class OutcomeWorth {
  public:
     /// The model must have prepared the question's stay, and outlive this with what it names.
@@ -30,8 +35,6 @@ class OutcomeWorth {
     [[nodiscard]] std::size_t draws() const { return bases_.size(); }
     /// Without terms that pay, nothing is paid; the work costs all the same.
     harvester::Earned operator()(const harvester::Outcome& outcome, std::size_t draw) const;
-    /// Clean beet that stands before the machine, on the mean of the draws.
-    [[nodiscard]] CleanMassPerArea standing() const;
     /// The field's state with this outcome in the place of what was counted.
     [[nodiscard]] Standing with(const harvester::Outcome& outcome, std::size_t draw) const;
 

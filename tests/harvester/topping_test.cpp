@@ -218,6 +218,17 @@ TEST(Topping, SharesAddUpAndStayShares) {
         }
         EXPECT_NEAR(shares.untouched + shares.leaf_left + shares.right + shares.too_deep, 1.0,
                     1e-12);
+        // The same, reckoned quickly.
+        const auto depths = one.depths(constants);
+        const auto quick = quickly_topped(depths, constants);
+        EXPECT_NEAR(quick.shares.untouched, shares.untouched, 1e-8);
+        EXPECT_NEAR(quick.shares.leaf_left, shares.leaf_left, 1e-8);
+        EXPECT_NEAR(quick.shares.right, shares.right, 1e-8);
+        EXPECT_NEAR(quick.shares.too_deep, shares.too_deep, 1e-8);
+        EXPECT_EQ(quick.shares.struck, shares.struck);
+        const Length right(constants.leaf_free_m + constants.right_m);
+        EXPECT_NEAR(quick.mean_excess.si(), depths.mean_excess(right).si(), 1e-9);
+        EXPECT_EQ(quick_shares(depths, constants).right, quick.shares.right);
     }
 }
 
