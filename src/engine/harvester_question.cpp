@@ -95,8 +95,11 @@ std::string reason_of(const HarvesterBasis& basis, const harvester::Reason& reas
             return is_more ? "higher, so that " + soil + " falls through before the bed"
                            : "close to the ground, so that no beet is lost under it";
         case ControlKind::roller_speed:
-            return is_more ? "faster: " + soil + " wants it, and cushions the beets"
-                           : "slower: beets meet bare rolls here";
+            if (!is_more) {
+                return "slower: beets meet bare rolls here";
+            }
+            return is_wet ? "faster: " + soil + " wants it, and cushions the beets"
+                          : "faster, so that clods and loose soil fall through";
         case ControlKind::roller_gap:
             return is_more ? "wider gaps let " + soil + " through"
                            : "larger rolls with narrow gaps hold small beets";
@@ -148,6 +151,7 @@ std::string confirm_of(ControlKind kind) {
 ChangeTried tried_of(const HarvesterBasis& basis, const harvester::Settings& from,
                      const harvester::Tried& tried) {
     ChangeTried result{.changes = {},
+                       .confirm = {},
                        .gain = money(tried.gain),
                        .chance_better = tried.chance_better,
                        .figures = tried.figures};
@@ -158,6 +162,9 @@ ChangeTried tried_of(const HarvesterBasis& basis, const harvester::Settings& fro
             line.from.push_back(reading_of(basis, control, *from.find(id)));
             line.to.push_back(reading_of(basis, control, *tried.settings.find(id)));
             line.confirm = confirm_of(control.kind);
+        }
+        if (std::ranges::find(result.confirm, line.confirm) == result.confirm.end()) {
+            result.confirm.push_back(line.confirm);
         }
         result.changes.push_back(std::move(line));
     }
@@ -232,7 +239,9 @@ Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQue
         return (*basis.worth)(outcome, draw);
     };
     const harvester::Ground ground{state.machine, conditions, basis.catalogue, basis.draws, worth};
-    const auto advice = harvester::advise(state.settings, ground, state.kept_off, kLeastGain.si());
+    harvester::KeptOff kept_off = state.kept_off;
+    kept_off.is_begun = state.checks_here > 0;
+    const auto advice = harvester::advise(state.settings, ground, kept_off, kLeastGain.si());
     if (!advice) {
         return advice.problems();
     }

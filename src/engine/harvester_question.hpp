@@ -89,6 +89,7 @@ struct ChangeLine {
 
 struct ChangeTried {
     std::vector<ChangeLine> changes;
+    std::vector<std::string> confirm;  ///< of all of them, each look once
     Estimate<MoneyPerArea> gain;
     double chance_better = 0.0;
     harvester::Figures figures{};  ///< after it

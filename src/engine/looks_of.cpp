@@ -67,7 +67,8 @@ Look look_of(const check::BeetSheet& sheet, const Catalogue& catalogue) {
             const double off = is_measured ? kRuler_m : 0.0;
             breaks[{std::max(beet.tip.from.si() - off, 0.0), beet.tip.to.si() + off}] += one;
         }
-        if (beet.skin_damage.is_known()) {
+        // Skin is torn by all that the way brings: before its end there is no saying how much.
+        if (beet.skin_damage.is_known() && look.where == SeenOnTheWay::after_cleaning) {
             skins += 1.0;
             skin_m2 += beet.skin_damage.si();
         }

@@ -1,6 +1,7 @@
 #include "harvester/advice.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <numeric>
@@ -62,7 +63,7 @@ std::vector<Change> changes_of(const std::vector<const Control*>& group, const S
         const bool is_free = std::ranges::none_of(group, [&](const Control* control) {
             return is_kept_off(kept_off, *control, to > from);
         });
-        if (to != from && is_new && is_free) {
+        if (to != from && is_new && is_free && !kept_off.is_too_fast(first, to)) {
             Change change{{}, from, to};
             for (const Control* control : group) {
                 change.controls.push_back(control->id());
@@ -104,17 +105,20 @@ std::vector<double> gains_over(const Prospect& after, const Prospect& before) {
     return gains;
 }
 
+double chance_of_gain(const std::vector<double>& gains) {
+    const auto better = std::ranges::count_if(gains, [](double gain) { return gain > 0.0; });
+    return static_cast<double>(better) / static_cast<double>(gains.size());
+}
+
 Tried tried(std::vector<Change> changes, Settings settings, const Prospect& after,
             const Prospect& before) {
     Tried one{.changes = std::move(changes),
               .settings = std::move(settings),
               .gain = {},
               .chance_better = 0.0,
-              .figures = after.figures,
               .gains = gains_over(after, before)};
     one.gain = summary(one.gains);
-    const auto better = std::ranges::count_if(one.gains, [](double gain) { return gain > 0.0; });
-    one.chance_better = static_cast<double>(better) / static_cast<double>(one.gains.size());
+    one.chance_better = chance_of_gain(one.gains);
     return one;
 }
 
@@ -147,10 +151,29 @@ bool touch_same(const Change& one, const Change& other) {
     });
 }
 
-/// Pairs that are tried: those which gain most if gains simply add up.
+/// Whether gains by this change are likely enough, and enough.
+bool is_worth_it(const std::vector<double>& gains, const Change& change, const Machine& machine,
+                 double least_gain) {
+    const double mean =
+        std::accumulate(gains.begin(), gains.end(), 0.0) / static_cast<double>(gains.size());
+    return mean >= least_gain &&
+           chance_of_gain(gains) >= (is_far(change, machine) ? kSureChance : kLeastChance);
+}
+
+/// What a change adds to another with which it makes a pair.
+std::vector<double> added(const Tried& pair, const Tried& other) {
+    std::vector<double> gains = pair.gains;
+    for (std::size_t i = 0; i < gains.size(); ++i) {
+        gains[i] -= other.gains[i];
+    }
+    return gains;
+}
+
+/// Pairs that are tried: those which gain most if gains simply add up. What comes back are those of
+/// which either change, given the other, is worth it.
 constexpr std::size_t kPairs = 24;
 std::vector<Tried> pairs_of(const std::vector<Tried>& singles, const Settings& settings,
-                            const Ground& ground, const Prospect& before) {
+                            const Ground& ground, const Prospect& before, double least_gain) {
     struct Promise {
         double gain;
         std::size_t first, second;
@@ -182,8 +205,12 @@ std::vector<Tried> pairs_of(const std::vector<Tried>& singles, const Settings& s
         Settings changed = with(larger.settings, other.changes[0], ground.machine);
         const bool alike = tops_alike(changed, settings, ground.machine);
         if (const auto after = prospect(changed, ground, alike ? &before : nullptr)) {
-            pairs.push_back(
-                tried({larger.changes[0], other.changes[0]}, std::move(changed), *after, before));
+            Tried pair =
+                tried({larger.changes[0], other.changes[0]}, std::move(changed), *after, before);
+            if (is_worth_it(added(pair, other), larger.changes[0], ground.machine, least_gain) &&
+                is_worth_it(added(pair, larger), other.changes[0], ground.machine, least_gain)) {
+                pairs.push_back(std::move(pair));
+            }
         }
     }
     return pairs;
@@ -202,17 +229,6 @@ bool is_reckoned(ControlKind kind) {
     }
 }
 
-Estimate<double> summary(std::vector<double> draws) {
-    const double mean =
-        std::accumulate(draws.begin(), draws.end(), 0.0) / static_cast<double>(draws.size());
-    const auto point = [&](double share) {
-        const auto place = static_cast<std::ptrdiff_t>(share * static_cast<double>(draws.size()));
-        std::nth_element(draws.begin(), draws.begin() + place, draws.end());
-        return draws[static_cast<std::size_t>(place)];
-    };
-    return {.value = mean, .low = point(0.05), .high = point(0.95)};
-}
-
 Result<Advice> advise(const Settings& settings, const Ground& ground, const KeptOff& kept_off,
                       double least_gain) {
     const auto before = prospect(settings, ground);
@@ -220,24 +236,18 @@ Result<Advice> advise(const Settings& settings, const Ground& ground, const Kept
         return before.problems();
     }
     Advice advice;
-    advice.now = before->figures;
-    const auto is_worth_it = [&](const Tried& one) {
-        const bool goes_far = std::ranges::any_of(
-            one.changes, [&](const Change& change) { return is_far(change, ground.machine); });
-        return one.gain.value >= least_gain &&
-               one.chance_better >= (goes_far ? kSureChance : kLeastChance);
-    };
-    const auto best_of = [&](std::vector<Tried>& all) {
-        sort_list(all, std::greater<>(), [](const Tried& one) { return one.gain.value; });
-        return std::ranges::find_if(all, is_worth_it);
-    };
+    advice.now = figures(settings, ground, *before);
     auto singles = singles_of(settings, ground, kept_off, *before);
-    const auto single = best_of(singles);
+    const auto by_gain = [](const Tried& one) { return one.gain.value; };
+    sort_list(singles, std::greater<>(), by_gain);
+    const auto single = std::ranges::find_if(singles, [&](const Tried& one) {
+        return is_worth_it(one.gains, one.changes[0], ground.machine, least_gain);
+    });
     if (single != singles.end()) {
         advice.change = *single;
     }
-    auto pairs = pairs_of(singles, settings, ground, *before);
-    const auto pair = best_of(pairs);
+    auto pairs = pairs_of(singles, settings, ground, *before, least_gain);
+    const auto pair = std::ranges::max_element(pairs, {}, by_gain);
     const double alone = advice.change ? advice.change->gain.value : 0.0;
     if (pair != pairs.end() && pair->gain.value >= alone + least_gain) {
         advice.change = *pair;
@@ -250,6 +260,16 @@ Result<Advice> advise(const Settings& settings, const Ground& ground, const Kept
             advice.others.push_back(std::move(one));
         }
     }
+    const auto tell = [&](Tried& one) {
+        const bool alike = tops_alike(one.settings, settings, ground.machine);
+        if (const auto after = prospect(one.settings, ground, alike ? &*before : nullptr)) {
+            one.figures = figures(one.settings, ground, *after);
+        }
+    };
+    if (advice.change) {
+        tell(*advice.change);
+    }
+    std::ranges::for_each(advice.others, tell);
     return advice;
 }
 

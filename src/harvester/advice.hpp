@@ -29,6 +29,13 @@ struct KeptOff {
         bool upwards = false;
     };
     std::vector<Declined> declined;
+    /// Nothing has been seen of the field yet: it is begun no faster than usual.
+    bool is_begun = true;
+
+    /// Whether a control may be set so.
+    [[nodiscard]] bool is_too_fast(const Control& control, double value) const {
+        return !is_begun && control.kind == ControlKind::forward_speed && value > control.usual;
+    }
 };
 
 /// A change, by what it gains over leaving everything as it is [money/m2].
@@ -43,8 +50,8 @@ struct Tried {
 
 struct Advice {
     Figures now{};  ///< figures as all stands
-    /// The change most worth making: one, and a second where it adds to the first. Nothing where
-    /// none is likely enough to help.
+    /// The change most worth making: one, and a second where each, given the other, is likely
+    /// enough to help and worth it. Nothing where none is.
     std::optional<Tried> change;
     std::vector<Tried> others;  ///< what came next, best first
 };
@@ -58,8 +65,5 @@ Result<Advice> advise(const Settings& settings, const Ground& ground, const Kept
 
 /// Whether the response is reckoned by such controls; to move others would change no figure.
 bool is_reckoned(ControlKind kind);
-
-/// Mean and 5 and 95 % points.
-Estimate<double> summary(std::vector<double> draws);
 
 }  // namespace beetwright::harvester

@@ -12,6 +12,7 @@ namespace {
 
 constexpr int kValues = 12;  ///< of a control, over its range
 constexpr int kSweeps = 3;
+constexpr int kMostSteps = 12;
 
 double mean_total(const Prospect& prospect) {
     double sum = 0.0;
@@ -48,7 +49,10 @@ Settings with(const Settings& settings, const std::vector<const Control*>& group
 
 }  // namespace
 
-Result<Entry> entry_settings(const Ground& ground, const KeptOff& kept_off) {
+Result<Entry> entry_settings(const Ground& ground, const KeptOff& pinned) {
+    // A field is begun slowly, and faster only when beets were seen.
+    KeptOff kept_off = pinned;
+    kept_off.is_begun = false;
     Settings best = usual_settings(ground.machine);
     auto here = prospect(best, ground);
     if (!here) {
@@ -73,8 +77,8 @@ Result<Entry> entry_settings(const Ground& ground, const KeptOff& kept_off) {
             };
             std::vector<Option> options;
             for (const double value : values_of(control)) {
-                if (control.kind == ControlKind::forward_speed && value > control.usual) {
-                    continue;  // a field is begun slowly, and faster only when beets were seen
+                if (kept_off.is_too_fast(control, value)) {
+                    continue;
                 }
                 const Settings changed = with(best, group, value);
                 const bool alike = tops_alike(changed, best, ground.machine);
@@ -102,7 +106,20 @@ Result<Entry> entry_settings(const Ground& ground, const KeptOff& kept_off) {
         }
     }
 
-    Entry entry{.settings = best, .figures = here->figures, .reasons = {}, .gain = {}};
+    // What advice would change at once is set so to begin with: the two say the same.
+    for (int step = 0; step < kMostSteps; ++step) {
+        auto more = advise(best, ground, kept_off, kAsGood);
+        if (!more || !more->change) {
+            break;
+        }
+        best = std::move(more->change->settings);
+    }
+    here = prospect(best, ground);
+
+    Entry entry{.settings = best,
+                .figures = harvester::figures(best, ground, *here),
+                .reasons = {},
+                .gain = {}};
     const auto over = [&](const Prospect& one, const Prospect& other) {
         std::vector<double> gains;
         for (std::size_t i = 0; i < one.earned.size(); ++i) {
@@ -117,10 +134,12 @@ Result<Entry> entry_settings(const Ground& ground, const KeptOff& kept_off) {
         if (value == control.usual) {
             continue;
         }
-        const auto without = prospect(with(best, group, control.usual), ground);
+        const Settings as_usual = with(best, group, control.usual);
+        const auto without = prospect(as_usual, ground);
         if (!without) {
             continue;
         }
+        const Figures before = harvester::figures(as_usual, ground, *without);
         Reason reason{.control = control.id(),
                       .usual = control.usual,
                       .value = value,
@@ -128,8 +147,8 @@ Result<Entry> entry_settings(const Ground& ground, const KeptOff& kept_off) {
                       .for_the_sake_of = {}};
         std::vector<std::pair<double, Figure>> moved;
         for (std::size_t f = 0; f < kFigures; ++f) {
-            const double change = std::abs(here->figures[f] - without->figures[f]) /
-                                  std::max(std::abs(without->figures[f]), 1e-12);
+            const double change = std::abs(entry.figures[f].value - before[f].value) /
+                                  std::max(std::abs(before[f].value), 1e-12);
             moved.emplace_back(change, static_cast<Figure>(f));
         }
         sort_list(moved, std::greater<>());

@@ -82,7 +82,8 @@ Likelihood::Likelihood(const Look& look, const Situation& situation,
         add_part(Part::breaks, look.where == SeenOnTheWay::before_cleaning ? lifting : all_breaks,
                  std::move(counts));
     }
-    if (look.skin_beets > 0.0 && look.skin_mean > Area::zero()) {
+    if (look.skin_beets > 0.0 && look.skin_mean > Area::zero() &&
+        look.where == SeenOnTheWay::after_cleaning) {
         add_part(Part::skin, {P::torn_skin}, {std::log(look.skin_mean.si())});
     }
     if (look.strip > Area::zero()) {

@@ -1,6 +1,10 @@
 #include "harvester/prospect.hpp"
 
+#include <algorithm>
 #include <array>
+#include <numeric>
+
+#include "base/contract.hpp"
 
 namespace beetwright::harvester {
 namespace {
@@ -53,26 +57,68 @@ bool tops_alike(const Settings& one, const Settings& other, const Machine& machi
     return true;
 }
 
+namespace {
+
+/// Outcomes of settings, draw by draw: each is given to `take`, with its number.
+template <class Take>
+void go_through(const Situation& situation, const Ground& ground, const std::vector<Topped>& topped,
+                Take&& take) {
+    const auto work = work_constants([&](ConstantId id) { return ground.catalogue.value(id); });
+    for (std::size_t i = 0; i < ground.count(); ++i) {
+        const auto of = predictors(situation, ground.draws.subspan(i * kParameters, kParameters));
+        take(outcome(of, situation, work, topped[i]), i);
+    }
+}
+
+}  // namespace
+
 Result<Prospect> prospect(const Settings& settings, const Ground& ground, const Prospect* like) {
     const auto found = situation(ground.machine, settings, ground.conditions, ground.catalogue);
     if (!found) {
         return found.problems();
     }
-    const auto work = work_constants([&](ConstantId id) { return ground.catalogue.value(id); });
     Prospect result;
-    const std::size_t count = ground.count();
-    result.earned.reserve(count);
-    result.topped.reserve(count);
-    for (std::size_t i = 0; i < count; ++i) {
-        const auto of = predictors(*found, ground.draws.subspan(i * kParameters, kParameters));
-        result.topped.push_back(like == nullptr ? topped(of, *found) : like->topped[i]);
-        const Outcome out = outcome(of, *found, work, result.topped.back());
-        result.earned.push_back(ground.worth(out, i));
-        for (std::size_t f = 0; f < kFigures; ++f) {
-            result.figures[f] += figure(out, static_cast<Figure>(f)) / static_cast<double>(count);
+    if (like != nullptr) {
+        result.topped = like->topped;
+    } else {
+        result.topped.reserve(ground.count());
+        for (std::size_t i = 0; i < ground.count(); ++i) {
+            const auto draw = ground.draws.subspan(i * kParameters, kParameters);
+            result.topped.push_back(topped(predictors(*found, draw), *found));
         }
     }
+    result.earned.reserve(ground.count());
+    go_through(*found, ground, result.topped, [&](const Outcome& out, std::size_t i) {
+        result.earned.push_back(ground.worth(out, i));
+    });
     return result;
+}
+
+Figures figures(const Settings& settings, const Ground& ground, const Prospect& prospect) {
+    const auto found = situation(ground.machine, settings, ground.conditions, ground.catalogue);
+    require(found.ok(), "settings that have a prospect are in order");
+    std::array<std::vector<double>, kFigures> drawn;
+    go_through(*found, ground, prospect.topped, [&](const Outcome& out, std::size_t) {
+        for (std::size_t f = 0; f < kFigures; ++f) {
+            drawn[f].push_back(figure(out, static_cast<Figure>(f)));
+        }
+    });
+    Figures told;
+    for (std::size_t f = 0; f < kFigures; ++f) {
+        told[f] = summary(std::move(drawn[f]));
+    }
+    return told;
+}
+
+Estimate<double> summary(std::vector<double> draws) {
+    const double mean =
+        std::accumulate(draws.begin(), draws.end(), 0.0) / static_cast<double>(draws.size());
+    const auto point = [&](double share) {
+        const auto place = static_cast<std::ptrdiff_t>(share * static_cast<double>(draws.size()));
+        std::nth_element(draws.begin(), draws.begin() + place, draws.end());
+        return draws[static_cast<std::size_t>(place)];
+    };
+    return {.value = mean, .low = std::min(point(0.05), mean), .high = std::max(point(0.95), mean)};
 }
 
 }  // namespace beetwright::harvester

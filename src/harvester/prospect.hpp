@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "base/catalogue.hpp"
+#include "base/estimate.hpp"
 #include "base/result.hpp"
 #include "base/unit.hpp"
 #include "harvester/machine.hpp"
@@ -51,7 +52,11 @@ struct FigureTraits {
 };
 const FigureTraits& traits(Figure figure);
 double figure(const Outcome& outcome, Figure figure);
-using Figures = std::array<double, kFigures>;
+using Figures = std::array<Estimate<double>, kFigures>;
+
+/// Mean and 5 and 95 % points. Where rare large draws carry the mean beyond a point, the interval
+/// reaches to it, and holds more than nine in ten.
+Estimate<double> summary(std::vector<double> draws);
 
 /// Everything that settings are tried on.
 struct Ground {
@@ -67,13 +72,15 @@ struct Ground {
 /// What settings come to, draw by draw.
 struct Prospect {
     std::vector<Earned> earned;
-    Figures figures{};  ///< means over the draws
     std::vector<Topped> topped;
 };
 
 /// `like`: of settings that top alike, whose topping need not be reckoned again; may be null.
 Result<Prospect> prospect(const Settings& settings, const Ground& ground,
                           const Prospect* like = nullptr);
+
+/// What people are told of settings, of whose prospect this is.
+Figures figures(const Settings& settings, const Ground& ground, const Prospect& prospect);
 
 /// Whether two settings meet crowns in the same way.
 bool tops_alike(const Settings& one, const Settings& other, const Machine& machine);

@@ -33,14 +33,19 @@ Unit unit_of(Figure figure, UnitSystem system) {
     return *find_unit(symbol());
 }
 
-std::string figure_text_of(Figure figure, double value, UnitSystem system) {
+/// "31 L/ha", or with its interval "6.4 % (3.9 to 9.2)", all to the digits that the value bears.
+std::string figure_text_of(Figure figure, const Estimate<double>& estimate, UnitSystem system) {
     const Unit unit = unit_of(figure, system);
-    const double shown = unit.from_si(value);
-    return fmt::format("{:.{}f} {}", shown,
-                       std::abs(shown) < 3.0    ? 2
-                       : std::abs(shown) < 30.0 ? 1
-                                                : 0,
-                       unit.symbol == "cm2" ? "cm²" : unit.symbol);
+    const double shown = unit.from_si(estimate.value);
+    const int decimals = std::abs(shown) < 3.0 ? 2 : std::abs(shown) < 30.0 ? 1 : 0;
+    const auto number = [&](double value) {
+        return fmt::format("{:.{}f}", unit.from_si(value), decimals);
+    };
+    const std::string low = number(estimate.low);
+    const std::string high = number(estimate.high);
+    return fmt::format("{} {}{}", number(estimate.value),
+                       unit.symbol == "cm2" ? "cm²" : unit.symbol,
+                       low == high ? "" : " (" + low + " to " + high + ")");
 }
 
 /// A control's value in people's own system, and on its display.
@@ -145,7 +150,9 @@ Json figures_json(const Figures& figures) {
         const Unit unit = unit_of(figure, UnitSystem::metric);
         json[std::string(harvester::traits(figure).key)] = {
             {"words", harvester::traits(figure).words},
-            {"value", unit.from_si(figures[f])},
+            {"value", unit.from_si(figures[f].value)},
+            {"low", unit.from_si(figures[f].low)},
+            {"high", unit.from_si(figures[f].high)},
             {"unit", unit.symbol}};
     }
     return json;
@@ -173,6 +180,7 @@ Json change_json(const engine::ChangeTried& tried) {
         changes.push_back({{"from", from}, {"to", to}, {"confirm", line.confirm}});
     }
     return {{"changes", changes},
+            {"confirm", tried.confirm},
             {"gain_per_ha", money_json(tried.gain)},
             {"chance_better", tried.chance_better},
             {"figures", figures_json(tried.figures)}};
@@ -229,8 +237,8 @@ std::string advice_text(const engine::AdviceAnswer& answer, const std::string& c
     }
     if (answer.change) {
         text += change_text(*answer.change, answer.now, people);
-        for (const auto& line : answer.change->changes) {
-            text += "  then look at " + line.confirm + "\n";
+        for (const auto& look : answer.change->confirm) {
+            text += "  then look at " + look + "\n";
         }
     }
     if (!answer.others.empty()) {

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <utility>
 
 #include "io/control_cells.hpp"
@@ -72,12 +73,17 @@ class Notes {
             return known;
         }
         if (known != nullptr && !known->machine->build) {
-            const Problem& problem = known->harvester.problems().front();
-            reader.fail(settings::machine, problem.what, problem.fix);
+            // Once: what is amiss is the machine's, and each of its notes has it.
+            if (told_.insert(known->machine->name).second) {
+                const Problem& problem = known->harvester.problems().front();
+                reader.fail(settings::machine, problem.what, problem.fix);
+            }
         } else if (known == nullptr && reading_.masters.machines.empty() &&
                    !reading_.files.contains(std::string(machines::table.file))) {
-            reader.fail(settings::machine, "no machines.csv says what can be set on it",
-                        "add the table that names the machine and its build");
+            if (told_.insert("").second) {
+                reader.fail(settings::machine, "no machines.csv says what can be set on it",
+                            "add the table that names the machine and its build");
+            }
         } else if (known != nullptr && reading_.problems.empty()) {
             const Problem& problem = known->harvester.problems().front();
             reader.fail(settings::machine,
@@ -232,6 +238,7 @@ class Notes {
     const FolderReading& reading_;
     Harvesters harvesters_;
     std::map<std::string, Place, std::less<>> places_;
+    std::set<std::string> told_;  ///< machines of which something is amiss that all rows would tell
 };
 
 }  // namespace

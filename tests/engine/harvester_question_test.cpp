@@ -169,7 +169,7 @@ TEST(HarvesterQuestion, ANoteChangesTheSettings) {
     // What the note leaves out stayed as it was.
     EXPECT_EQ(set_to(after, "turbine_1.speed"), set_to(before, "turbine_1.speed"));
     const auto tails = static_cast<std::size_t>(harvester::Figure::tails_broken);
-    EXPECT_LT(after.now[tails], 0.75 * before.now[tails]);
+    EXPECT_LT(after.now[tails].value, 0.75 * before.now[tails].value);
 }
 
 TEST(HarvesterQuestion, AFieldThatWasLeftIsAsItWasSetThere) {
