@@ -21,8 +21,8 @@ function alike(native, browser, at) {
     const off = Math.abs(native - browser);
     // Differences of nearly equal amounts have no digits to compare: 1e-9 is below every unit's dust. What is said of
     // a machine rests on a season's checks, each learned by steps that add to such differences, and on draws in long
-    // chains: its money is alike to a ten-thousandth of a cent.
-    const dust = /^(advice|setup|response) .*_per_ha/.test(at) ? 1e-6 : 1e-9;
+    // chains: its money is alike to a ten-thousandth of a cent, its figures to a millionth of a per cent.
+    const dust = /^(advice|setup|response|machine) .*(_per_ha|\.figures\.|\.now\.)/.test(at) ? 1e-6 : 1e-9;
     assert.ok(off <= tolerance * Math.abs(native) || off < dust, `${at}: ${native} native, ${browser} in the browser`);
     return;
   }
