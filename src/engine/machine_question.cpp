@@ -131,8 +131,8 @@ std::vector<double> values_of(const Control& control, double now) {
     std::vector<double> values{now};
     if (harvester::traits(control.kind).is_choice()) {
         values = {};
-        for (double choice = control.least; choice <= control.most; choice += 1.0) {
-            values.push_back(choice);
+        for (std::size_t i = 0; i < harvester::traits(control.kind).choices.size(); ++i) {
+            values.push_back(static_cast<double>(i));
         }
         return values;
     }

@@ -133,6 +133,9 @@ try {
   await page.getByRole('button', { name: 'tined' }).click();
   await page.getByTestId('record-set').click();
   await page.getByTestId('told').getByText('Noted, and learned from.').waitFor();
+  assert.equal(await page.getByTestId('verdict').count(), 0, 'one change at a time: the next waits for a look');
+  await page.getByRole('button', { name: 'What is advised now' }).click();
+  await answered('verdict');
   server = await serve(bin, demo.season, { port: new URL(page.url()).port });
   await page.evaluate(() => dispatchEvent(new Event('online')));
   await sent(page);

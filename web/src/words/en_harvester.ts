@@ -83,6 +83,7 @@ export const harvesterWords = {
     no: 'Not now',
     other: 'Did something else',
     noted: { accepted: 'Noted as done.', declined: 'Noted. It is not advised again in this field.', other: 'Noted, and learned from.' } as Record<string, string>,
+    whatNow: 'What is advised now',
     thenCount: 'Now look, and count twenty beets: it shows whether it helped.',
     others: 'What else was weighed',
     control: 'Change',
