@@ -72,7 +72,7 @@ std::vector<double> MachineStart::numbers() const {
         numbers.push_back(catalogue->value(id));
     }
     numbers.insert(numbers.end(), {sight.tare_cv, sight.skin_cv, sight.root_mass_cv,
-                                   sight.lost_root_mass, sight.tail_piece});
+                                   sight.lost_root_mass, sight.tail_piece, sight.misjudged});
     numbers.insert(numbers.end(), sight.loss_of_breaks.begin(), sight.loss_of_breaks.end());
     return numbers;
 }

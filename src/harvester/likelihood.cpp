@@ -36,16 +36,26 @@ SightConstants sight_constants(const Catalogue& catalogue, const LossOfBreaks& l
             .root_mass_cv = get(root_mass_cv),
             .lost_root_mass = get(harvester_lost_root_mass),
             .tail_piece = get(harvester_tail_piece),
+            .misjudged = get(harvester_misjudged),
             .loss_of_breaks = loss_of_breaks};
 }
 
 std::array<double, kCrownsSeen> crowns_seen(const ToppingShares& shares, double long_stalks,
-                                            double slanted) {
+                                            double slanted, double misjudged) {
     // A slant is seen on what the knife met; it may be anything else besides.
     const double level = 1.0 - slanted;
     const double with_leaf = shares.untouched + shares.leaf_left * level;
-    return {with_leaf * long_stalks, with_leaf * (1.0 - long_stalks), shares.right * level,
-            shares.too_deep * level, (1.0 - shares.untouched) * slanted};
+    const double stalks_long = with_leaf * long_stalks;
+    const double stalks_short = with_leaf - stalks_long;
+    const double right = shares.right * level;
+    const double too_deep = shares.too_deep * level;
+    const double slants = (1.0 - shares.untouched) * slanted;
+    // From long stalks through the right cut to one too deep; a slant that is missed looks right.
+    const double kept = 1.0 - misjudged;
+    return {kept * stalks_long + 0.5 * misjudged * stalks_short,
+            kept * stalks_short + misjudged * (stalks_long + 0.5 * right),
+            kept * right + misjudged * (0.5 * stalks_short + too_deep + slants),
+            kept * too_deep + 0.5 * misjudged * right, kept * slants};
 }
 
 double mean_tail_loss(const Predictors& predictors, const LossOfBreaks& loss_of_breaks) {
@@ -126,7 +136,7 @@ void Likelihood::expect(Part part, const Predictors& z, std::vector<double>& exp
         case Part::crowns: {
             const auto chances =
                 crowns_seen(shares_of(z, *situation_), chance_of(of(z, P::long_stalks)),
-                            chance_of(of(z, P::slanted)));
+                            chance_of(of(z, P::slanted)), constants_->misjudged);
             expected.assign(chances.begin(), chances.end());
             break;
         }

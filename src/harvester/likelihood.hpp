@@ -29,13 +29,15 @@ struct SightConstants {
     double root_mass_cv = 0.0;
     double lost_root_mass = 0.0;
     double tail_piece = 0.0;  ///< over a root's mass
+    double misjudged = 0.0;   ///< share of crowns
     LossOfBreaks loss_of_breaks{};
 };
 SightConstants sight_constants(const Catalogue& catalogue, const LossOfBreaks& loss_of_breaks);
 
-/// Chances of the classes that crowns are told apart by, in the order of CrownSeen.
+/// Chances of the classes that crowns are told apart by, in the order of CrownSeen, by people who
+/// put a share of them into the class beside their own: either of two as often.
 std::array<double, kCrownsSeen> crowns_seen(const ToppingShares& shares, double long_stalks,
-                                            double slanted);
+                                            double slanted, double misjudged);
 /// Share of a root's mass that breaks take, on the mean of all beets.
 double mean_tail_loss(const Predictors& predictors, const LossOfBreaks& loss_of_breaks);
 

@@ -35,7 +35,7 @@ class Sights {
         const auto crowns = [&](double beets) {
             const auto chances =
                 crowns_seen(topped.shares, chance_of(value(Predictor::long_stalks)),
-                            chance_of(value(Predictor::slanted)));
+                            chance_of(value(Predictor::slanted)), sight_.misjudged);
             share(chances[static_cast<std::size_t>(CrownSeen::long_stalks)], beets);
             share(chances[static_cast<std::size_t>(CrownSeen::too_deep)], beets);
         };

@@ -111,8 +111,11 @@ Figures figures(const Settings& settings, const Ground& ground, const Prospect& 
 }
 
 Estimate<double> summary(std::vector<double> draws) {
-    const double mean =
+    double mean =
         std::accumulate(draws.begin(), draws.end(), 0.0) / static_cast<double>(draws.size());
+    // What is the same in all draws is its own mean, to the last digit.
+    const auto [least, most] = std::ranges::minmax(draws);
+    mean = std::clamp(mean, least, most);
     const auto point = [&](double share) {
         const auto place = static_cast<std::ptrdiff_t>(share * static_cast<double>(draws.size()));
         std::nth_element(draws.begin(), draws.begin() + place, draws.end());

@@ -8,6 +8,8 @@
 #include <string_view>
 
 #include "demo_season/invent.hpp"
+#include "engine/as_of.hpp"
+#include "engine/looks_of.hpp"
 #include "io/harvester_text.hpp"
 
 namespace beetwright::engine {
@@ -170,6 +172,77 @@ TEST(HarvesterQuestion, ANoteChangesTheSettings) {
     EXPECT_EQ(set_to(after, "turbine_1.speed"), set_to(before, "turbine_1.speed"));
     const auto tails = static_cast<std::size_t>(harvester::Figure::tails_broken);
     EXPECT_LT(after.now[tails].value, 0.75 * before.now[tails].value);
+}
+
+TEST(HarvesterQuestion, AFieldSetAsItIsEnteredIsLeft) {
+    auto season = demo();
+    constexpr const char* kNotBegun = "Cuckoo Pen";
+    std::vector<check::SetControl> all;
+    for (const SetupLine& line : setup(season, kNotBegun).lines) {
+        all.push_back({line.reading.control, line.reading.value});
+    }
+    note(season, kShallow, check::Answer::accepted, std::move(all));
+    season.settings.back().field = kNotBegun;
+    season.settings.back().at = as_of(season);
+    const auto answer = advice(season, kNotBegun);
+    EXPECT_EQ(answer.checks_here, 0);
+    EXPECT_NE(answer.verdict, Verdict::change);
+    EXPECT_FALSE(answer.change);
+}
+
+TEST(HarvesterQuestion, NothingIsSaidTwice) {
+    // Turbines run thin under tined guards, and nothing but these may be moved.
+    auto season = demo();
+    for (const ControlReading& reading : advice(season, kThin).settings) {
+        if (!reading.control.starts_with("turbine_") || reading.control.ends_with("clearance")) {
+            pin(season, "Harvester North", reading.control);
+        }
+    }
+    const auto answer = advice(season, kThin);
+    ASSERT_TRUE(answer.change);
+    ASSERT_EQ(answer.change->changes.size(), 2U);
+    EXPECT_EQ(answer.change->changes[0].confirm, answer.change->changes[1].confirm);
+    EXPECT_EQ(answer.change->confirm, std::vector{answer.change->changes[0].confirm});
+    const std::string text = io::advice_text(answer, season.currency, UnitSystem::metric);
+    const auto first = text.find("then look at");
+    EXPECT_NE(first, std::string::npos);
+    EXPECT_EQ(text.find("then look at", first + 1), std::string::npos);
+}
+
+TEST(HarvesterQuestion, DrySoilCushionsNothing) {
+    auto season = demo();
+    const Instant dry = Day(std::chrono::year(2031) / 10 / 10);
+    constexpr const char* kDry = "Lower Sallow";
+    const auto& field = *std::ranges::find(season.fields, kDry, &ledger::Field::name);
+    auto& owner = *std::ranges::find(season.machines, field.machine, &ledger::Machine::name);
+    const auto known =
+        std::ranges::find(owner.controls, "roller_bed.speed", &ledger::OwnControl::control);
+    auto& rolls = known != owner.controls.end() ? *known : owner.controls.emplace_back();
+    rolls.control = "roller_bed.speed";
+    rolls.usual = 120.0 / 60.0;  // so slow that dry soil too wants more
+    const auto entry = ask_setup(season, {.field = kDry, .at = dry});
+    ASSERT_TRUE(entry.ok());
+    EXPECT_EQ(entry->soil, "hard");
+    const auto line = std::ranges::find(entry->lines, "roller_bed.speed",
+                                        [](const SetupLine& one) { return one.reading.control; });
+    ASSERT_GT(line->reading.value, line->usual);
+    ASSERT_EQ(line->reasons.size(), 1U);
+    EXPECT_EQ(line->reasons[0], "faster, so that clods and loose soil fall through");
+}
+
+TEST(HarvesterQuestion, SkinIsJudgedWhereTheWayEnds) {
+    check::BeetSheet sheet;
+    check::CountedBeet beet;
+    beet.skin_damage = 80.0 * unit::cm2;
+    beet.topping = check::Topping::correct;
+    sheet.beets.assign(10, beet);
+    const auto judged = [&](check::SeenAt seen_at) {
+        sheet.seen_at = seen_at;
+        return look_of(sheet, Catalogue{}).skin_beets;
+    };
+    EXPECT_GT(judged(check::SeenAt::tank), 0.0);
+    EXPECT_EQ(judged(check::SeenAt::before_cleaning), 0.0);
+    EXPECT_EQ(judged(check::SeenAt::row), 0.0);
 }
 
 TEST(HarvesterQuestion, AFieldThatWasLeftIsAsItWasSetThere) {

@@ -169,6 +169,64 @@ TEST(Advice, GainsAreOverWhatStandsInTheSameDraws) {
     EXPECT_GE(advice->change->gain.high, gain);
 }
 
+// Shares that are too shallow for sure, and a lower drop that is a lottery: it gains on the mean, by
+// winning much now and then.
+TEST(Advice, APairHoldsNoChangeThatWouldNotBeAdvisedBesideTheOther) {
+    const Settings settings = settings_with({{"share.depth", 0.055}});
+    const auto draws = prior_draws();
+    const Worth lottery = [](const Outcome& out, std::size_t draw) {
+        Earned earned;
+        earned.paid = -0.2 * figure(out, Figure::tails_broken) +
+                      (draw % 10 < 4 ? -60.0 : 20.0) * out.cleaning.torn_skin.si();
+        return earned;
+    };
+    const Ground ground{kMachine, usual_conditions(), kCatalogue, draws, lottery};
+    KeptOff others;
+    for (const Control& control : kMachine.controls) {
+        if (control.kind != ControlKind::share_depth &&
+            control.kind != ControlKind::unloading_drop) {
+            others.pinned.push_back(control.id());
+        }
+    }
+    const auto advice = advise(settings, ground, others, kLeastGain);
+    const auto drop = std::ranges::find_if(
+        advice->others, [](const Tried& one) { return changes(one, "bunker.drop"); });
+    ASSERT_NE(drop, advice->others.end());
+    EXPECT_GT(drop->gain.value, kLeastGain);
+    EXPECT_LT(drop->chance_better, 0.5);
+    ASSERT_TRUE(advice->change);
+    EXPECT_EQ(advice->change->changes.size(), 1U);
+    EXPECT_TRUE(changes(*advice->change, "share.depth"));
+}
+
+TEST(Advice, WhatIsToldOfDrawsHoldsItsMean) {
+    std::vector<double> draws(100, 1.0);
+    draws[7] = 1000.0;  // one in a hundred carries the mean beyond 95 of them
+    const auto told = summary(draws);
+    EXPECT_NEAR(told.value, 10.99, 1e-9);
+    EXPECT_EQ(told.low, 1.0);
+    EXPECT_EQ(told.high, told.value);
+    draws[7] = -1000.0;
+    EXPECT_EQ(summary(draws).low, summary(draws).value);
+    EXPECT_EQ(summary(draws).high, 1.0);
+}
+
+TEST(Advice, FiguresHaveIntervals) {
+    const auto advice = advice_for(usual_settings(kMachine), Belief(kCatalogue));
+    ASSERT_TRUE(advice.change);
+    for (const Figures* told : {&advice.now, &advice.change->figures}) {
+        for (std::size_t f = 0; f < kFigures; ++f) {
+            const auto figure = static_cast<Figure>(f);
+            const Estimate<double>& one = (*told)[f];
+            EXPECT_LE(one.low, one.value) << traits(figure).key;
+            EXPECT_GE(one.high, one.value) << traits(figure).key;
+            // How fast it goes, and on how much fuel, follows from the settings alone.
+            const bool is_work = figure == Figure::area_rate || figure == Figure::fuel;
+            EXPECT_EQ(one.low < one.high, !is_work) << traits(figure).key;
+        }
+    }
+}
+
 // --- Looks ---------------------------------------------------------------------------------------
 
 // Gains that go straight with the logarithm of soil, which a tare sample shows with a known error.
@@ -271,6 +329,25 @@ TEST(Entry, TheLeafRemoverGoesByLeafAndCrowns) {
     EXPECT_GT(share_of_range(high, "leaf_remover.height"), 0.4);
     EXPECT_LT(share_of_range(high, "leaf_remover.height"), 0.75);
     EXPECT_GT(entered(high, "leaf_remover.height"), entered(sound, "leaf_remover.height"));
+}
+
+// Set as it is said for the entry, and nothing seen since: there is nothing to change.
+TEST(Entry, LeavesNothingToAdvise) {
+    static const auto draws = prior_draws();
+    for (const SoilFeel feel : {SoilFeel::hard, SoilFeel::crumbly, SoilFeel::sticky}) {
+        for (const double height_m : {0.03, 0.06, 0.09}) {
+            Conditions conditions = usual_conditions(feel);
+            conditions.crowns.mean = Length(height_m);
+            const Ground ground{kMachine, conditions, kCatalogue, draws, kWorth};
+            const auto entry = entry_settings(ground, {});
+            const KeptOff nothing_seen{.pinned = {}, .declined = {}, .is_begun = false};
+            const auto advice = advise(entry->settings, ground, nothing_seen, kLeastGain);
+            EXPECT_FALSE(advice->change)
+                << static_cast<int>(feel) << ' ' << height_m << ": "
+                << advice->change->changes.front().controls.front() << " gains "
+                << 1e4 * advice->change->gain.value;
+        }
+    }
 }
 
 TEST(Entry, BeginsNoFasterThanUsualAndLeavesPinsAlone) {

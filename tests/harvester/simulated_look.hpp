@@ -54,7 +54,8 @@ inline Look simulated_look(RandomStream& random, const Predictors& truth,
         look.crowns = counts_of(random,
                                 crowns_seen(topped(truth, situation).shares,
                                             chance_of(predictor(Predictor::long_stalks)),
-                                            chance_of(predictor(Predictor::slanted))),
+                                            chance_of(predictor(Predictor::slanted)),
+                                            sight.misjudged),
                                 effort.crowns);
     }
     if (effort.tails > 0) {

@@ -138,6 +138,21 @@ TEST(SettingsRefuse, AMachineOfWhichNothingIsKnown) {
     expect_problem(nameless, "settings.csv", 2, "machine", "no machines.csv");
 }
 
+TEST(SettingsRefuse, AMachineWithoutItsBuildOnce) {
+    std::string rows;
+    for (int note = 0; note < 20; ++note) {
+        rows += std::string(1, static_cast<char>('a' + note)) +
+                ",,2031-10-04,Topper,,,share.depth,80,\n";
+    }
+    const auto read = read_season(with_settings(rows));
+    ASSERT_FALSE(read.ok());
+    EXPECT_EQ(std::ranges::count_if(read.problems(),
+                                    [](const Problem& one) {
+                                        return one.text().find("has no build") != std::string::npos;
+                                    }),
+              1);
+}
+
 // A contradiction in the machine's own tables is told there, and not again with each note.
 TEST(SettingsRefuse, NothingOnceTheMachineIsNotInOrder) {
     auto files = with_settings("a,,2031-10-04,Old Six,,,share.depth,80,\n");
