@@ -57,8 +57,7 @@ Snapshot snapshot_of(records::Loaded loaded, const Snapshot* before) {
     snapshot.weather_revision = loaded.weather_revision;
     snapshot.only_added_since = loaded.revision;
     snapshot.additions_since = loaded.revision;
-    snapshot.harvesters =
-        before == nullptr ? std::make_shared<SharedMemory>() : before->harvesters;
+    snapshot.harvesters = before == nullptr ? std::make_shared<SharedMemory>() : before->harvesters;
     snapshot.basis =
         std::make_shared<BasisOnDemand>(before == nullptr ? nullptr : before->basis->newest());
     return snapshot;

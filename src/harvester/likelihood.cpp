@@ -166,11 +166,10 @@ void Likelihood::expect(Part part, const Predictors& z, std::vector<double>& exp
         case Part::skin: expected.push_back(of(z, P::torn_skin)); break;
         case Part::whole_roots: {
             const double spread = 1.0 + constants_->root_mass_cv * constants_->root_mass_cv;
-            const double share =
-                std::exp(of(z, P::unlifted)) +
-                struck(z, *situation_) * std::exp(of(z, P::knocked_out)) +
-                constants_->lost_root_mass *
-                    (std::exp(of(z, P::through_rolls)) + std::exp(of(z, P::through_guards)));
+            const double share = std::exp(of(z, P::unlifted)) +
+                                 struck(z, *situation_) * std::exp(of(z, P::knocked_out)) +
+                                 constants_->lost_root_mass * (std::exp(of(z, P::through_rolls)) +
+                                                               std::exp(of(z, P::through_guards)));
             expected.push_back(look_->strip * situation_->roots.beets * share / spread);
             break;
         }

@@ -35,8 +35,7 @@ TailOutcome tails(const Predictors& predictors) {
     Breaks::Over from = breaks.at_all();
     for (std::size_t c = 0; c < kBreakClasses; ++c) {
         const bool is_last = c + 1 == kBreakClasses;
-        const Breaks::Over to =
-            is_last ? Breaks::Over{0.0, 0.0} : breaks.over(kBreakLimits[c]);
+        const Breaks::Over to = is_last ? Breaks::Over{0.0, 0.0} : breaks.over(kBreakLimits[c]);
         const double by_lifting = from.by_lifting();
         const double by_cleaning = from.by_cleaning();
         const double lifting = by_lifting - to.by_lifting();
@@ -100,9 +99,9 @@ ToppingConstants topping_constants_of(const Predictors& predictors) {
 }
 
 Length remover_height(const Predictors& predictors, const Situation& situation) {
-    return std::max(situation.topping.leaf_remover_height +
-                        Length(of(predictors, Predictor::remover_offset)),
-                    kThinnest);
+    return std::max(
+        situation.topping.leaf_remover_height + Length(of(predictors, Predictor::remover_offset)),
+        kThinnest);
 }
 
 CutDepths depths_of(const Predictors& predictors, const Situation& situation,

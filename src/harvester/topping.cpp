@@ -116,8 +116,7 @@ Length CutDepths::mean_excess(Length depth) const {
     return Length(std::max(of_lower + excess_of_upper(upper, depth.si()), 0.0));
 }
 
-CutDepths::Quick CutDepths::quick(const std::array<double, 3>& depths_m,
-                                  bool with_excess) const {
+CutDepths::Quick CutDepths::quick(const std::array<double, 3>& depths_m, bool with_excess) const {
     Quick quick;
     if (std::isinf(split_score_)) {
         for (std::size_t i = 0; i < depths_m.size(); ++i) {
@@ -136,13 +135,14 @@ CutDepths::Quick CutDepths::quick(const std::array<double, 3>& depths_m,
     }
     const auto chances = num::pair_chances(limits);
     for (std::size_t i = 0; i < 3; ++i) {
-        quick.chance[i] = std::clamp(
-            chances.both[i] + chances.x[3 + i] - chances.both[3 + i], 0.0, 1.0);
+        quick.chance[i] =
+            std::clamp(chances.both[i] + chances.x[3 + i] - chances.both[3 + i], 0.0, 1.0);
     }
     if (!with_excess) {
         return quick;
     }
-    // As excess_of_upper(), with the chance that both are over their limits from that of both under.
+    // As excess_of_upper(), with the chance that both are over their limits from that of both
+    // under.
     const double k = split_score_;
     const auto over_both = [&](std::size_t i) {
         return 1.0 - chances.x[i] - chances.y + chances.both[i];
@@ -156,8 +156,7 @@ CutDepths::Quick CutDepths::quick(const std::array<double, 3>& depths_m,
         return all.sd * (moment - h * over_both(i));
     };
     const double of_lower =
-        lower.sd * (density(limits.x[2]) - limits.x[2] * (1.0 - chances.x[2])) -
-        of_upper(lower, 2);
+        lower.sd * (density(limits.x[2]) - limits.x[2] * (1.0 - chances.x[2])) - of_upper(lower, 2);
     quick.excess = Length(std::max(of_lower + of_upper(upper, 5), 0.0));
     return quick;
 }

@@ -32,10 +32,10 @@ inline void write(double* to, const Lane& from) {
     std::memcpy(to, &from, sizeof from);
 }
 
-/// e^x of x from -700 to 0, to 1e-11 of itself, in its place: a power of two, and Taylor's series of
-/// what is left.
+/// e^x of x from -700 to 0, to 1e-11 of itself, in its place: a power of two, and Taylor's series
+/// of what is left.
 inline void quick_exp(Lane& x) {
-    constexpr double kRound = 6755399441055744.0;  // 1.5 x 2^52: what is added to it is rounded
+    constexpr double kRound = 6755399441055744.0;      // 1.5 x 2^52: what is added to it is rounded
     constexpr double kHigh = 0.693147180369123816490;  // of ln 2, in two parts
     constexpr double kLow = 1.90821492927058770002e-10;
     const Lane rounded = x * std::numbers::log2e + kRound;
@@ -60,13 +60,13 @@ inline void quick_cdf(Lane& z) {
     Lane a = z < 0.0 ? -z : z;
     a = a > kFar ? Lane{} + kFar : a;
     Lane over = a * 3.52624965998911e-2 + 0.700383064443688;
-    for (const double term : {6.37396220353165, 33.912866078383, 112.079291497871,
-                              221.213596169931, 220.206867912376}) {
+    for (const double term : {6.37396220353165, 33.912866078383, 112.079291497871, 221.213596169931,
+                              220.206867912376}) {
         over = over * a + term;
     }
     Lane under = a * 8.83883476483184e-2 + 1.75566716318264;
-    for (const double term : {16.064177579207, 86.7807322029461, 296.564248779674,
-                              637.333633378831, 793.826512519948, 440.413735824752}) {
+    for (const double term : {16.064177579207, 86.7807322029461, 296.564248779674, 637.333633378831,
+                              793.826512519948, 440.413735824752}) {
         under = under * a + term;
     }
     Lane tail = -0.5 * a * a;

@@ -1,6 +1,6 @@
-// Chances of six pairs of standard normals that share one limit, to 1e-9: for loops over draws, where
-// normal_pair_cdf() (distributions.hpp), which is right to the last digit, would take ten times as
-// long.
+// Chances of six pairs of standard normals that share one limit, to 1e-9: for loops over draws,
+// where normal_pair_cdf() (distributions.hpp), which is right to the last digit, would take ten
+// times as long.
 //
 // Owen's T by Gauss and Legendre's rule over what is even in its variable, and the normal's own
 // chance by a quotient of polynomials (Hart et al. 1968, Computer Approximations, 5666); loops over

@@ -169,8 +169,8 @@ TEST(Advice, GainsAreOverWhatStandsInTheSameDraws) {
     EXPECT_GE(advice->change->gain.high, gain);
 }
 
-// Shares that are too shallow for sure, and a lower drop that is a lottery: it gains on the mean, by
-// winning much now and then.
+// Shares that are too shallow for sure, and a lower drop that is a lottery: it gains on the mean,
+// by winning much now and then.
 TEST(Advice, APairHoldsNoChangeThatWouldNotBeAdvisedBesideTheOther) {
     const Settings settings = settings_with({{"share.depth", 0.055}});
     const auto draws = prior_draws();
@@ -342,10 +342,9 @@ TEST(Entry, LeavesNothingToAdvise) {
             const auto entry = entry_settings(ground, {});
             const KeptOff nothing_seen{.pinned = {}, .declined = {}, .is_begun = false};
             const auto advice = advise(entry->settings, ground, nothing_seen, kLeastGain);
-            EXPECT_FALSE(advice->change)
-                << static_cast<int>(feel) << ' ' << height_m << ": "
-                << advice->change->changes.front().controls.front() << " gains "
-                << 1e4 * advice->change->gain.value;
+            EXPECT_FALSE(advice->change) << static_cast<int>(feel) << ' ' << height_m << ": "
+                                         << advice->change->changes.front().controls.front()
+                                         << " gains " << 1e4 * advice->change->gain.value;
         }
     }
 }

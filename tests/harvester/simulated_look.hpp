@@ -51,12 +51,12 @@ inline Look simulated_look(RandomStream& random, const Predictors& truth,
     look.where = where;
     const auto predictor = [&](Predictor p) { return truth[static_cast<std::size_t>(p)]; };
     if (effort.crowns > 0) {
-        look.crowns = counts_of(random,
-                                crowns_seen(topped(truth, situation).shares,
-                                            chance_of(predictor(Predictor::long_stalks)),
-                                            chance_of(predictor(Predictor::slanted)),
-                                            sight.misjudged),
-                                effort.crowns);
+        look.crowns =
+            counts_of(random,
+                      crowns_seen(topped(truth, situation).shares,
+                                  chance_of(predictor(Predictor::long_stalks)),
+                                  chance_of(predictor(Predictor::slanted)), sight.misjudged),
+                      effort.crowns);
     }
     if (effort.tails > 0) {
         const Breaks breaks(truth);

@@ -46,8 +46,8 @@ TEST(NormalPairs, HoldAtTheirEnds) {
     const auto chances = pair_chances(limits);
     for (std::size_t p = 0; p < kPairs; ++p) {
         EXPECT_NEAR(chances.x[p], normal_cdf(limits.x[p]), kAgree) << p;
-        EXPECT_NEAR(chances.both[p],
-                    normal_pair_cdf(limits.x[p], limits.y, limits.correlation[p]), kAgree)
+        EXPECT_NEAR(chances.both[p], normal_pair_cdf(limits.x[p], limits.y, limits.correlation[p]),
+                    kAgree)
             << p;
     }
     const auto quadrant = pair_chances({.x = {0, 0, 0, 1, 2, 3}, .correlation = {0.5, 0, -0.5}});

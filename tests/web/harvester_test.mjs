@@ -115,8 +115,11 @@ try {
   });
 
   // Turned down: it is not advised again here, and that holds without the server.
+  await page.evaluate(() => navigator.serviceWorker.ready);
   await server.stop();
   server = undefined;
+  await page.reload(); // screens that come later than the app are there without a network as well
+  await page.getByRole('navigation').waitFor();
   await advised(shallow);
   await page.getByTestId('decline').click();
   await page.getByTestId('told').getByText(/not advised again in this field/).waitFor();
