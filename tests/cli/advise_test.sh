@@ -56,7 +56,7 @@ for season in metric us; do
         advise 'Chalk Ridge'
     holds 'turbines stay' 'moves.every((one) => !one.control.startsWith("turbine"))' advise 'Chalk Ridge'
     holds 'broken tails cost most' 'answer.on_the_way.costs[0].fault === "tails_broken"' advise 'Chalk Ridge'
-    says '^  depth of the shares: .*display 10\) to .*display 5\)$' advise 'Chalk Ridge'
+    says '^  depth of the shares: .*display 10\) to .*display [2-5](\.5)?\)$' advise 'Chalk Ridge'
     says 'then look at the furrow behind the shares' advise 'Chalk Ridge'
     # Before the scene nothing of it is known.
     holds 'shares are as deep as they were' 'set("share.depth").value > 0.070' advise 'Chalk Ridge' --at 2031-10-04
