@@ -130,6 +130,8 @@ using Volume = Quantity<Dim{.length = 3}>;
 using Duration = Quantity<Dim{.time = 1}>;
 using Pressure = Quantity<Dim{.length = -1, .time = -2, .mass = 1}>;
 using Speed = Quantity<Dim{.length = 1, .time = -1}>;
+using VolumePerTime = Quantity<Dim{.length = 3, .time = -1}>;
+using Power = Quantity<Dim{.length = 2, .time = -3, .mass = 1}>;
 using TemperatureDifference = Quantity<Dim{.temperature = 1}>;
 using ThermalTime = Quantity<Dim{.time = 1, .temperature = 1}>;  ///< [K s]; people say °C·d
 using Density = Quantity<Dim{.length = -3, .clean = 1}>;         ///< clean beet per volume

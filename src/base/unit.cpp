@@ -16,6 +16,8 @@ constexpr UnitSystem both = UnitSystem::both;
 
 constexpr double kAcre = unit::acre.si();
 constexpr double kGallon = 231.0 * 0.0254 * 0.0254 * 0.0254;  // [m3], US liquid: 231 cubic inches
+constexpr double kCubicFoot = 0.3048 * 0.3048 * 0.3048;       // [m3]
+constexpr double kMinute = 60.0;
 constexpr double kHour = 3600.0;
 constexpr double kDay = 86400.0;
 constexpr double kStandardGravity = 9.80665;  // [m/s2], as defined in 1901
@@ -66,6 +68,8 @@ constexpr std::array kUnits{
     Unit{"°C", temperature, 1.0, 273.15, metric},
     Unit{"°F", temperature, 1.0 / 1.8, 273.15 - 32.0 / 1.8, us},
     Unit{"K", temperature_difference, 1.0, 0.0, metric},
+    Unit{"C°", temperature_difference, 1.0, 0.0, metric},  // a difference; °C is a reading
+    Unit{"F°", temperature_difference, 1.0 / 1.8, 0.0, us},
     Unit{"s", duration, 1.0, 0.0, both},
     Unit{"h", duration, kHour, 0.0, both},
     Unit{"d", duration, kDay, 0.0, both},
@@ -98,6 +102,7 @@ constexpr std::array kUnits{
     Unit{"bar", pressure, 1e5, 0.0, metric},
     Unit{"psi", pressure, kg_per_pound* kStandardGravity / (0.0254 * 0.0254), 0.0, us},
     Unit{"inHg", pressure, 3386.389, 0.0, us},
+    Unit{"inH2O", pressure, 1000.0 * kStandardGravity * 0.0254, 0.0, us},  // of 1000 kg/m3
     Unit{"W/m2", irradiance, 1.0, 0.0, both},
     Unit{"MJ/m2/d", irradiance, 1e6 / kDay, 0.0, metric},
     Unit{"rpm", rotation, 1.0 / 60.0, 0.0, both},
@@ -109,10 +114,15 @@ constexpr std::array kUnits{
     Unit{"gal/acre", volume_per_area, kGallon / kAcre, 0.0, us},
     Unit{"L/h", volume_per_time, 1e-3 / kHour, 0.0, metric},
     Unit{"gal/h", volume_per_time, kGallon / kHour, 0.0, us},
+    Unit{"m3/h", volume_per_time, 1.0 / kHour, 0.0, metric},
+    Unit{"cu ft/min", volume_per_time, kCubicFoot / kMinute, 0.0, us},
     Unit{"money/L", money_per_volume, 1e3, 0.0, metric},
     Unit{"money/gal", money_per_volume, 1.0 / kGallon, 0.0, us},
     Unit{"ha/h", area_per_time, 1e4 / kHour, 0.0, metric},
     Unit{"acre/h", area_per_time, kAcre / kHour, 0.0, us},
+    Unit{"W", power, 1.0, 0.0, metric},
+    Unit{"kW", power, 1000.0, 0.0, both},
+    Unit{"hp", power, 550.0 * 0.3048 * kg_per_pound* kStandardGravity, 0.0, us},
 };
 
 }  // namespace

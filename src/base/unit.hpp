@@ -43,6 +43,7 @@ enum class UnitKind {
     volume_per_time,         ///< [m3/s]
     money_per_volume,        ///< [money/m3]
     area_per_time,           ///< [m2/s]
+    power,                   ///< [W]
 };
 
 enum class UnitSystem { metric, us, both };

@@ -103,6 +103,11 @@ TEST(Units, AreTheInternationalOnes) {
     // NIST Special Publication 811, appendix B.9: 1 psi = 6.894757 kPa.
     EXPECT_NEAR(si("psi", 1.0), 6894.757, 5e-4);
     EXPECT_NEAR(si("bar", 1.0), si("kPa", 100.0), 1e-9);
+    // Appendix B.9 again: 249.0889 Pa, 4.719474e-4 m3/s, 745.6999 W.
+    EXPECT_NEAR(si("inH2O", 1.0), 249.0889, 1e-4);
+    EXPECT_NEAR(si("cu ft/min", 1.0), 4.719474e-4, 1e-10);
+    EXPECT_NEAR(si("hp", 1.0), 745.6999, 1e-4);
+    EXPECT_NEAR(si("F°", 9.0), si("K", 5.0), 1e-15);
     EXPECT_NEAR(si("°F", 212.0), 373.15, 1e-10);
     EXPECT_NEAR(si("°F", -40.0), si("°C", -40.0), 1e-10);
     // 1 short ton/acre = 2.2417 t/ha (harvest.md [D]).
