@@ -66,5 +66,12 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
                 "nothing that was set is lost");
     }
     require(again->parts.size() == season->parts.size(), "no new part is lost");
+    require(again->piles.size() == season->piles.size(), "no pile is lost");
+    for (std::size_t i = 0; i < season->piles.size(); ++i) {
+        require(again->piles[i].fans.size() == season->piles[i].fans.size(), "no fan is lost");
+    }
+    require(again->covers.size() == season->covers.size(), "no cover is lost");
+    require(again->probes.size() == season->probes.size(), "no reading is lost");
+    require(again->removals.size() == season->removals.size(), "no removal is lost");
     return 0;
 }

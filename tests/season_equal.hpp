@@ -101,6 +101,82 @@ inline void expect_equal_machine_logs(const ledger::Season& a, const ledger::Sea
     }
 }
 
+inline void expect_same(const check::Stretch& a, const check::Stretch& b) {
+    expect_same(a.from.si(), b.from.si(), "from");
+    expect_same(a.to.si(), b.to.si(), "to");
+}
+inline void expect_same(const std::optional<Temperature>& a, const std::optional<Temperature>& b) {
+    ASSERT_EQ(a.has_value(), b.has_value());
+    if (a) {
+        expect_same(a->in_kelvin(), b->in_kelvin(), "a fan's air");
+    }
+}
+
+inline void expect_equal_piles(const ledger::Season& a, const ledger::Season& b) {
+    ASSERT_EQ(a.piles.size(), b.piles.size());
+    for (std::size_t i = 0; i < a.piles.size(); ++i) {
+        const auto& x = a.piles[i];
+        const auto& y = b.piles[i];
+        EXPECT_EQ(x.name, y.name);
+        expect_same(x.base_width.si(), y.base_width.si(), "base width");
+        expect_same(x.top_width.si(), y.top_width.si(), "top width");
+        expect_same(x.height.si(), y.height.si(), "height of a pile");
+        expect_same(x.length.si(), y.length.si(), "length of a pile");
+        expect_same(x.orientation_rad, y.orientation_rad, "orientation");
+        EXPECT_EQ(x.ground, y.ground);
+        EXPECT_EQ(x.built, y.built);
+        ASSERT_EQ(x.fans.size(), y.fans.size());
+        for (std::size_t k = 0; k < x.fans.size(); ++k) {
+            const auto& fan = x.fans[k];
+            const auto& other = y.fans[k];
+            expect_same(fan.stretch, other.stretch);
+            expect_same(fan.flow.si(), other.flow.si(), "flow");
+            expect_same(fan.pressure.si(), other.pressure.si(), "a fan's pressure");
+            expect_same(fan.power.si(), other.power.si(), "power");
+            EXPECT_EQ(fan.rule, other.rule);
+            expect_same(fan.difference.si(), other.difference.si(), "difference");
+            expect_same(fan.not_below, other.not_below);
+            expect_same(fan.only_below, other.only_below);
+        }
+    }
+}
+
+/// What every observation of a pile has.
+template <class Observation>
+void expect_same_seen(const Observation& a, const Observation& b) {
+    EXPECT_EQ(a.id, b.id);
+    EXPECT_EQ(a.supersedes, b.supersedes);
+    EXPECT_EQ(a.pile, b.pile);
+    EXPECT_EQ(a.at, b.at);
+}
+
+inline void expect_equal_pile_logs(const ledger::Season& a, const ledger::Season& b) {
+    ASSERT_EQ(a.covers.size(), b.covers.size());
+    for (std::size_t i = 0; i < a.covers.size(); ++i) {
+        expect_same_seen(a.covers[i], b.covers[i]);
+        expect_same(a.covers[i].stretch, b.covers[i].stretch);
+        EXPECT_EQ(a.covers[i].cover, b.covers[i].cover);
+    }
+    ASSERT_EQ(a.probes.size(), b.probes.size());
+    for (std::size_t i = 0; i < a.probes.size(); ++i) {
+        const auto& x = a.probes[i];
+        const auto& y = b.probes[i];
+        expect_same_seen(x, y);
+        EXPECT_EQ(x.probe, y.probe);
+        EXPECT_EQ(x.kind, y.kind);
+        expect_same(x.along.si(), y.along.si(), "along");
+        expect_same(x.across.si(), y.across.si(), "across");
+        expect_same(x.height.si(), y.height.si(), "height of a probe");
+        expect_same(x.temperature.in_kelvin(), y.temperature.in_kelvin(), "what a probe read");
+    }
+    ASSERT_EQ(a.removals.size(), b.removals.size());
+    for (std::size_t i = 0; i < a.removals.size(); ++i) {
+        expect_same_seen(a.removals[i], b.removals[i]);
+        expect_same(a.removals[i].stretch, b.removals[i].stretch);
+        expect_same(a.removals[i].gross.si(), b.removals[i].gross.si(), "what was taken away");
+    }
+}
+
 inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& b) {
     EXPECT_EQ(a.name, b.name);
     EXPECT_EQ(a.currency, b.currency);
@@ -173,6 +249,7 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
         EXPECT_EQ(a.loads[i].destination, b.loads[i].destination);
         EXPECT_EQ(a.loads[i].ticket, b.loads[i].ticket);
         expect_same(a.loads[i].gross.si(), b.loads[i].gross.si(), "gross");
+        expect_same(a.loads[i].stretch, b.loads[i].stretch);
     }
     ASSERT_EQ(a.beet_sheets.size(), b.beet_sheets.size());
     for (std::size_t i = 0; i < a.beet_sheets.size(); ++i) {
@@ -252,6 +329,8 @@ inline void expect_equal_seasons(const ledger::Season& a, const ledger::Season& 
         }
     }
     expect_equal_machine_logs(a, b);
+    expect_equal_piles(a, b);
+    expect_equal_pile_logs(a, b);
     ASSERT_EQ(a.replacements.size(), b.replacements.size());
     EXPECT_EQ(a.terms.name, b.terms.name);
     expect_same(a.terms.base_price.si(), b.terms.base_price.si(), "base price");

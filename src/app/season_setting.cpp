@@ -114,8 +114,9 @@ Result<ledger::Season> with_facts(const ledger::Season& season, const std::strin
 
 const std::set<std::string>& settable_files() {
     static const std::set<std::string> files{
-        kFacts,      "fields.csv",       "machines.csv",     "controls.csv",  "dials.csv",
-        "soils.csv", "destinations.csv", "temperatures.csv", "constants.csv", "terms.json"};
+        kFacts,      "fields.csv",       "machines.csv",     "controls.csv",
+        "dials.csv", "soils.csv",        "destinations.csv", "piles.csv",
+        "fans.csv",  "temperatures.csv", "constants.csv",    "terms.json"};
     return files;
 }
 

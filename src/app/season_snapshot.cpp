@@ -75,7 +75,7 @@ void add_to(Snapshot& snapshot, Addition addition) {
         auto& ids = snapshot.ids[kind++];
         for (const auto& one : all) {
             ids.push_back(one.id);
-            if constexpr (requires { one.field; }) {  // parts are of a machine alone
+            if constexpr (requires { one.field; }) {  // some are of a machine or a pile
                 snapshot.added_to_field[one.field] = addition.revision;
             }
             if (!one.supersedes.is_nil()) {

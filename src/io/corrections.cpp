@@ -26,6 +26,9 @@ void set_superseded(ledger::Season& season, const Corrections::Row& row, const U
         case Observed::standing: season.standing[row.index].supersedes = id; break;
         case Observed::settings: season.settings[row.index].supersedes = id; break;
         case Observed::part: season.parts[row.index].supersedes = id; break;
+        case Observed::cover: season.covers[row.index].supersedes = id; break;
+        case Observed::probe: season.probes[row.index].supersedes = id; break;
+        case Observed::removal: season.removals[row.index].supersedes = id; break;
     }
 }
 

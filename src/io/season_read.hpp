@@ -56,15 +56,21 @@ struct FolderReading {
     }
 };
 
-/// fields, machines, soils, destinations, temperatures, constants.
+/// fields, machines, soils, destinations, piles, temperatures, constants.
 void read_masters(const FolderReading& reading);
 /// Machines with their controls and dials.
 void read_machines(const FolderReading& reading);
-/// loads, sheets of beets, strips, tares, labs, looks at standing crops, settings, parts.
+/// Piles that are destinations, with their fans.
+void read_piles(const FolderReading& reading);
+/// loads, sheets of beets, strips, tares, labs, looks at standing crops, settings, parts, covers,
+/// probes, removals.
 void read_observations(const FolderReading& reading);
 /// Sheets of beets, from either of their tables.
 void read_counted_beets(const FolderReading& reading);
 void read_settings(const FolderReading& reading);
 void read_parts(const FolderReading& reading);
+void read_covers(const FolderReading& reading);
+void read_probes(const FolderReading& reading);
+void read_removals(const FolderReading& reading);
 
 }  // namespace beetwright::io

@@ -142,6 +142,7 @@ void read_masters(const FolderReading& reading) {
     read_machines(reading);
     read_soils(reading);
     read_destinations(reading);
+    read_piles(reading);
     read_temperatures(reading);
     read_constants(reading);
 }

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "io/pile_rows.hpp"
 #include "io/row_ids.hpp"
 #include "io/season_read.hpp"
 #include "io/season_tables.hpp"
@@ -10,12 +11,37 @@ namespace {
 
 static_assert(std::size_t{strips::id} == loads::id && std::size_t{tares::id} == loads::id &&
               std::size_t{labs::id} == loads::id && std::size_t{standing::id} == loads::id &&
-              std::size_t{parts::id} == loads::id &&
+              std::size_t{parts::id} == loads::id && std::size_t{covers::id} == loads::id &&
+              std::size_t{probes::id} == loads::id && std::size_t{removals::id} == loads::id &&
               std::size_t{strips::supersedes} == loads::supersedes &&
               std::size_t{tares::supersedes} == loads::supersedes &&
               std::size_t{labs::supersedes} == loads::supersedes &&
               std::size_t{standing::supersedes} == loads::supersedes &&
-              std::size_t{parts::supersedes} == loads::supersedes);
+              std::size_t{parts::supersedes} == loads::supersedes &&
+              std::size_t{covers::supersedes} == loads::supersedes &&
+              std::size_t{probes::supersedes} == loads::supersedes &&
+              std::size_t{removals::supersedes} == loads::supersedes);
+
+/// Whether what a load says of its place in a pile can be; what cannot is told.
+bool is_where_it_can_be(const FolderReading& reading, TableReader& reader, const TableRow& row,
+                        const ledger::Load& load) {
+    if (!load.says_where()) {
+        return true;
+    }
+    if (load.destination.empty()) {
+        reader.fail(loads::destination, "this load lies along a pile, and it does not say which",
+                    "write the pile's name, or leave along_from and along_to empty");
+        return false;
+    }
+    if (!load.stretch.from.is_known() || !load.stretch.to.is_known()) {
+        reader.fail(load.stretch.to.is_known() ? loads::along_from : loads::along_to,
+                    "one end of where it was tipped is missing",
+                    "write both ends, or leave both empty");
+        return false;
+    }
+    const auto pile = pile_in(reading, reader, row, loads::destination);
+    return pile && is_sound(reader, loads::table, problems_of(load.stretch, *pile), "along_");
+}
 
 void read_loads(const FolderReading& reading) {
     RowIds ids(reading, loads::table, Observed::load);
@@ -26,6 +52,10 @@ void read_loads(const FolderReading& reading) {
         l.destination = row.text(loads::destination);
         l.ticket = row.text(loads::ticket);
         l.gross = MassWithSoil(row.number(loads::gross));
+        l.stretch = stretch_in(row, loads::along_from, loads::along_to);
+        if (!is_where_it_can_be(reading, reader, row, l)) {
+            return;
+        }
         l.id = ids.of(reader, row, reading.season.loads.size());
         if (!l.id.is_nil()) {
             reading.season.loads.push_back(std::move(l));
@@ -180,6 +210,9 @@ void read_observations(const FolderReading& reading) {
     read_standing(reading);
     read_settings(reading);
     read_parts(reading);
+    read_covers(reading);
+    read_probes(reading);
+    read_removals(reading);
 }
 
 }  // namespace beetwright::io

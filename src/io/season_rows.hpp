@@ -12,8 +12,20 @@
 
 namespace beetwright::io {
 
-enum class Observed { load, sheet, strip, tare, lab, standing, settings, part };
-inline constexpr std::size_t kObservedKinds = 8;
+enum class Observed {
+    load,
+    sheet,
+    strip,
+    tare,
+    lab,
+    standing,
+    settings,
+    part,
+    cover,
+    probe,
+    removal
+};
+inline constexpr std::size_t kObservedKinds = 11;
 
 /// The ids that a season holds already, by kind.
 using KnownIds = std::array<std::vector<Uuid>, kObservedKinds>;

@@ -82,13 +82,53 @@ enum Column : std::size_t { name, kind };
 extern const Table table;
 }  // namespace destinations
 
+namespace piles {
+enum Column : std::size_t {
+    name,
+    base_width,
+    top_width,
+    height,
+    length,
+    orientation,
+    ground,
+    built
+};
+extern const Table table;
+}  // namespace piles
+
+namespace fans {
+enum Column : std::size_t {
+    pile,
+    from,
+    to,
+    flow,
+    pressure,
+    power,
+    rule,
+    difference,
+    not_below,
+    only_below
+};
+extern const Table table;
+}  // namespace fans
+
 namespace temperatures {
 enum Column : std::size_t { destination, day, mean };
 extern const Table table;
 }  // namespace temperatures
 
 namespace loads {
-enum Column : std::size_t { id, supersedes, field, at, destination, ticket, gross };
+enum Column : std::size_t {
+    id,
+    supersedes,
+    field,
+    at,
+    destination,
+    ticket,
+    gross,
+    along_from,
+    along_to
+};
 extern const Table table;
 }  // namespace loads
 
@@ -190,6 +230,32 @@ namespace parts {
 enum Column : std::size_t { id, supersedes, machine, at, stage, what };
 extern const Table table;
 }  // namespace parts
+
+namespace covers {
+enum Column : std::size_t { id, supersedes, pile, at, from, to, cover };
+extern const Table table;
+}  // namespace covers
+
+namespace probes {
+enum Column : std::size_t {
+    id,
+    supersedes,
+    pile,
+    at,
+    probe,
+    kind,
+    along,
+    across,
+    height,
+    temperature
+};
+extern const Table table;
+}  // namespace probes
+
+namespace removals {
+enum Column : std::size_t { id, supersedes, pile, at, from, to, gross };
+extern const Table table;
+}  // namespace removals
 
 namespace constants {
 enum Column : std::size_t { id, value, low, high, why };

@@ -55,6 +55,13 @@ class TableWriter {
     TableWriter& unit_of(const harvester::ControlTraits& control) {
         return text(control.is_choice() ? std::string_view() : control.unit);
     }
+    /// Two cells.
+    TableWriter& stretch(const check::Stretch& of) {
+        return number(of.from.si()).number(of.to.si());
+    }
+    TableWriter& temperature(const std::optional<Temperature>& value) {
+        return value ? number(value->in_kelvin()) : text("");
+    }
     TableWriter& yes_or_no(bool is_so) {
         return word(code(is_so ? check::Seen::yes : check::Seen::no));
     }
@@ -134,6 +141,7 @@ class SeasonWriter {
         write_machines();
         write_soils();
         write_places();
+        write_piles();
         write_observed();
         write_constants();
         return std::move(files_);
@@ -239,6 +247,24 @@ class SeasonWriter {
         keep(temperatures::table, std::move(warmth));
     }
 
+    void write_piles() {
+        TableWriter out(piles::table, system_);
+        TableWriter fan(fans::table, system_);
+        for (const auto& p : season_.piles) {
+            out.text(p.name).number(p.base_width.si()).number(p.top_width.si());
+            out.number(p.height.si()).number(p.length.si()).number(p.orientation_rad);
+            out.word(p.ground ? code(*p.ground) : -1).word(p.built ? code(*p.built) : -1);
+            out.end_row();
+            for (const auto& f : p.fans) {
+                fan.text(p.name).stretch(f.stretch).number(f.flow.si()).number(f.pressure.si());
+                fan.number(f.power.si()).word(code(f.rule)).number(f.difference.si());
+                fan.temperature(f.not_below).temperature(f.only_below).end_row();
+            }
+        }
+        keep(piles::table, std::move(out));
+        keep(fans::table, std::move(fan));
+    }
+
     void write_observed() {
         write_loads();
         write_beets();
@@ -247,6 +273,7 @@ class SeasonWriter {
         write_standing();
         write_settings();
         write_parts();
+        write_pile_log();
     }
 
     void write_loads() {
@@ -258,7 +285,7 @@ class SeasonWriter {
                 .instant(l.at)
                 .text(l.destination)
                 .text(l.ticket);
-            out.number(l.gross.si()).end_row();
+            out.number(l.gross.si()).stretch(l.stretch).end_row();
         }
         keep(loads::table, std::move(out));
     }
@@ -345,6 +372,28 @@ class SeasonWriter {
             out.text(p.what).end_row();
         }
         keep(parts::table, std::move(out));
+    }
+
+    void write_pile_log() {
+        TableWriter cover(covers::table, system_);
+        for (const auto& c : season_.covers) {
+            cover.id(c.id).id(c.supersedes).text(c.pile).instant(c.at).stretch(c.stretch);
+            cover.word(code(c.cover)).end_row();
+        }
+        keep(covers::table, std::move(cover));
+        TableWriter probe(probes::table, system_);
+        for (const auto& p : season_.probes) {
+            probe.id(p.id).id(p.supersedes).text(p.pile).instant(p.at).text(p.probe);
+            probe.word(code(p.kind)).number(p.along.si()).number(p.across.si());
+            probe.number(p.height.si()).temperature(p.temperature).end_row();
+        }
+        keep(probes::table, std::move(probe));
+        TableWriter removal(removals::table, system_);
+        for (const auto& r : season_.removals) {
+            removal.id(r.id).id(r.supersedes).text(r.pile).instant(r.at).stretch(r.stretch);
+            removal.number(r.gross.si()).end_row();
+        }
+        keep(removals::table, std::move(removal));
     }
 
     void write_constants() {

@@ -61,6 +61,21 @@ std::optional<Unit> lab_unit(worth::Element element, std::string_view symbol) {
 
 constexpr double kMostPerSugar = 20.0;  ///< over the content of beet: a twentieth of it sugar
 
+/// What to write if a temperature that is none here was read on the other scale.
+std::string other_scale_hint(const Column& column, const Unit& unit, double number) {
+    if (column.unit_kind != UnitKind::temperature) {
+        return {};
+    }
+    const bool is_celsius = unit.symbol == "°C";
+    const double si = find_unit(is_celsius ? "°F" : "°C")->to_si(number);
+    if (si < column.least || si > column.most) {
+        return {};
+    }
+    return std::string("; if it was read in ") +
+           (is_celsius ? "Fahrenheit, write [°F] in the header"
+                       : "degrees Celsius, write [°C] in the header");
+}
+
 std::string words_for(const Column& column) {
     std::string list;
     for (const Word& word : column.allowed) {
@@ -407,7 +422,7 @@ std::optional<double> TableReader::number_in(std::size_t column, std::string_vie
             range = bound(described.least) + " or more";
         }
         fail(column, which + std::string(text) + symbol + " is not possible here",
-             "it must be " + range + symbol);
+             "it must be " + range + symbol + other_scale_hint(described, unit, *number));
         return std::nullopt;
     }
     return si;

@@ -1,4 +1,4 @@
-// The eight kinds of observation, for whoever does the same with each.
+// The eleven kinds of observation, for whoever does the same with each.
 #pragma once
 
 #include "ledger/season.hpp"
@@ -17,6 +17,9 @@ void for_each_kind(AnySeason& season, Visit&& visit) {
     visit(season.standing);
     visit(season.settings);
     visit(season.parts);
+    visit(season.covers);
+    visit(season.probes);
+    visit(season.removals);
 }
 
 /// Leaves out the observations for whose ids `is_unwanted(id)`.

@@ -27,6 +27,9 @@ void add_observations(Season& season, const Season& more) {
     add(season.standing, more.standing);
     add(season.settings, more.settings);
     add(season.parts, more.parts);
+    add(season.covers, more.covers);
+    add(season.probes, more.probes);
+    add(season.removals, more.removals);
 }
 
 std::size_t count_observations(const Season& season) {

@@ -13,9 +13,11 @@
 #include "base/time.hpp"
 #include "base/unit.hpp"
 #include "check/machine_log.hpp"
+#include "check/pile_log.hpp"
 #include "check/sheet.hpp"
 #include "check/standing_look.hpp"
 #include "ledger/machine.hpp"
+#include "ledger/pile_site.hpp"
 #include "ledger/soil_rules.hpp"
 #include "weather/known.hpp"
 #include "worth/terms.hpp"
@@ -66,7 +68,12 @@ struct Load {
     Instant at{};
     std::string destination;
     std::string ticket;
-    MassWithSoil gross;  ///< beet as weighed, without the vehicle
+    MassWithSoil gross;        ///< beet as weighed, without the vehicle
+    check::Stretch stretch{};  ///< of the pile, where it was tipped; NaN: not said
+
+    [[nodiscard]] bool says_where() const {
+        return stretch.from.is_known() || stretch.to.is_known();
+    }
 };
 
 /// A season's own number in place of a catalogue row, in the row's unit.
@@ -91,6 +98,7 @@ struct Season {
     std::vector<Machine> machines;
     std::vector<SoilRules> soils;
     std::vector<Destination> destinations;
+    std::vector<PileSite> piles;  ///< each a destination, of which more is known
     std::vector<Load> loads;
     std::vector<check::BeetSheet> beet_sheets;
     std::vector<check::DugStrip> strips;
@@ -99,6 +107,9 @@ struct Season {
     std::vector<check::StandingLook> standing;
     std::vector<check::SettingsNote> settings;
     std::vector<check::PartChange> parts;
+    std::vector<check::CoverChange> covers;
+    std::vector<check::ProbeReading> probes;
+    std::vector<check::PileRemoval> removals;
     std::vector<Replacement> replacements;
     worth::Terms terms;
     /// Null: none is known. Shared, for it is large and changes seldom.

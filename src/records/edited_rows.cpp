@@ -65,17 +65,20 @@ constexpr const char* kTimeOrId = "write its time of day under at, or an id of i
 constexpr auto kSeenBefore = Likeness::Folder::seen_before;
 
 Kind load_kind() {
-    enum { field, at, destination, ticket, gross };
+    enum { field, at, destination, ticket, gross, along_from, along_to };
     return {"load",
             "write its ticket, or an id of its own under id",
-            {"field", "at", "destination", "ticket", "gross"},
+            {"field", "at", "destination", "ticket", "gross", "along_from", "along_to"},
             {{{ticket, destination}, ticket},
              {{field, at, ticket}},
              {{field, at, destination, gross}},
              {{at, destination, ticket, gross}}}};
 }
 Row row_of(const ledger::Load& l) {
-    return {l.id, l.supersedes, {l.field, cell(l.at), l.destination, l.ticket, cell(l.gross)}};
+    return {l.id,
+            l.supersedes,
+            {l.field, cell(l.at), l.destination, l.ticket, cell(l.gross), cell(l.stretch.from),
+             cell(l.stretch.to)}};
 }
 
 Kind strip_kind() {
@@ -234,6 +237,56 @@ Kind part_kind() {
 }
 Row row_of(const check::PartChange& p) {
     return {p.id, p.supersedes, {p.machine, cell(p.at), word(p.stage), p.what}};
+}
+
+Kind cover_kind() {
+    enum { pile, at, from, to, cover };
+    return {"cover",
+            kTimeOrId,
+            {"pile", "at", "from", "to", "cover"},
+            {{{pile, at, from, to}},
+             {{pile, at, cover}},
+             {{at, from, to, cover}},
+             {{pile, from, to, cover}, {}, kSeenBefore}}};
+}
+Row row_of(const check::CoverChange& c) {
+    return {c.id,
+            c.supersedes,
+            {c.pile, cell(c.at), cell(c.stretch.from), cell(c.stretch.to), word(c.cover)}};
+}
+
+Kind probe_kind() {
+    enum { pile, at, probe, kind, along, across, height, temperature };
+    return {"temperature of a pile",
+            kTimeOrId,
+            {"pile", "at", "probe", "kind", "along", "across", "height", "temperature"},
+            {{{pile, at, probe, along, across, height}},
+             {{pile, at, probe, kind, temperature}},
+             {{pile, at, along, across, height, temperature}},
+             {{at, probe, kind, along, across, height, temperature}},
+             {{pile, probe, kind, along, across, height, temperature}, {}, kSeenBefore}}};
+}
+Row row_of(const check::ProbeReading& p) {
+    return {p.id,
+            p.supersedes,
+            {p.pile, cell(p.at), p.probe, word(p.kind), cell(p.along), cell(p.across),
+             cell(p.height), cell(p.temperature.in_kelvin())}};
+}
+
+Kind removal_kind() {
+    enum { pile, at, from, to, gross };
+    return {"removal from a pile",
+            kTimeOrId,
+            {"pile", "at", "from", "to", "gross"},
+            {{{pile, at, from, to}},
+             {{pile, at, gross}, gross},
+             {{at, from, to, gross}},
+             {{pile, from, to, gross}, {}, kSeenBefore}}};
+}
+Row row_of(const check::PileRemoval& r) {
+    return {r.id,
+            r.supersedes,
+            {r.pile, cell(r.at), cell(r.stretch.from), cell(r.stretch.to), cell(r.gross)}};
 }
 
 template <class Observation>
@@ -397,7 +450,9 @@ Likeness::Folder folder_of(const ledger::Season& stored, const ledger::Season& i
         any_known(stored.beet_sheets, incoming.beet_sheets) ||
         any_known(stored.strips, incoming.strips) || any_known(stored.tares, incoming.tares) ||
         any_known(stored.labs, incoming.labs) || any_known(stored.standing, incoming.standing) ||
-        any_known(stored.settings, incoming.settings) || any_known(stored.parts, incoming.parts);
+        any_known(stored.settings, incoming.settings) || any_known(stored.parts, incoming.parts) ||
+        any_known(stored.covers, incoming.covers) || any_known(stored.probes, incoming.probes) ||
+        any_known(stored.removals, incoming.removals);
     return seen ? Likeness::Folder::seen_before : Likeness::Folder::any;
 }
 
@@ -429,6 +484,9 @@ Problems edited_rows(const ledger::Season& stored, const ledger::Season& incomin
     compare(standing_kind(), stored.standing, incoming.standing);
     compare(settings_kind(), stored.settings, incoming.settings);
     compare(part_kind(), stored.parts, incoming.parts);
+    compare(cover_kind(), stored.covers, incoming.covers);
+    compare(probe_kind(), stored.probes, incoming.probes);
+    compare(removal_kind(), stored.removals, incoming.removals);
     return problems;
 }
 

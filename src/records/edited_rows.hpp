@@ -15,7 +15,7 @@ namespace beetwright::records {
 /// nothing corrects, and that agrees with it in
 ///   - its ticket and destination, for loads that have one;
 ///   - field and time, and for strips the machine, whatever was found there;
-///   - everything but its field, its ticket or its machine;
+///   - everything but its field, its ticket, its machine or its pile;
 ///   - everything but its time, where `incoming` brings other rows that the season knows: in a
 ///     folder that brings only new ones, another day with the same figures is another day.
 /// A sheet of beets goes by its name and field; under another name or field the same beets at the

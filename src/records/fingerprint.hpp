@@ -9,6 +9,7 @@
 #include "base/random.hpp"
 #include "base/uuid.hpp"
 #include "check/machine_log.hpp"
+#include "check/pile_log.hpp"
 #include "check/sheet.hpp"
 
 namespace beetwright::records {
@@ -41,6 +42,10 @@ class Fingerprint {
 
     Fingerprint& add(const check::SetControl& set) {
         return add(std::string_view(set.control)).add(set.value);
+    }
+
+    Fingerprint& add(const check::Stretch& stretch) {
+        return add(stretch.from.si()).add(stretch.to.si());
     }
 
     /// As the file stores it: SQLite's integers are signed.

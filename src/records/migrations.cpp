@@ -200,9 +200,40 @@ ALTER TABLE standing_looks ADD COLUMN plants REAL;
 ALTER TABLE standing_looks ADD COLUMN root_mass REAL;
 )sql";
 
-constexpr std::array<const char*, kNewestVersion> kVersions{kVersion1, kVersion2, kVersion3,
-                                                            kVersion4, kVersion5, kVersion6,
-                                                            kVersion7, kVersion8, kVersion9};
+// Piles as they are laid out: `orientation` in radians from north through east; of a fan what is
+// NULL is not said, and its stretch reaches to the pile's end. What was seen of them: covers,
+// temperatures, what was taken away. Loads say where in a pile they were tipped.
+constexpr const char* kVersion10 = R"sql(
+CREATE TABLE piles (
+    position INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, base_width REAL NOT NULL,
+    top_width REAL NOT NULL, height REAL NOT NULL, length REAL NOT NULL, orientation REAL,
+    ground INTEGER, built INTEGER
+) STRICT;
+CREATE TABLE fans (
+    pile TEXT NOT NULL, number INTEGER NOT NULL, along_from REAL, along_to REAL, flow REAL NOT NULL,
+    pressure REAL, power REAL, rule INTEGER NOT NULL, difference REAL, not_below REAL,
+    only_below REAL, PRIMARY KEY (pile, number)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE cover_changes (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    pile TEXT NOT NULL, at INTEGER NOT NULL, along_from REAL, along_to REAL, cover INTEGER NOT NULL
+) STRICT;
+CREATE TABLE probe_readings (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    pile TEXT NOT NULL, at INTEGER NOT NULL, probe TEXT NOT NULL, kind INTEGER NOT NULL,
+    along REAL NOT NULL, across REAL NOT NULL, height REAL NOT NULL, temperature REAL NOT NULL
+) STRICT;
+CREATE TABLE pile_removals (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    pile TEXT NOT NULL, at INTEGER NOT NULL, along_from REAL, along_to REAL, gross REAL
+) STRICT;
+ALTER TABLE loads ADD COLUMN along_from REAL;
+ALTER TABLE loads ADD COLUMN along_to REAL;
+)sql";
+
+constexpr std::array<const char*, kNewestVersion> kVersions{
+    kVersion1, kVersion2, kVersion3, kVersion4, kVersion5,
+    kVersion6, kVersion7, kVersion8, kVersion9, kVersion10};
 
 struct FileVersion {
     std::int64_t application = 0;

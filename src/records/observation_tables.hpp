@@ -9,7 +9,8 @@ namespace beetwright::records {
 
 /// By kind, in io::Observed's order.
 inline constexpr std::array<const char*, io::kObservedKinds> kObservationTables{
-    "loads", "beet_sheets",    "strips",         "tares",
-    "labs",  "standing_looks", "settings_notes", "part_changes"};
+    "loads",         "beet_sheets",    "strips",         "tares",
+    "labs",          "standing_looks", "settings_notes", "part_changes",
+    "cover_changes", "probe_readings", "pile_removals"};
 
 }  // namespace beetwright::records

@@ -107,7 +107,7 @@ bool ObservationWriter::write_all(const std::vector<Observation>& all, const cha
 bool ObservationWriter::write_loads(const ledger::Season& s) {
     Statement insert;
     if (!prepared("INSERT INTO loads (id, content, supersedes, field, at, destination, "
-                  "ticket, gross) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                  "ticket, gross, along_from, along_to) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
                   insert)) {
         return false;
     }
@@ -116,17 +116,20 @@ bool ObservationWriter::write_loads(const ledger::Season& s) {
         [](const ledger::Load& l) {
             // Loads of version 1 had no corrections, and are known by what they had.
             Fingerprint print;
-            return (l.supersedes.is_nil() ? print : print.add(l.supersedes))
+            (l.supersedes.is_nil() ? print : print.add(l.supersedes))
                 .add(l.field)
                 .add(std::uint64_t(milliseconds(l.at)))
                 .add(l.destination)
                 .add(l.ticket)
                 .add(l.gross.si());
+            // Those of versions before 10 did not say where they were tipped.
+            return l.says_where() ? print.add(l.stretch) : print;
         },
         [&](const ledger::Load& l, std::int64_t content) {
             return run(insert, l.id, content, l.supersedes, std::string_view(l.field),
                        milliseconds(l.at), std::string_view(l.destination),
-                       std::string_view(l.ticket), l.gross.si());
+                       std::string_view(l.ticket), l.gross.si(), l.stretch.from.si(),
+                       l.stretch.to.si());
         });
 }
 
@@ -314,10 +317,85 @@ bool ObservationWriter::write_parts(const ledger::Season& s) {
         });
 }
 
+bool ObservationWriter::write_covers(const ledger::Season& s) {
+    Statement insert;
+    if (!prepared("INSERT INTO cover_changes (id, content, supersedes, pile, at, along_from, "
+                  "along_to, cover) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert)) {
+        return false;
+    }
+    return write_all(
+        s.covers, "cover_changes", "covers put on and off",
+        [](const check::CoverChange& c) {
+            return Fingerprint()
+                .add(c.supersedes)
+                .add(c.pile)
+                .add(std::uint64_t(milliseconds(c.at)))
+                .add(c.stretch)
+                .add(std::uint64_t(code(c.cover)));
+        },
+        [&](const check::CoverChange& c, std::int64_t content) {
+            return run(insert, c.id, content, c.supersedes, std::string_view(c.pile),
+                       milliseconds(c.at), c.stretch.from.si(), c.stretch.to.si(), code(c.cover));
+        });
+}
+
+bool ObservationWriter::write_probes(const ledger::Season& s) {
+    Statement insert;
+    if (!prepared("INSERT INTO probe_readings (id, content, supersedes, pile, at, probe, kind, "
+                  "along, across, height, temperature) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert)) {
+        return false;
+    }
+    return write_all(
+        s.probes, "probe_readings", "temperatures of piles",
+        [](const check::ProbeReading& p) {
+            return Fingerprint()
+                .add(p.supersedes)
+                .add(p.pile)
+                .add(std::uint64_t(milliseconds(p.at)))
+                .add(p.probe)
+                .add(std::uint64_t(code(p.kind)))
+                .add(p.along.si())
+                .add(p.across.si())
+                .add(p.height.si())
+                .add(p.temperature.in_kelvin());
+        },
+        [&](const check::ProbeReading& p, std::int64_t content) {
+            return run(insert, p.id, content, p.supersedes, std::string_view(p.pile),
+                       milliseconds(p.at), std::string_view(p.probe), code(p.kind), p.along.si(),
+                       p.across.si(), p.height.si(), p.temperature.in_kelvin());
+        });
+}
+
+bool ObservationWriter::write_removals(const ledger::Season& s) {
+    Statement insert;
+    if (!prepared("INSERT INTO pile_removals (id, content, supersedes, pile, at, along_from, "
+                  "along_to, gross) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert)) {
+        return false;
+    }
+    return write_all(
+        s.removals, "pile_removals", "removals from piles",
+        [](const check::PileRemoval& r) {
+            return Fingerprint()
+                .add(r.supersedes)
+                .add(r.pile)
+                .add(std::uint64_t(milliseconds(r.at)))
+                .add(r.stretch)
+                .add(r.gross.si());
+        },
+        [&](const check::PileRemoval& r, std::int64_t content) {
+            return run(insert, r.id, content, r.supersedes, std::string_view(r.pile),
+                       milliseconds(r.at), r.stretch.from.si(), r.stretch.to.si(), r.gross.si());
+        });
+}
+
 bool ObservationWriter::write(const ledger::Season& season) {
     return write_loads(season) && write_sheets(season) && write_strips(season) &&
            write_tares(season) && write_labs(season) && write_standing(season) &&
-           write_settings(season) && write_parts(season);
+           write_settings(season) && write_parts(season) && write_covers(season) &&
+           write_probes(season) && write_removals(season);
 }
 
 }  // namespace beetwright::records

@@ -40,6 +40,9 @@ class ObservationWriter : private Writing {
     bool write_standing(const ledger::Season& season);
     bool write_settings(const ledger::Season& season);
     bool write_parts(const ledger::Season& season);
+    bool write_covers(const ledger::Season& season);
+    bool write_probes(const ledger::Season& season);
+    bool write_removals(const ledger::Season& season);
 
     ImportReport report_;
     std::vector<Uuid> fresh_;

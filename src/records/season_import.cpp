@@ -9,6 +9,8 @@
 #include "records/machine_writer.hpp"
 #include "records/machines_check.hpp"
 #include "records/observation_writer.hpp"
+#include "records/pile_writer.hpp"
+#include "records/piles_check.hpp"
 #include "records/season_file.hpp"
 #include "records/season_load.hpp"
 #include "records/weather_store.hpp"
@@ -44,8 +46,9 @@ class Importer : private Writing {
     bool import(const ledger::Season& season) {
         return look_for_edited_rows(season) && write_season(season) && write_fields(season) &&
                write_machines(season) && write_soils(season) && write_destinations(season) &&
-               days_follow_each_other() && write_replacements(season) && write_weather(season) &&
-               write_observations(season) && machines_are_sound() && corrections_are_sound();
+               days_follow_each_other() && write_piles(season) && write_replacements(season) &&
+               write_weather(season) && write_observations(season) && machines_are_sound() &&
+               piles_are_sound() && corrections_are_sound();
     }
 
     using Writing::problems;
@@ -225,6 +228,13 @@ class Importer : private Writing {
                                    tell));
     }
 
+    bool write_piles(const ledger::Season& season) {
+        PileWriter writer(database_);
+        const bool written = writer.write(season.piles);
+        problems_.insert(problems_.end(), writer.problems().begin(), writer.problems().end());
+        return written;
+    }
+
     bool write_replacements(const ledger::Season& s) {
         Statement insert;
         if (!prepared("INSERT INTO replacements (id, value, low, high, why) VALUES (?, ?, ?, ?, ?) "
@@ -256,6 +266,9 @@ class Importer : private Writing {
 
     /// What was imported before may not go with what is said of a machine now.
     bool machines_are_sound() { return passed(check_machines(database_, places_, problems_)); }
+
+    /// Nor with how a pile is laid out.
+    bool piles_are_sound() { return passed(check_piles(database_, places_, problems_)); }
 
     bool corrections_are_sound() {
         return passed(check_corrections(database_, places_, problems_)) && problems_.empty();
@@ -313,8 +326,9 @@ Result<ImportReport> SeasonFile::set(const ledger::Season& season, const AuditEn
         return transaction.problems();
     }
     // The season holds all that the file did: what is not in it any more was taken out.
-    for (const char* sql : {"DELETE FROM replacements", "DELETE FROM temperatures",
-                            "DELETE FROM controls", "DELETE FROM dial_points"}) {
+    for (const char* sql :
+         {"DELETE FROM replacements", "DELETE FROM temperatures", "DELETE FROM controls",
+          "DELETE FROM dial_points", "DELETE FROM piles", "DELETE FROM fans"}) {
         if (auto cleared = database_.execute(sql); !cleared) {
             return cleared.problems();
         }

@@ -3,6 +3,7 @@
 
 #include "io/terms_json.hpp"
 #include "records/machine_load.hpp"
+#include "records/pile_load.hpp"
 #include "records/row.hpp"
 #include "records/season_file.hpp"
 #include "records/season_load.hpp"
@@ -127,6 +128,7 @@ class Loader {
                    "yield, yield_low, yield_high, lifted, sliced FROM fields ORDER BY position",
                    [&](Row row) { season_.fields.push_back(read_field(row)); }) &&
                taken(load_machines(database_), season_.machines) && soils() && destinations() &&
+               taken(load_piles(database_), season_.piles) &&
                each("SELECT id, value, low, high, why FROM replacements ORDER BY position",
                     [&](Row row) {
                         ledger::Replacement r;
@@ -177,13 +179,16 @@ class Loader {
         return loads() && sheets() && (wanted == Beets::leave || beets()) && strips() && tares() &&
                labs() && standing() && crowns() &&
                taken(load_settings(database_), season_.settings) &&
-               taken(load_parts(database_), season_.parts);
+               taken(load_parts(database_), season_.parts) &&
+               taken(load_covers(database_), season_.covers) &&
+               taken(load_probes(database_), season_.probes) &&
+               taken(load_removals(database_), season_.removals);
     }
 
     bool loads() {
         return each(
-            "SELECT id, supersedes, field, at, destination, ticket, gross FROM loads "
-            "ORDER BY position",
+            "SELECT id, supersedes, field, at, destination, ticket, gross, along_from, along_to "
+            "FROM loads ORDER BY position",
             [&](Row row) {
                 ledger::Load l;
                 l.id = row.uuid();
@@ -193,6 +198,8 @@ class Loader {
                 l.destination = row.text();
                 l.ticket = row.text();
                 l.gross = MassWithSoil(row.real());
+                l.stretch.from = Length(row.real());
+                l.stretch.to = Length(row.real());
                 season_.loads.push_back(std::move(l));
             });
     }

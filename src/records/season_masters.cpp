@@ -36,7 +36,12 @@ constexpr std::array kUsesOfMachines{
     Use{"settings_notes", "machine", "note of settings", "notes of settings"},
     Use{"part_changes", "machine", "new part or repair", "new parts and repairs"},
 };
-constexpr std::array kUsesOfDestinations{Use{"loads", "destination", "load", "loads"}};
+constexpr std::array kUsesOfDestinations{
+    Use{"loads", "destination", "load", "loads"},
+    Use{"cover_changes", "pile", "cover", "covers"},
+    Use{"probe_readings", "pile", "temperature of the pile", "temperatures of the pile"},
+    Use{"pile_removals", "pile", "removal", "removals"},
+};
 
 /// A table of its own in which more is said of one, and its column that names it.
 struct Details {
@@ -45,7 +50,8 @@ struct Details {
 };
 constexpr std::array kDetailsOfMachines{Details{"controls", "machine"},
                                         Details{"dial_points", "machine"}};
-constexpr std::array kDetailsOfDestinations{Details{"temperatures", "destination"}};
+constexpr std::array kDetailsOfDestinations{Details{"temperatures", "destination"},
+                                            Details{"piles", "name"}, Details{"fans", "pile"}};
 
 struct Kind {
     const char* table;

@@ -42,6 +42,17 @@ awk '/^    /{ print substr($0, 5); next } { print "" }' "$root/docs/guide/machin
 build/release/beetwright import --season machine.beet machine-folder >out 2>&1 || { cat out; fail 'the tables of the machine guide'; }
 grep -q 'notes of settings *1 new' out || fail 'the note of the machine guide is not one'
 
+# docs/guide/pile.md: likewise.
+cp -r our-folder pile-folder
+awk '/^    /{ print substr($0, 5); next } { print "" }' "$root/docs/guide/pile.md" | awk -v RS= -v folder=pile-folder '
+    /^name,kind/ { file = "destinations" } /^name,base_width/ { file = "piles" } /^pile,from/ { file = "fans" }
+    /^pile,at,from[^\n]*,cover/ { file = "covers" } /^pile,at,probe/ { file = "probes" }
+    /^pile,at,from[^\n]*,gross/ { file = "removals" }
+    { print > (folder "/" file ".csv"); tables++ } END { exit tables != 6 }' || fail 'the pile guide has not six tables'
+build/release/beetwright import --season pile.beet pile-folder >out 2>&1 || { cat out; fail 'the tables of the pile guide'; }
+grep -q 'covers put on and off *3 new' out && grep -q 'temperatures of piles *3 new' out && grep -q 'removals from piles *1 new' out ||
+    fail 'what the pile guide saw is not what was read'
+
 # README.md: its commands, on the demo season.
 "$bin/beetwright_demo_season" my-folder >/dev/null
 ran=0

@@ -238,6 +238,44 @@ TEST_F(EditedRows, WhatACrewWroteOfItsMachineIsHeldToTheSame) {
     EXPECT_EQ(ledger::without_superseded(load()).settings.size(), 1U);
 }
 
+TEST_F(EditedRows, WhatWasSeenOfAPileIsHeldToTheSame) {
+    auto files = folder();
+    files["destinations.csv"] = "name,kind\nworks,factory\nYard,pile\nHeap,pile\n";
+    files["covers.csv"] = "pile,at,from [m],to [m],cover\nYard,2031-11-20,0,40,fleece\n";
+    files["probes.csv"] =
+        "pile,at,probe,kind,along [m],across [m],height [m],temperature [°C]\n"
+        "Yard,2031-11-20,7,logger,12,1,2,5.5\nYard,2031-11-20,7,logger,12,1,3,5.5\n";
+    files["removals.csv"] = "pile,at,from [m],to [m],gross [t]\nYard,2031-12-20,0,9,120\n";
+    must_import(files);
+    const auto edit = [&](const char* file, const std::string& was, const std::string& is) {
+        auto edited = files;
+        auto& text = edited[file];
+        text.replace(text.find(was), was.size(), is);
+        return edited;
+    };
+    expect_refused(edit("covers.csv", "fleece", "straw"), "covers.csv", 2, "cover",
+                   "edited in cover");
+    expect_refused(edit("covers.csv", "40", "45"), "covers.csv", 2, "to", "edited in to");
+    expect_refused(edit("covers.csv", "Yard", "Heap"), "covers.csv", 2, "pile", "edited in pile");
+    expect_refused(edit("covers.csv", "11-20", "11-21"), "covers.csv", 2, "at", "edited in at");
+    expect_refused(edit("probes.csv", "5.5", "6.5"), "probes.csv", 2, "temperature",
+                   "edited in temperature");
+    expect_refused(edit("probes.csv", ",2,5", ",1,5"), "probes.csv", 2, "height",
+                   "edited in height");
+    expect_refused(edit("probes.csv", "7,", "8,"), "probes.csv", 2, "probe", "edited in probe");
+    expect_refused(edit("probes.csv", "Yard", "Heap"), "probes.csv", 2, "pile", "edited in pile");
+    expect_refused(edit("probes.csv", "11-20", "11-21"), "probes.csv", 2, "at", "edited in at");
+    expect_refused(edit("removals.csv", "120", "130"), "removals.csv", 2, "gross",
+                   "edited in gross");
+    expect_refused(edit("removals.csv", "0,9", "0,8"), "removals.csv", 2, "to", "edited in to");
+    expect_refused(edit("removals.csv", "Yard", "Heap"), "removals.csv", 2, "pile",
+                   "edited in pile");
+    // Another reading of the same probe is another one.
+    auto more = files;
+    more["probes.csv"] += "Yard,2031-11-21,7,logger,12,1,2,5.5\n";
+    EXPECT_EQ(must_import(more), 1);
+}
+
 TEST_F(EditedRows, AllOfAFolderAreToldInOneGo) {
     must_import(folder());
     auto files = folder();

@@ -29,11 +29,28 @@ inline constexpr std::array<const char*, kNewestVersion - 1> kTakenOut{
     "ALTER TABLE standing_looks DROP COLUMN crown_height;"
     "ALTER TABLE standing_looks DROP COLUMN evenness;"
     "ALTER TABLE standing_looks DROP COLUMN plants;"
-    "ALTER TABLE standing_looks DROP COLUMN root_mass;"};
+    "ALTER TABLE standing_looks DROP COLUMN root_mass;",
+    "DROP TABLE pile_removals; DROP TABLE probe_readings; DROP TABLE cover_changes;"
+    "DROP TABLE fans; DROP TABLE piles;"
+    "ALTER TABLE loads DROP COLUMN along_from; ALTER TABLE loads DROP COLUMN along_to;"};
+
+/// What of a season a file of a version before 10 can hold. Loads that did not say where they were
+/// tipped are still there.
+inline ledger::Season before_version_10(ledger::Season season) {
+    season.piles.clear();
+    season.covers.clear();
+    season.probes.clear();
+    season.removals.clear();
+    for (auto& load : season.loads) {
+        load.stretch = {};
+    }
+    return season;
+}
 
 /// What of a season a file of a version before 9 can hold. Looks that said nothing else are still
 /// there.
-inline ledger::Season before_version_9(ledger::Season season) {
+inline ledger::Season before_version_9(ledger::Season later) {
+    auto season = before_version_10(std::move(later));
     season.settings.clear();
     season.parts.clear();
     for (auto& machine : season.machines) {

@@ -65,6 +65,23 @@ test('notes of settings, new parts and what was judged by eye are told in few wo
   ]);
 });
 
+test('what was seen of a pile is told in few words', () => {
+  const files = {
+    'covers.csv': toText('covers.csv', [
+      { id: 'a', pile: 'Yard', at: '2031-11-20', cover: 'fleece' },
+      { id: 'b', supersedes: 'a', pile: 'Yard', at: '2031-11-21', cover: 'none' },
+    ]),
+    'probes.csv': toText('probes.csv', [{ id: 'c', pile: 'Yard', at: '2031-11-22', probe: '7', along: '12', height: '2', temperature: '5.5' }]),
+    'removals.csv': toText('removals.csv', [{ id: 'd', pile: 'Yard', at: '2031-11-23', to: '12', gross: '180' }]),
+  };
+  assert.deepEqual(recordsOf(files, []).map((one) => [one.id, one.correctedBy, one.summary]), [
+    ['d', '', 'Yard'],
+    ['c', '', 'Yard, probe 7'],
+    ['b', '', 'Yard, lies open'],
+    ['a', 'b', 'Yard, fleece'],
+  ]);
+});
+
 test('what was added is put after what one has', () => {
   const old = { 'tares.csv': 'id,field\na,Home\n', 'season.json': '{}' };
   const added = { 'tares.csv': 'id,field\nb,Home\n', 'labs.csv': 'id,field\nc,Home\n' };

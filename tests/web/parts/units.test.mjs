@@ -15,7 +15,13 @@ test('conversions follow the definitions of the pound, the foot and the acre', (
   near(toPeople(0.40468564224, 'fieldArea', 'us'), 1);
   near(toPeople(1.609344, 'way', 'us'), 1);
   near(toPeople(25.4, 'waterDepth', 'us'), 1);
-  // NIST Special Publication 811, appendix B.9: 1 psi = 6.894757 kPa.
+  near(toPeople(5, 'temperature', 'us'), 41);
+  near(toMetric(-40, 'temperature', 'us'), -40);
+  near(toPeople(5, 'temperatureDifference', 'us'), 9);
+  // NIST Special Publication 811, appendix B.9: 249.0889 Pa, 4.719474e-4 m3/s, 745.6999 W, 1 psi = 6.894757 kPa.
+  assert.equal(toMetric(1, 'fanPressure', 'us').toFixed(4), '249.0889');
+  assert.equal((toMetric(1, 'airFlow', 'us') / 3600).toFixed(10), '0.0004719474');
+  assert.equal(toMetric(1, 'power', 'us').toFixed(7), '0.7456999');
   assert.equal(toMetric(1, 'pressure', 'us').toFixed(8), '0.06894757');
   // 907.18474 kg and 0.45359237 kg, over 0.40468564224 ha, divided by hand.
   assert.equal(toMetric(1, 'beetPerArea', 'us').toFixed(6), '2.241702');
@@ -24,15 +30,14 @@ test('conversions follow the definitions of the pound, the foot and the acre', (
 });
 
 test('there and back is the same, and metric is left alone', () => {
-  for (const quantity of ['mass', 'load', 'tape', 'diameter', 'skin', 'waterDepth', 'pressure', 'hours', 'stripArea', 'fieldArea', 'way', 'beetPerArea']) {
+  for (const quantity of ['mass', 'load', 'tape', 'diameter', 'skin', 'waterDepth', 'pressure', 'hours', 'stripArea', 'fieldArea', 'way', 'beetPerArea', 'temperature', 'temperatureDifference', 'airFlow']) {
     near(toMetric(toPeople(12.34, quantity, 'us'), quantity, 'us'), 12.34);
     assert.equal(toPeople(12.34, quantity, 'metric'), 12.34);
   }
 });
 
 test('every column that has a unit is of a quantity, or its numbers would pass for plain ones', () => {
-  // Temperatures of beets are not entered in the app.
-  const known = Object.entries(tables).filter(([file]) => file !== 'temperatures.csv').flatMap(([file, table]) => table.columns.map((column) => [file, column]));
+  const known = Object.entries(tables).flatMap(([file, table]) => table.columns.map((column) => [file, column]));
   for (const [file, column] of known) assert.equal('metric' in column, quantityOf(column) !== 'count', `${file}, ${column.name}`);
 });
 

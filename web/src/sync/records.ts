@@ -17,7 +17,7 @@ export interface Recorded {
   bearsOn: (line: string) => boolean;
 }
 
-const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv', 'standing.csv', 'settings.csv', 'parts.csv'] as const;
+const observed = ['beets.csv', 'spots.csv', 'strips.csv', 'loads.csv', 'tares.csv', 'labs.csv', 'standing.csv', 'settings.csv', 'parts.csv', 'covers.csv', 'probes.csv', 'removals.csv'] as const;
 const byEye = ['soil_in_hand', 'crown_height', 'evenness', 'plants', 'root_mass'];
 type Any = Record<string, string | undefined>;
 
@@ -47,6 +47,12 @@ function summaryOf(table: TableName, rows: Any[]): string {
     }
     case 'parts.csv':
       return [first.machine, first.what].filter(Boolean).join(', ');
+    case 'covers.csv':
+      return [first.pile, say.pileLog.covers[first.cover ?? '']].filter(Boolean).join(', ');
+    case 'probes.csv':
+      return [first.pile, first.probe && say.pileLog.probe(first.probe)].filter(Boolean).join(', ');
+    case 'removals.csv':
+      return first.pile ?? '';
     default:
       return '';
   }

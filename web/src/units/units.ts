@@ -13,12 +13,15 @@ const litresPerGallon = 231 * (cmPerInch / 10) ** 3;
 const kmPerMile = 1.609344;
 const squareMetresPerHectare = 10_000;
 const standardGravity = 9.80665;
+const litresPerCubicFoot = (metresPerFoot * 10) ** 3;
 
 interface Pair {
   metric: string;
   us: string;
   /** Metric times this is US. */
   factor: number;
+  /** What metric nought is in US; nought, where left out. */
+  zero?: number;
 }
 
 /** Quantities by name; `money` stands for the season's currency. */
@@ -37,6 +40,12 @@ export const quantities = {
   diameter: { metric: 'cm', us: 'in', factor: 1 / cmPerInch },
   waterDepth: { metric: 'mm', us: 'in', factor: 1 / (10 * cmPerInch) },
   pressure: { metric: 'bar', us: 'psi', factor: (1e5 * (cmPerInch / 100) ** 2) / (kgPerPound * standardGravity) },
+  fanPressure: { metric: 'Pa', us: 'inH2O', factor: 1 / (1000 * standardGravity * (cmPerInch / 100)) },
+  airFlow: { metric: 'm3/h', us: 'cu ft/min', factor: 1000 / litresPerCubicFoot / 60 },
+  power: { metric: 'kW', us: 'hp', factor: 1000 / (550 * metresPerFoot * kgPerPound * standardGravity) },
+  temperature: { metric: '°C', us: '°F', factor: 1.8, zero: 32 },
+  temperatureDifference: { metric: 'K', us: 'F°', factor: 1.8 },
+  bearing: { metric: '°', us: '°', factor: 1 },
   hours: { metric: 'h', us: 'h', factor: 1 },
   skin: { metric: 'cm2', us: 'sq in', factor: 1 / cmPerInch ** 2 },
   speed: { metric: 'km/h', us: 'mph', factor: 1 / kmPerMile },
@@ -57,14 +66,16 @@ export function quantityOf(column: { metric?: string; us?: string }): Quantity {
   return (same?.[0] as Quantity | undefined) ?? 'count';
 }
 
+const pairOf = (quantity: Quantity): Pair => quantities[quantity];
+
 export const toPeople = (metric: number, quantity: Quantity, system: System): number =>
-  system === 'us' ? metric * quantities[quantity].factor : metric;
+  system === 'us' ? metric * pairOf(quantity).factor + (pairOf(quantity).zero ?? 0) : metric;
 export const toMetric = (people: number, quantity: Quantity, system: System): number =>
-  system === 'us' ? people / quantities[quantity].factor : people;
+  system === 'us' ? (people - (pairOf(quantity).zero ?? 0)) / pairOf(quantity).factor : people;
 
 export function unitOf(quantity: Quantity, system: System, currency = ''): string {
   const unit = quantities[quantity][system].replace('money', currency || 'money');
-  return unit.replace('m2', 'm²');
+  return unit.replace('m2', 'm²').replace('m3', 'm³');
 }
 
 /** Decimals such that the interval's half-width shows one or two significant digits; 0 to 4. */
@@ -102,8 +113,7 @@ export function shown(
 ): Shown {
   const unit = unitOf(quantity, system, currency);
   if (!estimate || estimate.value === null) return { value: '–', interval: '', unit };
-  const scale = system === 'us' ? quantities[quantity].factor : 1;
-  const [value, low, high] = [estimate.value, estimate.low ?? estimate.value, estimate.high ?? estimate.value].map((x) => x * scale) as [number, number, number];
+  const [value, low, high] = [estimate.value, estimate.low ?? estimate.value, estimate.high ?? estimate.value].map((x) => toPeople(x, quantity, system)) as [number, number, number];
   const decimals = Math.max(0, decimalsFor(low, high) - (Math.abs(value) >= 100 ? 1 : 0));
   const interval = low === high ? '' : `${figure(low, decimals)} to ${figure(high, decimals)}`;
   return { value: figure(value, decimals), interval, unit };

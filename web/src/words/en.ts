@@ -85,7 +85,7 @@ export const en = {
     renamed: (who: string, kind: string, names: string) => `${who} renamed a ${kind}: ${names}.`,
     addedPhotograph: (who: string, field: string) => `${who} added a photograph in ${field}.`,
     files: {
-      'season.json': 'the season’s name, currency or units', 'fields.csv': 'what is known of the fields', 'machines.csv': 'the machines', 'controls.csv': 'what can be set on the machines', 'dials.csv': 'what the machines’ displays mean', 'soils.csv': 'the soils', 'destinations.csv': 'the destinations',
+      'season.json': 'the season’s name, currency or units', 'fields.csv': 'what is known of the fields', 'machines.csv': 'the machines', 'controls.csv': 'what can be set on the machines', 'dials.csv': 'what the machines’ displays mean', 'soils.csv': 'the soils', 'destinations.csv': 'the destinations', 'piles.csv': 'how the piles are laid out', 'fans.csv': 'the piles’ fans',
       'temperatures.csv': 'the temperatures', 'constants.csv': 'the season’s own numbers', 'terms.json': 'the payment terms',
       'weather_observed.csv': 'weather that was measured', 'weather_forecast.csv': 'a forecast', 'weather_usual.csv': 'a usual year’s weather',
     } as Record<string, string>,
@@ -228,7 +228,7 @@ export const en = {
     east: 'E',
     west: 'W',
   },
-  what: { 'beets.csv': 'a sheet of beets', 'spots.csv': 'a typed count', 'strips.csv': 'a dug strip', 'loads.csv': 'a load', 'tares.csv': 'a tare sample', 'labs.csv': 'a laboratory result', 'standing.csv': 'a look at the standing crop', 'settings.csv': 'a note of settings', 'parts.csv': 'new parts or a repair' } as Record<string, string>,
+  what: { 'beets.csv': 'a sheet of beets', 'spots.csv': 'a typed count', 'strips.csv': 'a dug strip', 'loads.csv': 'a load', 'tares.csv': 'a tare sample', 'labs.csv': 'a laboratory result', 'standing.csv': 'a look at the standing crop', 'settings.csv': 'a note of settings', 'parts.csv': 'new parts or a repair', 'covers.csv': 'a cover', 'probes.csv': 'a temperature of a pile', 'removals.csv': 'a removal from a pile' } as Record<string, string>,
   count: {
     title: 'Count',
     ways: { beets: 'Beet by beet', typed: 'Typed in', strip: 'Dug strip', standing: 'Standing crop' },
@@ -349,6 +349,10 @@ export const en = {
     saidCrowns: (n: number) => plural(n, 'crown'),
     underWay: (field: string) => `This look at ${field} is still under way. Record it or throw it away before another begins.`,
     discardSure: 'Throw this look away? It cannot be brought back.',
+  },
+  pileLog: {
+    covers: { none: 'lies open', fleece: 'fleece', straw: 'straw', plastic: 'plastic', strips: 'strips' } as Record<string, string>,
+    probe: (name: string) => `probe ${name}`,
   },
   machineLog: {
     set: (n: number) => `${plural(n, 'control')} set`,
