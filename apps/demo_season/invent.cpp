@@ -11,6 +11,7 @@
 #include "demo_season/loads.hpp"
 #include "demo_season/machine_log.hpp"
 #include "demo_season/observe.hpp"
+#include "demo_season/piles.hpp"
 #include "demo_season/scenes.hpp"
 #include "demo_season/standing.hpp"
 #include "demo_season/terms.hpp"
@@ -167,6 +168,7 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
     season.parts = part_changes(seed);
     order_by_instant(season.loads);
     number_tickets(season.loads);
+    add_piles(truth, seed, reader, physics, season);
     season.weather =
         std::make_shared<const weather::KnownWeather>(known_weather(weather, seed, reader));
     return {.weather = std::move(weather), .truth = std::move(truth), .season = std::move(season)};

@@ -43,6 +43,13 @@ inline constexpr Scale rpm{"rpm", 1, "rpm", 1};
 inline constexpr Scale forward_speed{"km/h", 10, "mph", 10};
 inline constexpr Scale field_area{"ha", 10, "acre", 10};
 inline constexpr Scale haul{"km", 10, "mi", 10};
+inline constexpr Scale pile{"m", 2, "ft", 1};
+inline constexpr Scale probe{"m", 10, "ft", 2};
+inline constexpr Scale compass{"°", 1, "°", 1};
+inline constexpr Scale fan_flow{"m3/h", 0.001, "cu ft/min", 0.01};
+inline constexpr Scale fan_pressure{"Pa", 0.1, "inH2O", 10};
+inline constexpr Scale fan_power{"kW", 2, "hp", 2};
+inline constexpr Scale difference{"K", 2, "F°", 1};
 inline constexpr Scale yield{"t/ha", 1, "short ton/acre", 2};
 }  // namespace scale
 

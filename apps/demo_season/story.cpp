@@ -10,7 +10,7 @@ namespace beetwright::demo {
 namespace {
 
 constexpr std::string_view kFactory = "Ottermarsh factory";
-constexpr std::string_view kCopse = "Copse Road pile";
+constexpr std::string_view kCopse = kBegunPile;
 constexpr std::string_view kWindmill = "Windmill pile";
 constexpr std::string_view kNorth = "Harvester North";
 constexpr std::string_view kSouth = "Harvester South";
@@ -172,6 +172,50 @@ constexpr std::array<DestinationPlan, 3> kDestinations{{
      .heating_K_per_day = 0.12},
 }};
 
+constexpr std::array<PilePlan, 2> kPiles{{
+    {.name = kCopse,
+     .base_m = 30.0,
+     .top_m = 20.0,
+     .height_m = 4.5,
+     .orientation_degrees = 40.0,
+     .ground = ledger::PileGround::earth,
+     .built = ledger::PileBuilding::from_one_end,
+     .fans = 0},
+    {.name = kWindmill,
+     .base_m = 36.0,
+     .top_m = 24.0,
+     .height_m = 5.0,
+     .orientation_degrees = 95.0,
+     .ground = ledger::PileGround::concrete,
+     .built = ledger::PileBuilding::in_layers,
+     .fans = 2},
+}};
+
+// Put on the day before the frost, off once it has gone: sheets left on cost more than none.
+constexpr std::array<CoverPlan, 4> kCovers{{
+    {kCopse, kFrostBegins.number() - 1, 13, check::PileCover::fleece},
+    {kWindmill, kFrostBegins.number() - 1, 9, check::PileCover::plastic},
+    {kWindmill, kFrostEnds.number() + 1, 8, check::PileCover::none},
+    {kCopse, kFrostEnds.number() + 2, 11, check::PileCover::none},
+}};
+
+// Copse Road has four loggers, two of them high; at the Windmill somebody walks with a lance every
+// other day.
+// clang-format off
+constexpr std::array<ProbePlan, 10> kProbes{{
+    {kCopse, "1", check::ProbeKind::logger, 1, 0.2, 0.0, 1.5, 0.3},
+    {kCopse, "2", check::ProbeKind::logger, 1, 0.5, 0.0, 3.0, 1.2},
+    {kCopse, "3", check::ProbeKind::logger, 1, 0.8, 3.0, 1.5, 0.2},
+    {kCopse, "4", check::ProbeKind::logger, 1, 0.5, -9.5, 2.0, -1.1},
+    {kWindmill, "lance west", check::ProbeKind::lance, 2, 0.2, 0.0, 2.0, 0.1},
+    {kWindmill, "lance west", check::ProbeKind::lance, 2, 0.2, 0.0, 4.0, 0.9},
+    {kWindmill, "lance middle", check::ProbeKind::lance, 2, 0.5, 0.0, 2.0, 0.4},
+    {kWindmill, "lance middle", check::ProbeKind::lance, 2, 0.5, 0.0, 4.0, 1.3},
+    {kWindmill, "lance east", check::ProbeKind::lance, 2, 0.8, 0.0, 2.0, -0.1},
+    {kWindmill, "lance east", check::ProbeKind::lance, 2, 0.8, 8.0, 4.0, -0.6},
+}};
+// clang-format on
+
 struct SoilWord {
     std::string_view word;
     double clay;
@@ -210,6 +254,16 @@ std::span<const OperatorPlan> operator_plans() {
 }
 std::span<const DestinationPlan> destination_plans() {
     return kDestinations;
+}
+
+std::span<const PilePlan> pile_plans() {
+    return kPiles;
+}
+std::span<const CoverPlan> cover_plans() {
+    return kCovers;
+}
+std::span<const ProbePlan> probe_plans() {
+    return kProbes;
 }
 
 const MachinePlan& machine_of(const FieldPlan& field) {

@@ -13,6 +13,7 @@
 
 #include "base/time.hpp"
 #include "check/machine_log.hpp"
+#include "check/pile_log.hpp"
 #include "check/sheet.hpp"
 #include "ledger/season.hpp"
 #include "weather/soil.hpp"
@@ -128,12 +129,46 @@ struct DestinationPlan {
     double heating_K_per_day;  ///< of still air about its beets at 5 °C, from breathing
 };
 
+/// How a pile is laid out; its length follows from what is brought there.
+struct PilePlan {
+    std::string_view name;
+    double base_m;
+    double top_m;
+    double height_m;
+    double orientation_degrees;
+    ledger::PileGround ground;
+    ledger::PileBuilding built;
+    int fans;  ///< each with an equal part of its length
+};
+
+struct CoverPlan {
+    std::string_view pile;
+    int day;   ///< of the campaign
+    int hour;  ///< UTC
+    check::PileCover cover;
+};
+
+/// A place in a pile where its temperature is read.
+struct ProbePlan {
+    std::string_view pile;
+    std::string_view name;
+    check::ProbeKind kind;
+    int every_days;
+    double along_share;  ///< of what is filled of its length
+    double across_m;
+    double height_m;
+    double warmer_K;  ///< than the pile's mean
+};
+
 std::span<const FieldPlan> field_plans();
 std::span<const MachinePlan> machine_plans();
 std::span<const SoilPlan> soil_plans();
 std::span<const PartPlan> part_plans();
 std::span<const OperatorPlan> operator_plans();
 std::span<const DestinationPlan> destination_plans();
+std::span<const PilePlan> pile_plans();
+std::span<const CoverPlan> cover_plans();
+std::span<const ProbePlan> probe_plans();
 
 const MachinePlan& machine_of(const FieldPlan& field);
 const OperatorPlan& operator_of(const FieldPlan& field);
@@ -143,6 +178,12 @@ double clay_of(std::string_view soil);
 
 /// The name of the one sheet that was corrected: its field.
 inline constexpr std::string_view kCorrectedField = "Crow Park";
+/// The pile of which the first metres were taken away, and when.
+inline constexpr std::string_view kBegunPile = "Copse Road pile";
+inline constexpr CampaignDay kFirstTaken{73};  ///< 2 December
+/// A fortnight in which temperatures are read in the piles, up to the day before today.
+inline constexpr CampaignDay kProbesBegin{61};
+
 /// The field whose frost-hurt beets went to a pile all the same.
 inline constexpr std::string_view kFrostedIntoPile = "Reed Side";
 

@@ -144,7 +144,8 @@ LossPhysics loss_physics(const Catalogue& catalogue) {
     return {.tail_loss_at_5cm = tip.loss_at_5cm,
             .tail_exponent = tip.exponent,
             .scars = beet::scar_constants(get),
-            .slanted_cut = beet::loss_of_slanted_cut(get)};
+            .slanted_cut = beet::loss_of_slanted_cut(get),
+            .piled = Density(get(ConstantId::storage_bulk_density))};
 }
 
 double ToppingScars::loss_of_deep_cut(const beet::ScarConstants& constants) const {

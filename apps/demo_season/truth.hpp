@@ -17,12 +17,13 @@
 
 namespace beetwright::demo {
 
-/// How much beet a cut or a break takes away.
+/// How much beet a cut or a break takes away, and how much a pile holds.
 struct LossPhysics {
     double tail_loss_at_5cm = 0.0;  ///< share of a whole root
     double tail_exponent = 0.0;     ///< loss ~ diameter ^ exponent
     beet::ScarConstants scars;      ///< what beets topped too deep lose
     double slanted_cut = 0.0;       ///< share of a root
+    Density piled;                  ///< clean beet in a pile
 };
 
 /// The catalogue's central values.

@@ -389,6 +389,94 @@ TEST_F(SyncTest, AMachineIsDescribedFileByFile) {
     EXPECT_EQ(Json::parse(ask(http::Method::get, "/api/v1/season").body), files);
 }
 
+TEST_F(SyncTest, APileIsLaidOutFileByFile) {
+    const auto put = [&](const std::string& file, const std::string& text) {
+        return ask(http::Method::put, "/api/v1/season/" + file, text);
+    };
+    const auto piles = [&] { return (*keeper_->season())->season.piles; };
+    const auto files = Json::parse(ask(http::Method::get, "/api/v1/season").body);
+    // The text is the whole file: those of the other piles come first.
+    const std::string others = files.at("piles.csv");
+    const auto yard = [&](const char* height) {
+        return others + "Yard,8,1," + height + ",60,,,\n";
+    };
+    const auto before = piles().size();
+    const auto too_soon = put("piles.csv", yard("3"));
+    EXPECT_EQ(too_soon.status, 400);
+    EXPECT_NE(too_soon.body.find("is not in destinations.csv"), std::string::npos) << too_soon.body;
+    ASSERT_EQ(put("destinations.csv", "name,kind\nYard,pile\n").status, 200);
+    ASSERT_EQ(put("piles.csv", yard("3")).status, 200);
+    ASSERT_EQ(piles().size(), before + 1);
+    EXPECT_EQ(put("piles.csv", yard("8")).status, 400) << "too steep";
+    const std::string fans = files.contains("fans.csv")
+                                 ? files.at("fans.csv").get<std::string>()
+                                 : "pile,from [m],to [m],flow [m3/h],pressure [Pa],power [kW],rule,"
+                                   "difference [K],not_below [°C],only_below [°C]\n";
+    ASSERT_EQ(put("fans.csv", fans + "Yard,5,50,20000,300,5.5,difference,2,0,\n").status, 200);
+    EXPECT_EQ(piles().back().fans.size(), 1U);
+    EXPECT_EQ(put("fans.csv", fans + "Yard,5,70,20000,300,5.5,off,,,\n").status, 400);
+    // A destination's own row is set alone, and how it is laid out stays.
+    ASSERT_EQ(put("destinations.csv", "name,kind\nYard,pile\n").status, 200);
+    EXPECT_EQ(piles().back().fans.size(), 1U);
+    EXPECT_EQ(put("destinations.csv", "name,kind\nYard,factory\n").status, 400);
+    ASSERT_EQ(ask(http::Method::put, "/api/v1/season/destinations.csv/Yard", "Old yard").status,
+              200);
+    EXPECT_EQ(piles().back().name, "Old yard");
+    EXPECT_EQ(piles().back().fans.size(), 1U);
+    EXPECT_EQ(ask(http::Method::remove, "/api/v1/season/destinations.csv/Old%20yard").status, 200);
+    EXPECT_EQ(Json::parse(ask(http::Method::get, "/api/v1/season").body), files);
+}
+
+TEST_F(SyncTest, WhatWasSeenOfAPileGoesThereAndBack) {
+    ASSERT_EQ(
+        ask(http::Method::put, "/api/v1/season/destinations.csv", "name,kind\nYard,pile\n").status,
+        200);
+    const std::string at = ",,Yard,2031-11-20T07:00:00Z,";
+    const auto send_log = [&](const std::string& fahrenheit) {
+        const Json tables = {
+            {"covers.csv",
+             "id,supersedes,pile,at,from [ft],to [ft],cover\n" + id_of(1) + at + ",100,fleece\n"},
+            {"probes.csv", "id,supersedes,pile,at,probe,along [ft],height [ft],temperature [°F]\n" +
+                               id_of(2) + at + "1,50,4," + fahrenheit + "\n"},
+            {"removals.csv",
+             "id,supersedes,pile,at,gross [short ton]\n" + id_of(3) + at + "100\n"}};
+        return ask(http::Method::post, "/api/v1/observations", tables.dump());
+    };
+    EXPECT_EQ(Json::parse(send_log("41").body), (Json{{"new", 3}, {"known", 0}}));
+    EXPECT_EQ(Json::parse(send_log("41").body), (Json{{"new", 0}, {"known", 3}}));
+    EXPECT_EQ(send_log("42").status, 409);
+    const auto files = Json::parse(ask(http::Method::get, "/api/v1/season").body);
+    const auto has = [&](const char* file, const std::string& row) {
+        return files.at(file).get<std::string>().find(row) != std::string::npos;
+    };
+    const std::string seen = ",,Yard,2031-11-20T07:00:00.000Z,";
+    EXPECT_TRUE(has("covers.csv", id_of(1) + seen + ",30.48,fleece\n")) << files.at("covers.csv");
+    EXPECT_TRUE(has("probes.csv", id_of(2) + seen + "1,lance,15.24,0,1.2192,5\n"))
+        << files.at("probes.csv");
+    EXPECT_TRUE(has("removals.csv", id_of(3) + seen + ",,90.718474\n")) << files.at("removals.csv");
+    const auto received = Json::parse(ask(http::Method::get, "/api/v1/received").body);
+    EXPECT_TRUE(received.contains(id_of(2)));
+    // Once it is laid out, what lies outside is refused, as is a shape that leaves out what was
+    // seen.
+    const auto lay_out = [&](const char* length) {
+        const auto text =
+            files.contains("piles.csv") ? files.at("piles.csv").get<std::string>() : std::string();
+        return ask(http::Method::put, "/api/v1/season/piles.csv",
+                   text + "Yard,8,1,3," + length + ",,,\n");
+    };
+    const auto short_of_it = lay_out("12");
+    EXPECT_EQ(short_of_it.status, 400);
+    EXPECT_NE(short_of_it.body.find("probes.csv"), std::string::npos) << short_of_it.body;
+    ASSERT_EQ(lay_out("40").status, 200);
+    const auto outside = ask(http::Method::post, "/api/v1/observations",
+                             Json{{"probes.csv",
+                                   "pile,at,probe,along [m],height [m],temperature [°C]\n"
+                                   "Yard,2031-11-21T07:00:00Z,1,10,4,5\n"}}
+                                 .dump());
+    EXPECT_EQ(outside.status, 400);
+    EXPECT_NE(outside.body.find("is above the pile"), std::string::npos) << outside.body;
+}
+
 TEST_F(SyncTest, OwnConstantsAreSetAndWithdrawn) {
     const auto put = [&](const std::string& text) {
         return ask(http::Method::put, "/api/v1/season/constants.csv", text);
