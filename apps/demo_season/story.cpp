@@ -193,8 +193,8 @@ constexpr std::array<PilePlan, 2> kPiles{{
 
 // Put on the day before the frost, off once it has gone: sheets left on cost more than none.
 constexpr std::array<CoverPlan, 4> kCovers{{
-    {kCopse, kFrostBegins.number() - 1, 13, check::PileCover::fleece},
     {kWindmill, kFrostBegins.number() - 1, 9, check::PileCover::plastic},
+    {kCopse, kFrostBegins.number() - 1, 13, check::PileCover::fleece},
     {kWindmill, kFrostEnds.number() + 1, 8, check::PileCover::none},
     {kCopse, kFrostEnds.number() + 2, 11, check::PileCover::none},
 }};
