@@ -44,6 +44,13 @@ constexpr Column mass(std::string_view name, Presence presence, std::string_view
     return number(name, presence, UnitKind::mass, metric, us, 0.0, most_kg, words);
 }
 
+inline constexpr double kLongestPile = 2000.0;  // [m]
+
+/// A place along a pile, from the end at which it was begun.
+constexpr Column along_pile(std::string_view name, Presence presence, std::string_view words) {
+    return number(name, presence, UnitKind::length, "m", "ft", 0.0, kLongestPile, words);
+}
+
 constexpr Column word(std::string_view name, std::span<const Word> allowed, std::string_view words,
                       Presence presence = optional) {
     return {.name = name,

@@ -20,15 +20,11 @@ using ledger::PileGround;
 // Of the largest piles published 67 m are the width and 7 m the height, with room above that.
 constexpr double kMostWidth = 120.0;
 constexpr double kMostHeight = 15.0;
-constexpr double kMostLength = 2000.0;
 constexpr double kHour = 3600.0;
 
 constexpr Column metres(std::string_view name, Presence presence, double least, double most,
                         std::string_view words) {
     return number(name, presence, UnitKind::length, "m", "ft", least, most, words);
-}
-constexpr Column along(std::string_view name, Presence presence, std::string_view words) {
-    return metres(name, presence, 0.0, kMostLength, words);
 }
 constexpr Column temperature(std::string_view name, Presence presence, double least_C,
                              double most_C, std::string_view words) {
@@ -39,7 +35,7 @@ constexpr Column temperature(std::string_view name, Presence presence, double le
 
 constexpr Column kPile =
     name_of(Master::destinations, "pile", required, "the pile's name, as in destinations.csv");
-constexpr Column kTo = along("to", optional, "where it ends; empty: the pile's end");
+constexpr Column kTo = along_pile("to", optional, "where it ends; empty: the pile's end");
 
 constexpr std::array kGrounds{Word{"earth", code(PileGround::earth)},
                               Word{"gravel", code(PileGround::gravel)},
@@ -52,7 +48,7 @@ constexpr std::array kPiles{
     metres("base_width", required, 1.0, kMostWidth, "how wide it is on the ground"),
     metres("top_width", optional, 0.0, kMostWidth, "how wide its top is; 0 or empty: a roof"),
     metres("height", required, 0.3, kMostHeight, "how high it is"),
-    metres("length", required, 1.0, kMostLength, "how long it may get"),
+    metres("length", required, 1.0, kLongestPile, "how long it may get"),
     number("orientation", optional, UnitKind::angle, "°", "°", 0.0, 2.0 * std::numbers::pi,
            "the way that it runs from the end at which it was begun, clockwise from north: 90 is "
            "east"),
@@ -65,9 +61,9 @@ constexpr std::array kRules{Word{"off", code(FanRule::off)},
 
 constexpr std::array kFans{
     kPile,
-    along("from", optional,
-          "where its duct begins, from the end at which the pile was begun; "
-          "empty: there"),
+    along_pile("from", optional,
+               "where its duct begins, from the end at which the pile was begun; "
+               "empty: there"),
     kTo,
     number("flow", required, UnitKind::volume_per_time, "m3/h", "cu ft/min", 1.0 / kHour,
            1e7 / kHour, "air that it moves against its pressure"),
@@ -85,9 +81,10 @@ constexpr std::array kFans{
     temperature("only_below", optional, -50.0, 30.0,
                 "it runs only in air that is colder; empty: however warm")};
 
-constexpr Column kFrom = along("from", optional,
-                               "where it begins, from the end at which the pile was begun; empty: "
-                               "there");
+constexpr Column kFrom =
+    along_pile("from", optional,
+               "where it begins, from the end at which the pile was begun; empty: "
+               "there");
 
 constexpr std::array kCoverWords{
     Word{"none", code(PileCover::none)}, Word{"fleece", code(PileCover::fleece)},
@@ -123,7 +120,7 @@ constexpr std::array kProbes{
     word("kind", kProbeKinds,
          "a lance pushed in for this reading, a logger that stays, or the surface, as a picture of "
          "its warmth shows it; empty: a lance"),
-    along("along", required, "how far along, from the end at which the pile was begun"),
+    along_pile("along", required, "how far along, from the end at which the pile was begun"),
     metres("across", optional, -0.5 * kMostWidth, 0.5 * kMostWidth,
            "how far from the middle line, to the right of who looks along the pile; negative: to "
            "the left; empty: on it"),

@@ -40,7 +40,6 @@ constexpr double kMostHaul = 1e6;      // 1,000 km
 constexpr double kMostBreak = 0.20;    // 20 cm
 constexpr double kMostSkin = 0.20;     // 2,000 cm2
 constexpr double kMostBeets = 1000.0;  // at one spot
-constexpr double kMostPile = 2000.0;   // a pile's length
 
 constexpr std::array kFields{
     text("name", required, "a name of its own"),
@@ -131,9 +130,10 @@ constexpr std::array kLoads{
     name_of(Master::destinations, "destination", optional, "where it went, as in destinations.csv"),
     text("ticket", optional, "the weighbridge's number"),
     mass("gross", required, "beet as weighed, without the vehicle", "t", "short ton", 1e7),
-    number("along_from", optional, UnitKind::length, "m", "ft", 0.0, kMostPile,
-           "where in the pile it was tipped, along it, from the end at which the pile was begun"),
-    number("along_to", optional, UnitKind::length, "m", "ft", 0.0, kMostPile, "and to where")};
+    along_pile("along_from", optional,
+               "where in the pile it was tipped, along it, from the end at which the pile was "
+               "begun"),
+    along_pile("along_to", optional, "and to where")};
 
 constexpr Column kSheet =
     text("sheet", required, "the sheet's name or id; rows with the same one are one sheet");
