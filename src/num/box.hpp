@@ -1,0 +1,57 @@
+// A box of cells and how they lie in memory: upwards first, then across, then along.
+//
+// Before the first and behind the last cell there is room for one plane more, so that a loop over
+// all cells may look at any neighbour without asking whether there is one: the coupling to what is
+// not there is nought.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+namespace beetwright::num {
+
+/// One number per cell, with room about them.
+using Field = std::vector<double>;
+
+enum class Direction : std::size_t { up = 0, across = 1, along = 2 };
+inline constexpr std::size_t kDirections = 3;
+
+struct Box {
+    std::size_t across = 1;  ///< number of cells
+    std::size_t along = 1;
+    std::size_t up = 1;
+
+    [[nodiscard]] std::size_t cells() const { return across * along * up; }
+    [[nodiscard]] std::size_t pad() const { return along > 1 ? across * up : up; }
+    [[nodiscard]] std::size_t begin() const { return pad(); }
+    [[nodiscard]] std::size_t end() const { return pad() + cells(); }
+    /// Of a Field of this box.
+    [[nodiscard]] std::size_t room() const { return cells() + 2 * pad(); }
+    [[nodiscard]] Field field(double value = 0.0) const { return Field(room(), value); }
+
+    [[nodiscard]] std::size_t index(std::size_t i_across, std::size_t i_along,
+                                    std::size_t i_up) const {
+        return pad() + (i_along * across + i_across) * up + i_up;
+    }
+    /// From a cell to the next in a direction.
+    [[nodiscard]] std::size_t stride(Direction direction) const {
+        switch (direction) {
+            case Direction::up: return 1;
+            case Direction::across: return up;
+            case Direction::along: return across * up;
+        }
+        return 0;
+    }
+    [[nodiscard]] std::size_t count(Direction direction) const {
+        switch (direction) {
+            case Direction::up: return up;
+            case Direction::across: return across;
+            case Direction::along: return along;
+        }
+        return 0;
+    }
+    /// Sections have two directions; their third one has no loops.
+    [[nodiscard]] std::size_t directions() const { return along > 1 ? 3 : 2; }
+};
+
+}  // namespace beetwright::num
