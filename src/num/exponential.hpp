@@ -14,7 +14,8 @@ inline double exponential(double x) {
     constexpr double kPerLn2 = 1.4426950408889634;
     constexpr double kLn2High = 6.93147180369123816490e-01;  // its last bits are zero
     constexpr double kLn2Low = 1.90821492927058770002e-10;
-    constexpr double kRounder = 6755399441055744.0;  // 1.5 * 2^52: adding it rounds to whole numbers
+    constexpr double kRounder =
+        6755399441055744.0;  // 1.5 * 2^52: adding it rounds to whole numbers
     const double shifted = x * kPerLn2 + kRounder;
     const double n = shifted - kRounder;
     const double r = (x - n * kLn2High) - n * kLn2Low;

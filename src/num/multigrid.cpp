@@ -71,9 +71,8 @@ void Multigrid::prepare() {
         for (std::size_t j = 0; j < box.along; ++j) {
             for (std::size_t i = 0; i < box.across; ++i) {
                 for (std::size_t k = 0; k < box.up; ++k) {
-                    parent[box.index(i, j, k)] =
-                        coarse.index(halved[1] ? i / 2 : i, halved[2] ? j / 2 : j,
-                                     halved[0] ? k / 2 : k);
+                    parent[box.index(i, j, k)] = coarse.index(
+                        halved[1] ? i / 2 : i, halved[2] ? j / 2 : j, halved[0] ? k / 2 : k);
                 }
             }
         }
