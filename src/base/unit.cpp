@@ -123,6 +123,13 @@ constexpr std::array kUnits{
     Unit{"W", power, 1.0, 0.0, metric},
     Unit{"kW", power, 1000.0, 0.0, both},
     Unit{"hp", power, 550.0 * 0.3048 * kg_per_pound* kStandardGravity, 0.0, us},
+    Unit{"W/m/K", conductivity, 1.0, 0.0, both},
+    Unit{"W/m2/K", heat_transfer, 1.0, 0.0, both},
+    Unit{"m2·K/W", heat_resistance, 1.0, 0.0, both},
+    Unit{"kJ/kg/K", heat_capacity, 1e3, 0.0, both},
+    Unit{"MJ/m3/K", heat_capacity_volume, 1e6, 0.0, both},
+    Unit{"µg/m2/s/Pa", vapour_transfer, 1e-9, 0.0, both},
+    Unit{"Pa·s·m2/kg", air_resistance, 1.0, 0.0, both},
 };
 
 }  // namespace

@@ -44,6 +44,13 @@ enum class UnitKind {
     money_per_volume,        ///< [money/m3]
     area_per_time,           ///< [m2/s]
     power,                   ///< [W]
+    conductivity,            ///< [W/m/K]
+    heat_transfer,           ///< [W/m2/K]
+    heat_resistance,         ///< [m2 K/W]
+    heat_capacity,           ///< [J/kg/K]
+    heat_capacity_volume,    ///< [J/m3/K]
+    vapour_transfer,         ///< [kg/m2/s/Pa]
+    air_resistance,          ///< [Pa s m2/kg]
 };
 
 enum class UnitSystem { metric, us, both };

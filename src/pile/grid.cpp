@@ -69,15 +69,15 @@ Problems problems_of(const Shape& shape, const GridSpec& spec, bool is_section) 
 /// The sides that cuts and the ground look with, behind those of the shape.
 void add_inner_sides(Grid& grid, double facing) {
     constexpr double kTurn = 0.5 * std::numbers::pi;
-    const auto add = [&](double tilt, double azimuth) {
-        grid.sides.push_back({Side::cut, {}, tilt, azimuth});
+    const auto add = [&](Point outward, double tilt, double azimuth) {
+        grid.sides.push_back({Side::cut, {outward, 0.0}, tilt, azimuth});
     };
-    add(0.0, facing);                  // up, high end
-    add(kTurn, facing + 2.0 * kTurn);  // across, low
-    add(kTurn, facing);                // across, high
-    add(kTurn, facing + kTurn);        // along, low
-    add(kTurn, facing - kTurn);        // along, high
-    grid.sides.push_back({Side::ground, {}, 0.0, facing});
+    add({0.0, 0.0, 1.0}, 0.0, facing);
+    add({-1.0, 0.0, 0.0}, kTurn, facing + 2.0 * kTurn);
+    add({1.0, 0.0, 0.0}, kTurn, facing);
+    add({0.0, -1.0, 0.0}, kTurn, facing + kTurn);
+    add({0.0, 1.0, 0.0}, kTurn, facing - kTurn);
+    grid.sides.push_back({Side::ground, {{0.0, 0.0, 1.0}, 0.0}, 0.0, facing});
 }
 
 struct Clipped {

@@ -1,0 +1,111 @@
+// Air through a pile: what drives it is warmth, wind and fans; what holds it is the bed.
+//
+//     -grad p + g (rho_outside - rho) up = (mu inverse_permeability + inertia |G|) G / rho
+//     div G = fans
+//
+// G is the flow of dry air [kg/m2/s], p the pressure beyond that of the outside air at the same
+// height. Darcy's law alone, without the second term, would give six times too much under a few
+// degrees of warmth. Newton's steps on the flows, each a multigrid solution for p; then what is
+// left of each cell's balance is sent outside along a tree of openings, so that the flow leaves
+// nothing anywhere, to rounding, however coarse the solution was: heat and water are carried by it
+// and their balances are held to 1e-9. docs/methods/pile_air.md.
+#pragma once
+
+#include <array>
+#include <span>
+#include <vector>
+
+#include "num/multigrid.hpp"
+#include "pile/bed.hpp"
+
+namespace beetwright::pile {
+
+/// A fan and the cells its duct opens into. Its pressure falls with the square of its flow:
+/// p = still_Pa (1 - (flow / free)^2).
+struct Duct {
+    std::vector<std::size_t> cells;
+    double free_kg_s = 0.0;  ///< dry air against no pressure
+    double still_Pa = 0.0;   ///< pressure at no flow
+    enum class Way { blows, sucks } way = Way::blows;
+    bool runs = true;
+};
+
+/// What is outside, for the flow.
+struct AirOutside {
+    double density = 0.0;                      ///< of humid air [kg/m3]
+    std::span<const double> wind_Pa;           ///< by side of the grid
+    std::span<const double> cover_Pa_s_m2_kg;  ///< by side
+};
+
+struct FlowRules {
+    int most_steps = 25;
+    double change = 0.02;     ///< of the flows, by norm, below which they stand
+    double tightness = 1e-3;  ///< of the pressure's solution, of the flows' norm
+};
+
+struct FlowOutcome {
+    int steps = 0;        ///< Newton's
+    int iterations = 0;   ///< of the pressure's solutions
+    double change = 0.0;  ///< of the last step, as a share
+    bool stands = false;
+};
+
+class Airflow {
+ public:
+    /// Takes all the memory it will use.
+    explicit Airflow(const num::Box& box);
+
+    /// Another bed on the same box; flows start from nought where there was none.
+    void lay(const Bed& bed, const Grid& grid);
+
+    /// The flow under these temperatures [°C], humidity ratios and surroundings, from the last one
+    /// on.
+    FlowOutcome update(std::span<const double> celsius, std::span<const double> humidity,
+                       const AirOutside& outside, std::span<const Duct> ducts,
+                       const FlowRules& rules);
+
+    /// From a cell to the next in a direction [kg/s].
+    [[nodiscard]] const num::Field& flow(std::size_t direction) const { return flow_[direction]; }
+    /// Outwards, by facet of the bed [kg/s].
+    [[nodiscard]] std::span<const double> facet_flow() const { return facet_flow_; }
+    /// Into a cell from its duct; negative: out of it [kg/s].
+    [[nodiscard]] const num::Field& source() const { return source_; }
+    /// Of each duct [kg/s], and the pressure that its cells are at, against which it works [Pa].
+    [[nodiscard]] std::span<const double> duct_flow() const { return duct_flow_; }
+    [[nodiscard]] std::span<const double> duct_Pa() const { return duct_Pa_; }
+    /// |G| in a cell [kg/m2/s].
+    [[nodiscard]] const num::Field& speed() const { return speed_; }
+    [[nodiscard]] const num::Field& pressure() const { return pressure_; }
+    /// The greatest rest of a cell's balance [kg/s], and the sum of what enters [kg/s].
+    [[nodiscard]] double greatest_rest() const;
+    [[nodiscard]] double throughput() const;
+
+ private:
+    struct Link {
+        std::size_t cell = 0;  ///< whose rest goes on through
+        std::size_t parent = 0;
+        std::size_t via = 0;  ///< 0, 1, 2: a direction; beyond: 3 + facet
+        bool is_low = true;   ///< the cell is the lower one of the two
+    };
+    void plant_tree();
+    void set_speeds();
+    void set_sources(std::span<const Duct> ducts);
+    void assemble(const AirOutside& outside);
+    double renew_flows();
+    void balance();
+    void fill_rest(num::Field& rest) const;
+
+    const Bed* bed_ = nullptr;
+    num::Multigrid solver_;
+    std::array<num::Field, num::kDirections> flow_, held_, rise_, per_opening_, half_way_;
+    std::array<std::vector<double>, num::kDirections> facet_lever_;
+    std::vector<double> facet_flow_, facet_rise_, facet_held_, facet_permeance_;
+    std::vector<double> duct_flow_, duct_Pa_;
+    num::Field density_, speed_, pressure_, right_, source_, rest_, part_;
+    std::vector<Link> tree_;           ///< from the leaves to the roots
+    std::vector<std::size_t> pinned_;  ///< cells whose pressure is nought: nothing is open
+    bool is_prepared_ = false;
+    int usual_iterations_ = 0;
+};
+
+}  // namespace beetwright::pile

@@ -1,0 +1,100 @@
+// The constants of a pile's physics, of one draw, in SI. Biology's are those of the lump.
+// Where each comes from: data/catalogue/storage.csv.
+#pragma once
+
+#include "base/catalogue.hpp"
+#include "pile/lump.hpp"
+
+namespace beetwright::pile {
+
+struct PileConstants {
+    LumpConstants lump;
+    // What is piled. [kg/m3], [m]
+    double bulk_density = 0.0;
+    double root_density = 0.0;
+    double root_diameter = 0.0;
+    double soil_density = 0.0;
+    double leaf_density = 0.0;
+    // Heat. [J/kg/K], [kg/kg], [W/m/K], [J/m3/K]
+    double heat_capacity = 0.0;
+    double frozen_heat_capacity = 0.0;
+    double freezing_water = 0.0;
+    double still_conductivity = 0.0;
+    double frozen_conductivity = 0.0;
+    double pore_radiation = 0.0;
+    double ground_conductivity = 0.0;
+    double ground_capacity = 0.0;
+    // Water. [kg/m2/s/Pa], [kg/m3]
+    double skin_transfer = 0.0;
+    double water_activity = 0.0;
+    double wound_transpiration = 0.0;
+    double film = 0.0;
+    // Faces. [W/m2/K], [J/m3/K]
+    double absorptance = 0.0;
+    double emissivity = 0.0;
+    double face_convection = 0.0;
+    double face_convection_wind = 0.0;
+    double wind_share = 0.0;
+    double wind_windward = 0.0;
+    double wind_lee = 0.0;
+    double wind_top = 0.0;
+    // Covers. [m2 K/W], [Pa s m2/kg], [W/m/K]
+    double fleece_resistance = 0.0;
+    double fleece_air = 0.0;
+    double fleece_rain = 0.0;
+    double straw_conductivity = 0.0;
+    double straw_air = 0.0;  ///< per m of straw
+    double straw_rain = 0.0;
+    double plastic_air = 0.0;
+    double sheet_absorptance = 0.0;
+    // Invert sugar and sprouts. [kg/kg/d], [°C]
+    double invert_rate = 0.0;
+    double invert_steeper = 0.0;
+    double sprout_rate = 0.0;
+    double sprout_base_C = 0.0;
+};
+
+template <class Get>
+PileConstants pile_constants(Get&& get) {
+    using enum ConstantId;
+    return {.lump = lump_constants(get),
+            .bulk_density = get(storage_bulk_density),
+            .root_density = get(storage_root_density),
+            .root_diameter = get(storage_root_diameter),
+            .soil_density = get(storage_soil_density),
+            .leaf_density = get(storage_leaf_density),
+            .heat_capacity = get(storage_heat_capacity),
+            .frozen_heat_capacity = get(storage_frozen_heat_capacity),
+            .freezing_water = get(storage_freezing_water),
+            .still_conductivity = get(storage_still_conductivity),
+            .frozen_conductivity = get(storage_frozen_conductivity),
+            .pore_radiation = get(storage_pore_radiation),
+            .ground_conductivity = get(storage_ground_conductivity),
+            .ground_capacity = get(storage_ground_capacity),
+            .skin_transfer = get(storage_skin_transfer),
+            .water_activity = get(storage_water_activity),
+            .wound_transpiration = get(storage_wound_transpiration),
+            .film = get(storage_film),
+            .absorptance = get(storage_absorptance),
+            .emissivity = get(storage_emissivity),
+            .face_convection = get(storage_face_convection),
+            .face_convection_wind = get(storage_face_convection_wind),
+            .wind_share = get(storage_wind_share),
+            .wind_windward = get(storage_wind_windward),
+            .wind_lee = get(storage_wind_lee),
+            .wind_top = get(storage_wind_top),
+            .fleece_resistance = get(storage_fleece_resistance),
+            .fleece_air = get(storage_fleece_air),
+            .fleece_rain = get(storage_fleece_rain),
+            .straw_conductivity = get(storage_straw_conductivity),
+            .straw_air = get(storage_straw_air),
+            .straw_rain = get(storage_straw_rain),
+            .plastic_air = get(storage_plastic_air),
+            .sheet_absorptance = get(storage_sheet_absorptance),
+            .invert_rate = get(storage_invert_rate) * unit::day.si(),
+            .invert_steeper = get(storage_invert_steeper),
+            .sprout_rate = get(storage_sprout_rate),
+            .sprout_base_C = get(storage_sprout_base) - 273.15};
+}
+
+}  // namespace beetwright::pile
