@@ -1,0 +1,218 @@
+#include "pile/gases.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "pile/humid.hpp"
+
+namespace beetwright::pile {
+namespace {
+
+using num::Direction;
+
+/// Pores wind: diffusion through them is slower by this power of porosity more than by their area
+/// alone (Bruggeman).
+double pore_diffusion(double porosity_share) {
+    return air_density(5.0, 0.005) * kDiffusivity * porosity_share * std::sqrt(porosity_share);
+}
+
+}  // namespace
+
+Gases::Gases(const num::Box& box)
+    : held_(box.field()),
+      sends_flow_(box.field()),
+      sends_(box.field()),
+      in_flow_(box.field()),
+      from_outside_(box.field()) {
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        spread_[d] = box.field();
+        open_[d] = box.field();
+    }
+    order_.reserve(box.cells());
+    first_.reserve(box.cells() + 1);
+    neighbour_.reserve(2 * num::kDirections * box.cells());
+    coefficient_.reserve(2 * num::kDirections * box.cells());
+    waiting_.assign(box.room(), 0);
+}
+
+void Gases::lay(const Bed& bed) {
+    bed_ = &bed;
+    const auto& box = bed.box;
+    const auto porosity_of = [&](std::size_t i) {
+        return bed.volume[i] > 0.0 ? bed.pores[i] / bed.volume[i] : 0.0;
+    };
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        held_[i] = bed.pores[i] * dry_air_density(5.0, 0.005);
+    }
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        const std::size_t stride = box.stride(static_cast<Direction>(d));
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            const double both = 0.5 * (porosity_of(i) + porosity_of(i + stride));
+            spread_[d][i] = bed.air_reach[d][i] * pore_diffusion(both);
+            open_[d][i] = bed.air_opening[d][i] > 0.0 ? 1.0 : 0.0;
+        }
+    }
+    facet_spread_.assign(bed.facets.size(), 0.0);
+}
+
+void Gases::follow(const Airflow& flow) {
+    flow_ = &flow;
+    const auto& box = bed_->box;
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        const double source = flow.source()[i];
+        sends_flow_[i] = source < 0.0 ? -source : 0.0;
+        in_flow_[i] = source > 0.0 ? source : 0.0;
+    }
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        const std::size_t stride = box.stride(static_cast<Direction>(d));
+        const auto& f = flow.flow(d);
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            const double out_high = f[i] > 0.0 ? f[i] : 0.0;
+            const double out_low = f[i - stride] < 0.0 ? -f[i - stride] : 0.0;
+            sends_flow_[i] += out_high + out_low + spread_[d][i] + spread_[d][i - stride];
+        }
+    }
+    const auto facets = flow.facet_flow();
+    for (std::size_t f = 0; f < facets.size(); ++f) {
+        const std::size_t cell = bed_->facets[f].cell;
+        (facets[f] > 0.0 ? sends_flow_ : in_flow_)[cell] += std::abs(facets[f]);
+    }
+    put_in_order();
+}
+
+void Gases::put_in_order() {
+    const auto& box = bed_->box;
+    order_.clear();
+    first_.clear();
+    neighbour_.clear();
+    coefficient_.clear();
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        unsigned count = 0;
+        for (std::size_t d = 0; d < box.directions(); ++d) {
+            const auto& f = flow_->flow(d);
+            const std::size_t stride = box.stride(static_cast<Direction>(d));
+            count += f[i - stride] > 0.0 ? 1U : 0U;
+            count += f[i] < 0.0 ? 1U : 0U;
+        }
+        waiting_[i] = count;
+        if (count == 0 && bed_->has_beet(i)) {
+            order_.push_back(i);
+        }
+    }
+    std::size_t next = 0;
+    std::size_t circle = box.begin();  // where to break into a circle of flow, if there is one
+    const auto release = [&](std::size_t cell) {
+        if (waiting_[cell] > 0 && --waiting_[cell] == 0) {
+            order_.push_back(cell);
+        }
+    };
+    while (true) {
+        for (; next < order_.size(); ++next) {
+            const std::size_t i = order_[next];
+            for (std::size_t d = 0; d < box.directions(); ++d) {
+                const auto& f = flow_->flow(d);
+                const std::size_t stride = box.stride(static_cast<Direction>(d));
+                if (f[i] > 0.0) {
+                    release(i + stride);
+                }
+                if (f[i - stride] < 0.0) {
+                    release(i - stride);
+                }
+            }
+        }
+        while (circle < box.end() && (waiting_[circle] == 0 || !bed_->has_beet(circle))) {
+            ++circle;
+        }
+        if (circle == box.end()) {
+            break;
+        }
+        waiting_[circle] = 0;
+        order_.push_back(circle);
+    }
+    for (const std::size_t i : order_) {
+        first_.push_back(neighbour_.size());
+        for (std::size_t d = 0; d < box.directions(); ++d) {
+            const auto& f = flow_->flow(d);
+            const std::size_t stride = box.stride(static_cast<Direction>(d));
+            const double from_low = spread_[d][i - stride] + std::max(0.0, f[i - stride]);
+            const double from_high = spread_[d][i] + std::max(0.0, -f[i]);
+            if (from_low > 0.0) {
+                neighbour_.push_back(i - stride);
+                coefficient_.push_back(from_low);
+            }
+            if (from_high > 0.0) {
+                neighbour_.push_back(i + stride);
+                coefficient_.push_back(from_high);
+            }
+        }
+    }
+    first_.push_back(neighbour_.size());
+}
+
+void Gases::meet(const Outside& outside) {
+    std::ranges::copy(sends_flow_, sends_.begin());
+    std::ranges::copy(in_flow_, from_outside_.begin());
+    for (std::size_t f = 0; f < facet_spread_.size(); ++f) {
+        const auto& facet = bed_->facets[f];
+        const double skin = outside.sides[facet.side].spread;
+        if (!bed_->has_beet(facet.cell) || skin <= 0.0) {
+            facet_spread_[f] = 0.0;
+            continue;
+        }
+        const double pores = bed_->pores[facet.cell] / bed_->volume[facet.cell];
+        facet_spread_[f] = facet.area / (1.0 / skin + facet.depth / pore_diffusion(pores));
+        sends_[facet.cell] += facet_spread_[f];
+        from_outside_[facet.cell] += facet_spread_[f];
+    }
+}
+
+double Gases::round(std::span<double> v, std::span<const double> right,
+                    std::span<const double> diagonal) const {
+    double most = 0.0;
+    const std::size_t* neighbour = neighbour_.data();
+    const double* coefficient = coefficient_.data();
+    for (std::size_t n = 0; n < order_.size(); ++n) {
+        const std::size_t i = order_[n];
+        double sum = right[i];
+        for (std::size_t e = first_[n]; e < first_[n + 1]; ++e) {
+            sum += coefficient[e] * v[neighbour[e]];
+        }
+        const double now = sum / diagonal[i];
+        most = std::max(most, std::abs(now - v[i]));
+        v[i] = now;
+    }
+    return most;
+}
+
+num::Passage Gases::passage() const {
+    num::Passage passage;
+    for (std::size_t d = 0; d < bed_->box.directions(); ++d) {
+        passage.spread[d] = spread_[d].data();
+        passage.flow[d] = flow_->flow(d).data();
+        passage.open[d] = open_[d].data();
+    }
+    return passage;
+}
+
+double Gases::add_outside(std::span<const double> v, double outside, std::span<double> net) const {
+    double sum = 0.0;
+    const auto add = [&](std::size_t cell, double in) {
+        net[cell] += in;
+        sum += in;
+    };
+    const auto facets = flow_->facet_flow();
+    for (std::size_t f = 0; f < facets.size(); ++f) {
+        const std::size_t cell = bed_->facets[f].cell;
+        const double carried = facets[f] > 0.0 ? -facets[f] * v[cell] : -facets[f] * outside;
+        add(cell, carried + facet_spread_[f] * (outside - v[cell]));
+    }
+    for (std::size_t i = bed_->box.begin(); i < bed_->box.end(); ++i) {
+        const double source = flow_->source()[i];
+        if (source != 0.0) {
+            add(i, source * (source > 0.0 ? outside : v[i]));
+        }
+    }
+    return sum;
+}
+
+}  // namespace beetwright::pile

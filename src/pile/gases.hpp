@@ -1,0 +1,56 @@
+// Vapour and carbon dioxide in a pile's air: carried by its flow, spread by diffusion.
+//
+// Air is renewed within seconds where a step is an hour, so the step is implicit: cells are visited
+// in the order that the flow visits them, each from what the ones before it send. Where the flow
+// does not turn in circles one round is the solution, but for diffusion, which is slight.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "num/carried.hpp"
+#include "pile/airflow.hpp"
+#include "pile/outside.hpp"
+
+namespace beetwright::pile {
+
+class Gases {
+ public:
+    explicit Gases(const num::Box& box);
+
+    void lay(const Bed& bed);
+    /// The flow has changed.
+    void follow(const Airflow& flow);
+    /// The faces have changed.
+    void meet(const Outside& outside);
+
+    /// One round of (held + passing out + uptake) v = held v_before + what comes in + source, in
+    /// the place of v; `led_on` is what the slopes add. The greatest change of a value.
+    double round(std::span<double> v, std::span<const double> right,
+                 std::span<const double> diagonal) const;
+    /// What a cell sends out of itself and through facets, per value [kg/s].
+    [[nodiscard]] const num::Field& sends() const { return sends_; }
+    /// What comes in from outside per value there [kg/s].
+    [[nodiscard]] const num::Field& from_outside() const { return from_outside_; }
+    /// Dry air in a cell's pores [kg].
+    [[nodiscard]] const num::Field& held() const { return held_; }
+    /// For add_carried: between the cells only.
+    [[nodiscard]] num::Passage passage() const;
+    /// Through facets and ducts, at these values within and one without: into each cell, added to
+    /// `net` [kg/s]; the sum of what came in is returned.
+    double add_outside(std::span<const double> v, double outside, std::span<double> net) const;
+
+ private:
+    void put_in_order();
+
+    const Bed* bed_ = nullptr;
+    const Airflow* flow_ = nullptr;
+    num::Field held_, sends_flow_, sends_, in_flow_, from_outside_;
+    std::array<num::Field, num::kDirections> spread_, open_;
+    std::vector<double> facet_spread_;
+    std::vector<std::size_t> order_, first_, neighbour_;
+    std::vector<double> coefficient_;
+    std::vector<unsigned> waiting_;
+};
+
+}  // namespace beetwright::pile

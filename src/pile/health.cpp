@@ -1,0 +1,203 @@
+#include "pile/health.hpp"
+
+#include <algorithm>
+
+#include "num/exponential.hpp"
+#include "num/wide.hpp"
+#include "pile/conversions.hpp"
+
+namespace beetwright::pile {
+namespace {
+
+constexpr double kDay_s = 86400.0;
+constexpr double kRotScale = 100.0;  ///< [°C·d], as in lump.cpp
+constexpr double kHeat_J_kg = 1000.0 * kHeat_J_g;
+constexpr double kInvertTurn_C = 14.0;
+
+/// What the loop over cells needs to know of time and constants.
+struct Stretch {
+    double days, healing_time, onset, frozen, growth, sprout_base, basal;
+};
+
+struct Fields {
+    const double *celsius, *thermal_time, *unhealed, *damage, *left, *sprouting;
+    const double *steady, *healing, *rot, *thaw, *sprout, *full_W, *per_watt;
+    double *mean_unhealed, *mean_rot, *breathes, *factor, *at_5C_W;
+};
+
+/// The mean of exp(-theta/theta_w), of (theta - onset)+ and so on as theta grows evenly: the same
+/// closed forms as the lump's, without its branches.
+BEETWRIGHT_WIDE
+void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const Fields& f) {
+    for (std::size_t i = begin; i < end; ++i) {
+        const double t = f.celsius[i];
+        const double above = t > 0.0 ? t : 0.0;
+        const double warmth = above * s.days;
+        const double x = warmth / s.healing_time;
+        const double small = 1.0 - x * (0.5 - x * (1.0 / 6.0 - x * (1.0 / 24.0)));
+        const double safe = x > 1e-3 ? x : 1.0;
+        const double large = (1.0 - num::exponential(-safe)) / safe;
+        const double mean_unhealed = f.unhealed[i] * (x > 1e-3 ? large : small);
+        const double before = f.thermal_time[i] - s.onset;
+        const double after = before + warmth;
+        const double risen = after > 0.0 ? after : 0.0;
+        const double part = 0.5 * risen * risen / (warmth > 0.0 ? warmth : 1.0);
+        const double mean_excess = before >= 0.0 ? 0.5 * (before + after) : part;
+        const double warm = t - s.sprout_base;
+        const double sprouts = f.sprouting[i] + 0.5 * (warm > 0.0 ? warm : 0.0) * s.days;
+        const double rot = mean_excess / kRotScale;
+        const double factor = f.steady[i] + f.healing[i] * mean_unhealed + f.rot[i] * rot +
+                              (t > 0.0 ? f.thaw[i] * f.damage[i] : 0.0) +
+                              f.sprout[i] * sprouts / kRotScale;
+        const double breathes = t > s.frozen ? 1.0 : 0.0;
+        // The rate is in proportion to the sugar that is left in the middle of the stretch.
+        const double now_W = breathes * f.full_W[i] * factor * f.left[i];
+        const double half_lost =
+            0.5 * now_W * num::exponential(s.growth * (t - 5.0)) * f.per_watt[i] * s.days * kDay_s;
+        const double left = f.left[i] > 0.0 ? f.left[i] : 1.0;
+        f.mean_unhealed[i] = mean_unhealed;
+        f.mean_rot[i] = rot;
+        f.breathes[i] = breathes;
+        f.factor[i] = factor;
+        f.at_5C_W[i] = now_W * (1.0 - half_lost / left);
+    }
+}
+
+struct Passed {
+    const double *celsius, *pace, *mean_unhealed, *mean_rot, *breathes, *factor, *at_5C_W,
+        *per_watt;
+    double *thermal_time, *unhealed, *damage, *left, *breathing, *healing, *rotting, *thawed,
+        *sprouting, *invert;
+};
+
+BEETWRIGHT_WIDE
+void pass_cells(std::size_t begin, std::size_t end, const Stretch& s, double invert_per_breath,
+                const Passed& p) {
+    for (std::size_t i = begin; i < end; ++i) {
+        const double t = p.celsius[i];
+        const double warmth = (t > 0.0 ? t : 0.0) * s.days;
+        const double breathed = s.basal * p.pace[i] * s.days * p.breathes[i];
+        const double warm = t - s.sprout_base;
+        p.breathing[i] += breathed;
+        p.healing[i] += breathed * p.mean_unhealed[i];
+        p.rotting[i] += breathed * p.mean_rot[i];
+        p.thawed[i] += t > 0.0 ? breathed * p.damage[i] : 0.0;
+        p.invert[i] += invert_per_breath * breathed * p.factor[i];
+        p.sprouting[i] += (warm > 0.0 ? warm : 0.0) * s.days;
+        p.thermal_time[i] += warmth;
+        p.unhealed[i] *= num::exponential(-warmth / s.healing_time);
+        p.left[i] -= p.at_5C_W[i] * p.pace[i] * p.per_watt[i] * s.days * kDay_s;
+    }
+}
+
+}  // namespace
+
+Health::Health(const num::Box& box)
+    : thermal_time(box.field()),
+      unhealed(box.field(1.0)),
+      damage(box.field()),
+      left(box.field(1.0)),
+      breathing(box.field()),
+      healing(box.field()),
+      rotting(box.field()),
+      thawed(box.field()),
+      sprouting(box.field()),
+      invert(box.field()) {}
+
+Breathing::Breathing(const num::Box& box) {
+    for (auto* field : {&steady_, &healing_, &rot_, &thaw_, &sprout_, &per_watt_, &at_5C_W_,
+                        &full_W_, &mean_unhealed_, &mean_rot_, &breathes_, &factor_}) {
+        *field = box.field();
+    }
+}
+
+void Breathing::lay(const Bed& bed, std::span<const Lot> lots, const PileConstants& constants) {
+    bed_ = &bed;
+    lump_ = constants.lump;
+    growth_ = 0.1 * std::log(lump_.q10);
+    invert_per_breath_ = constants.invert_rate / lump_.basal_at_5C;
+    invert_steeper_ = growth_ * (constants.invert_steeper - 1.0);
+    sprout_base_ = constants.sprout_base_C;
+    for (std::size_t i = bed.box.begin(); i < bed.box.end(); ++i) {
+        if (!bed.has_beet(i)) {
+            steady_[i] = healing_[i] = rot_[i] = thaw_[i] = sprout_[i] = 0.0;
+            per_watt_[i] = full_W_[i] = 0.0;
+            continue;
+        }
+        const auto& lot = lots[bed.lot[i]];
+        const auto& b = lot.beet;
+        const double wounds = b.tail_wound + b.crown_wound + b.skin_wound;
+        steady_[i] = 1.0 + lump_.leaf_extra * b.leaf + lump_.soil_extra * b.soil +
+                     lump_.rotten_extra * b.rotten_share + lump_.frosted_extra * b.frosted_share;
+        healing_[i] = lump_.healing_extra * wounds;
+        rot_[i] = lump_.rot_sound + lump_.rot_tail * b.tail_wound +
+                  lump_.rot_crown * b.crown_wound + lump_.rot_skin * b.skin_wound;
+        thaw_[i] = lump_.frosted_extra;
+        sprout_[i] = constants.sprout_rate * b.leaf;
+        full_W_[i] = bed.beet[i] * lump_.basal_at_5C / kDay_s * kHeat_J_kg;
+        per_watt_[i] = 1.0 / (bed.beet[i] * lot.sugar * kHeat_J_kg);
+    }
+}
+
+void Breathing::put(Health& health, std::size_t cell, const Lot& lot,
+                    const PileConstants& constants) {
+    health.thermal_time[cell] = lot.degree_days;
+    health.unhealed[cell] = std::exp(-lot.degree_days / constants.lump.healing_time);
+    health.damage[cell] = 0.0;
+    health.left[cell] = 1.0;
+    for (auto* field : {&health.breathing, &health.healing, &health.rotting, &health.thawed,
+                        &health.sprouting, &health.invert}) {
+        (*field)[cell] = 0.0;
+    }
+}
+
+void Breathing::prepare(const Health& health, std::span<const double> celsius, double days) {
+    const Stretch stretch{days,    lump_.healing_time, lump_.rot_onset,  lump_.frozen_C,
+                          growth_, sprout_base_,       lump_.basal_at_5C};
+    prepare_cells(
+        bed_->box.begin(), bed_->box.end(), stretch,
+        {celsius.data(), health.thermal_time.data(), health.unhealed.data(), health.damage.data(),
+         health.left.data(), health.sprouting.data(), steady_.data(), healing_.data(), rot_.data(),
+         thaw_.data(), sprout_.data(), full_W_.data(), per_watt_.data(), mean_unhealed_.data(),
+         mean_rot_.data(), breathes_.data(), factor_.data(), at_5C_W_.data()});
+}
+
+void Breathing::pass(Health& health, std::span<const double> celsius, std::span<const double> pace,
+                     double days) {
+    const auto& box = bed_->box;
+    const Stretch stretch{days,    lump_.healing_time, lump_.rot_onset,  lump_.frozen_C,
+                          growth_, sprout_base_,       lump_.basal_at_5C};
+    double warmest = -100.0;
+    double coldest = 100.0;
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        const bool has = bed_->has_beet(i);
+        warmest = std::max(warmest, has ? celsius[i] : warmest);
+        coldest = std::min(coldest, has ? celsius[i] : coldest);
+    }
+    if (coldest < lump_.freezing_C) {
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            if (bed_->has_beet(i) && celsius[i] < lump_.freezing_C) {
+                health.damage[i] = std::max(health.damage[i], frost_damage(celsius[i], lump_));
+            }
+        }
+    }
+    if (warmest > kInvertTurn_C) {
+        // Above 14 °C invert grows faster with warmth than breathing does.
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            if (celsius[i] > kInvertTurn_C) {
+                const double extra = std::expm1(invert_steeper_ * (celsius[i] - kInvertTurn_C)) *
+                                     lump_.basal_at_5C * pace[i] * days * breathes_[i];
+                health.invert[i] += invert_per_breath_ * extra * factor_[i];
+            }
+        }
+    }
+    pass_cells(
+        box.begin(), box.end(), stretch, invert_per_breath_,
+        {celsius.data(), pace.data(), mean_unhealed_.data(), mean_rot_.data(), breathes_.data(),
+         factor_.data(), at_5C_W_.data(), per_watt_.data(), health.thermal_time.data(),
+         health.unhealed.data(), health.damage.data(), health.left.data(), health.breathing.data(),
+         health.healing.data(), health.rotting.data(), health.thawed.data(),
+         health.sprouting.data(), health.invert.data()});
+}
+
+}  // namespace beetwright::pile

@@ -1,0 +1,66 @@
+// The beets in each cell: what they breathe, how far they have healed, what rot and frost did.
+//
+// A cell's beets are a lump (lump.hpp) with a temperature of their own: each cell gathers the
+// lump's exposure, so that a pile that is equally warm everywhere loses what the lump loses. Added
+// to that are sprouts and invert sugar. docs/methods/pile_biology.md.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "pile/bed.hpp"
+
+namespace beetwright::pile {
+
+/// By cell, since it was piled. [kg/kg] is per clean beet.
+struct Health {
+    num::Field thermal_time;  ///< above 0 °C, since lifting [°C·d]
+    num::Field unhealed;      ///< exp(-thermal time / healing time)
+    num::Field damage;        ///< cells killed by the hardest frost so far, 0 to 1
+    num::Field left;          ///< sugar, of that piled
+    num::Field breathing;     ///< the lump's Exposure [kg/kg]
+    num::Field healing, rotting, thawed;
+    num::Field sprouting;  ///< warmth above the base at which crowns grow again [°C·d]
+    num::Field invert;     ///< gathered [kg/kg]
+
+    explicit Health(const num::Box& box);
+    [[nodiscard]] Exposure exposure(std::size_t cell) const {
+        return {breathing[cell], healing[cell], rotting[cell], thawed[cell], thermal_time[cell]};
+    }
+};
+
+class Breathing {
+ public:
+    explicit Breathing(const num::Box& box);
+
+    /// Takes up what each lot is like; new beet begins anew in `health`.
+    void lay(const Bed& bed, std::span<const Lot> lots, const PileConstants& constants);
+    /// The state of beet as it is piled.
+    static void put(Health& health, std::size_t cell, const Lot& lot,
+                    const PileConstants& constants);
+
+    /// What beets would breathe at 5 °C in the next `days` [W by cell], when they are about
+    /// `celsius` warm in them. Beet that is frozen through does not.
+    void prepare(const Health& health, std::span<const double> celsius, double days);
+    [[nodiscard]] const num::Field& at_5C_W() const { return at_5C_W_; }
+    /// ln Q10 per K.
+    [[nodiscard]] double growth() const { return growth_; }
+
+    /// The days have passed, at this temperature, in which heat(W) = at_5C_W pace was given off.
+    void pass(Health& health, std::span<const double> celsius, std::span<const double> pace,
+              double days);
+
+ private:
+    /// What a lot's beets breathe, in basal rates: steady + healing unhealed + rot excess +
+    /// thawed damage + sprouting.
+    const Bed* bed_ = nullptr;
+    LumpConstants lump_;
+    double growth_ = 0.0;
+    double invert_per_breath_ = 0.0, invert_steeper_ = 0.0, sprout_base_ = 0.0;
+    num::Field steady_, healing_, rot_, thaw_, sprout_;
+    num::Field per_watt_;  ///< share of the piled sugar lost per J
+    num::Field at_5C_W_, full_W_;
+    num::Field mean_unhealed_, mean_rot_, breathes_, factor_;
+};
+
+}  // namespace beetwright::pile

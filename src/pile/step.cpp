@@ -1,0 +1,394 @@
+#include "pile/step.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "num/exponential.hpp"
+#include "num/wide.hpp"
+#include "pile/conversions.hpp"
+#include "pile/humid.hpp"
+
+namespace beetwright::pile {
+namespace {
+
+using num::Direction;
+
+constexpr double kDay_s = 86400.0;
+/// Of the air in pores, with the little vapour it holds [J/kg dry air/K].
+constexpr double kHumidCapacity = kAirCapacity + 0.005 * kVapourCapacity;
+constexpr int kMostIterations = 300;
+
+BEETWRIGHT_WIDE
+void conductivities(std::size_t begin, std::size_t end, const double* celsius,
+                    const double* freezing, const double* still, const double* ice_adds,
+                    const double* radiation, double* conductivity) {
+    for (std::size_t i = begin; i < end; ++i) {
+        const double t = celsius[i];
+        const double ice = t < freezing[i] ? 1.0 - freezing[i] / t : 0.0;
+        const double hundreds = 0.01 * (t + kZeroCelsius);
+        conductivity[i] =
+            still[i] + ice_adds[i] * ice + radiation[i] * hundreds * hundreds * hundreds;
+    }
+}
+
+BEETWRIGHT_WIDE
+void conductances(std::size_t begin, std::size_t end, std::size_t stride, const double* reach,
+                  const double* k, double* conductance) {
+    for (std::size_t i = begin; i < end; ++i) {
+        const double sum = k[i] + k[i + stride] + 1e-30;
+        conductance[i] = 2.0 * reach[i] * k[i] * k[i + stride] / sum;
+    }
+}
+
+BEETWRIGHT_WIDE
+void temperatures(std::size_t begin, std::size_t end, const double* heat, const double* warm,
+                  const double* frozen, const double* latent, const double* freezing,
+                  double* celsius) {
+    for (std::size_t i = begin; i < end; ++i) {
+        celsius[i] = temperature(heat[i], {warm[i], frozen[i], latent[i], freezing[i]});
+    }
+}
+
+BEETWRIGHT_WIDE
+void breaths(std::size_t begin, std::size_t end, double growth, const double* celsius,
+             const double* at_5C, double* pace, double* breath) {
+    for (std::size_t i = begin; i < end; ++i) {
+        pace[i] = num::exponential(growth * (celsius[i] - 5.0));
+        breath[i] = at_5C[i] * pace[i];
+    }
+}
+
+struct NewtonFields {
+    const double *net, *heat, *heat_before, *share, *celsius, *fixed, *latent_slope, *breath;
+    const double *warm, *frozen, *latent, *freezing;
+    double *right, *diagonal, *capacity;
+};
+
+/// Right sides and diagonals of Newton's step; the greatest rest in kelvin.
+BEETWRIGHT_WIDE
+double newton_rows(std::size_t begin, std::size_t end, double seconds, double growth,
+                   const NewtonFields& f) {
+    double most[4] = {};
+    const auto row = [&](std::size_t i, double& greatest) {
+        const double per_share = 1.0 / (f.share[i] * seconds);
+        const double t = f.celsius[i];
+        const double below = f.frozen[i] - f.latent[i] * f.freezing[i] / (t * t + 1e-300);
+        const double capacity = t < f.freezing[i] ? below : f.warm[i];
+        const double right = f.net[i] - (f.heat[i] - f.heat_before[i]) * per_share;
+        const double diagonal =
+            capacity * per_share + f.fixed[i] + f.latent_slope[i] - growth * f.breath[i];
+        f.capacity[i] = capacity;
+        f.right[i] = right;
+        f.diagonal[i] = diagonal;
+        const double rest = (right < 0.0 ? -right : right) / diagonal;
+        greatest = rest > greatest ? rest : greatest;
+    };
+    std::size_t i = begin;
+    for (; i + 4 <= end; i += 4) {
+        for (std::size_t lane = 0; lane < 4; ++lane) {
+            row(i + lane, most[lane]);
+        }
+    }
+    for (; i < end; ++i) {
+        row(i, most[0]);
+    }
+    return std::max(std::max(most[0], most[1]), std::max(most[2], most[3]));
+}
+
+}  // namespace
+
+Step::Step(const num::Box& box) : breathing_(box), gases_(box), system_(box) {
+    for (auto* field : {&celsius_,    &heat_,         &humidity_,     &conductivity_,
+                        &net_,        &change_,       &last_change_,  &pace_,
+                        &breath_W_,   &evaporation_,  &extra_W_,      &rain_W_,
+                        &wet_,        &dry_,          &wet_transfer_, &skin_,
+                        &saturation_, &slope_,        &face_,         &right_,
+                        &diagonal_,   &led_on_,       &latent_slope_, &fixed_diagonal_,
+                        &gas_right_,  &gas_diagonal_, &film_}) {
+        *field = box.field();
+    }
+    share_ = box.field(1.0);
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        conductance_[d] = box.field();
+        heat_flow_[d] = box.field();
+        open_[d] = box.field();
+    }
+}
+
+void Step::lay(const Bed& bed, const Grid& grid, std::span<const Lot> lots,
+               const PileConstants& constants) {
+    bed_ = &bed;
+    constants_ = constants;
+    breathing_.lay(bed, lots, constants);
+    gases_.lay(bed);
+    facet_conductance_.assign(bed.facets.size(), 0.0);
+    facet_level_.clear();
+    for (const auto& facet : bed.facets) {
+        facet_level_.push_back(std::cos(grid.sides[facet.side].tilt));
+    }
+    bottom_.clear();
+    const auto& box = bed.box;
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            open_[d][i] = bed.air_opening[d][i] > 0.0 ? 1.0 : 0.0;
+        }
+    }
+    if (grid.ground_layers > 0) {
+        for (std::size_t i = box.begin(); i < box.end(); i += box.up) {
+            bottom_.push_back({i, grid.cell[0] * grid.cell[1], 0.5 * grid.layer_height.front()});
+        }
+    }
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        // What a beet's skin lets through; wounds that have not healed let through more.
+        skin_[i] = 0.0;
+        if (bed.has_beet(i)) {
+            const auto& beet = lots[bed.lot[i]].beet;
+            skin_[i] = constants.wound_transpiration *
+                       (beet.tail_wound + beet.crown_wound + beet.skin_wound);
+        }
+        last_change_[i] = bed.has_beet(i) ? last_change_[i] : 0.0;
+    }
+}
+
+void Step::set_conductances(const Outside& outside) {
+    const auto& bed = *bed_;
+    const auto& box = bed.box;
+    conductivities(box.begin(), box.end(), celsius_.data(), bed.freezing.data(), bed.still.data(),
+                   bed.ice_adds.data(), bed.radiation.data(), conductivity_.data());
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        conductances(box.begin(), box.end(), box.stride(static_cast<Direction>(d)),
+                     bed.reach[d].data(), conductivity_.data(), conductance_[d].data());
+    }
+    for (std::size_t f = 0; f < bed.facets.size(); ++f) {
+        const auto& facet = bed.facets[f];
+        const auto& on = outside.sides[facet.side];
+        facet_conductance_[f] = facet.area / (1.0 / on.heat_transfer + on.resistance +
+                                              facet.depth / conductivity_[facet.cell]);
+    }
+}
+
+void Step::set_system(double seconds) {
+    const auto& bed = *bed_;
+    const auto& box = bed.box;
+    auto& fixed = fixed_diagonal_;
+    std::ranges::fill(fixed, 0.0);
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        const std::size_t stride = box.stride(static_cast<Direction>(d));
+        auto& from_low = system_.from_low[d];
+        auto& from_high = system_.from_high[d];
+        const auto& g = conductance_[d];
+        const auto& f = heat_flow_[d];
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            const double below = f[i - stride];
+            const double above = f[i];
+            from_low[i] = g[i - stride] + (below > 0.0 ? below : 0.0);
+            from_high[i] = g[i] + (above < 0.0 ? -above : 0.0);
+            fixed[i] +=
+                g[i] + g[i - stride] + (above > 0.0 ? above : 0.0) + (below < 0.0 ? -below : 0.0);
+        }
+    }
+    const auto facets = flow_->facet_flow();
+    for (std::size_t n = 0; n < facets.size(); ++n) {
+        fixed[bed.facets[n].cell] +=
+            facet_conductance_[n] + kHumidCapacity * std::max(0.0, facets[n]);
+    }
+    for (const auto& b : bottom_) {
+        fixed[b.cell] += b.area * conductivity_[b.cell] / b.depth;
+    }
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        fixed[i] += kHumidCapacity * std::max(0.0, -flow_->source()[i]);
+        // Where in the step a cell's heat is taken: no value overshoots while what is left of the
+        // step before that point does not exceed the cell's own exchange time.
+        const double capacity = std::min(bed.warm[i], bed.frozen[i]);
+        const double exchanges = seconds * fixed[i] / capacity;
+        share_[i] = exchanges > 2.0 ? 1.0 - 1.0 / exchanges : 0.5;
+    }
+}
+
+void Step::follow(const Airflow& flow) {
+    flow_ = &flow;
+    gases_.follow(flow);
+    const auto& box = bed_->box;
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            heat_flow_[d][i] = kHumidCapacity * flow.flow(d)[i];
+        }
+    }
+    // Wakao's law for packed beds; vapour passes as heat does.
+    constexpr double kPrandtlThird = 0.894;  // 0.715^(1/3)
+    const double diameter = constants_.root_diameter;
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        if (!bed_->has_beet(i)) {
+            continue;
+        }
+        const double reynolds = flow.speed()[i] * diameter / kAirViscosity;
+        const double heat_transfer = kAirConductivity / diameter *
+                                     (2.0 + 1.1 * std::pow(reynolds + 1e-12, 0.6) * kPrandtlThird);
+        wet_transfer_[i] =
+            bed_->surface[i] * heat_transfer / kAirCapacity * kWaterToAir / kAirPressure_Pa;
+    }
+}
+
+void Step::evaluate(const Outside& outside, double seconds, const State& state) {
+    const auto& bed = *bed_;
+    const auto& box = bed.box;
+    vapour(outside, seconds, state);
+    breaths(box.begin(), box.end(), breathing_.growth(), celsius_.data(),
+            breathing_.at_5C_W().data(), pace_.data(), breath_W_.data());
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        net_[i] = breath_W_[i] + extra_W_[i] + rain_W_[i] - kEvaporation * evaporation_[i];
+    }
+    num::Passage passage;
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        passage.spread[d] = conductance_[d].data();
+        passage.flow[d] = heat_flow_[d].data();
+        passage.open[d] = open_[d].data();
+    }
+    num::add_carried(box, passage, celsius_, slopes_, net_, slope_, face_);
+    const auto facets = flow_->facet_flow();
+    for (std::size_t n = 0; n < facets.size(); ++n) {
+        const std::size_t i = bed.facets[n].cell;
+        const double t = celsius_[i];
+        net_[i] += facet_conductance_[n] * (outside.sides[bed.facets[n].side].felt_C - t) -
+                   kHumidCapacity * facets[n] * (facets[n] > 0.0 ? t : outside.air_C);
+    }
+    for (const auto& b : bottom_) {
+        net_[b.cell] +=
+            b.area * conductivity_[b.cell] / b.depth * (outside.deep_ground_C - celsius_[b.cell]);
+    }
+    if (has_ducts_) {
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            const double source = flow_->source()[i];
+            net_[i] += kHumidCapacity * source * (source > 0.0 ? outside.air_C : celsius_[i]);
+        }
+    }
+}
+
+StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
+                          const StepRules& rules, Balance& balance) {
+    const auto& bed = *bed_;
+    const auto& box = bed.box;
+    const std::size_t begin = box.begin();
+    const std::size_t end = box.end();
+    slopes_ = rules.slopes;
+    has_ducts_ = false;
+    for (std::size_t i = begin; i < end; ++i) {
+        has_ducts_ = has_ducts_ || flow_->source()[i] != 0.0;
+    }
+    gases_.meet(outside);
+    // Where the last step was heading is where this one begins to look.
+    const double lead = last_seconds_ > 0.0 ? seconds / last_seconds_ : 0.0;
+    for (std::size_t i = begin; i < end; ++i) {
+        heat_[i] = state.heat[i] + 0.5 * lead * last_change_[i];
+        humidity_[i] = state.humidity[i];
+    }
+    const auto renew = [&] {
+        temperatures(begin, end, heat_.data(), bed.warm.data(), bed.frozen.data(),
+                     bed.latent.data(), bed.freezing.data(), celsius_.data());
+    };
+    renew();
+    set_conductances(outside);
+    set_system(seconds);
+    breathing_.prepare(state.health, celsius_, seconds / kDay_s);
+    let_rain(state, outside, seconds);
+    set_evaporation(state, seconds);
+
+    StepOutcome outcome;
+    while (true) {
+        evaluate(outside, seconds, state);
+        ++outcome.evaluations;
+        outcome.rest_K = newton_rows(
+            begin, end, seconds, breathing_.growth(),
+            {net_.data(), heat_.data(), state.heat.data(), share_.data(), celsius_.data(),
+             fixed_diagonal_.data(), latent_slope_.data(), breath_W_.data(), bed.warm.data(),
+             bed.frozen.data(), bed.latent.data(), bed.freezing.data(), right_.data(),
+             system_.diagonal.data(), diagonal_.data()});
+        outcome.stands = outcome.rest_K <= rules.kelvin;
+        if (outcome.stands || outcome.evaluations >= rules.most || !(outcome.rest_K < 1e6)) {
+            break;
+        }
+        system_.solve(right_, change_, 0.1 * std::min(rules.kelvin, outcome.rest_K),
+                      kMostIterations);
+        for (std::size_t i = begin; i < end; ++i) {
+            heat_[i] += diagonal_[i] * change_[i];
+        }
+        renew();
+    }
+    if (!outcome.stands) {
+        outcome.worst = find_worst();
+        return outcome;
+    }
+    book(state, outside, seconds, balance);
+    return outcome;
+}
+
+std::size_t Step::find_worst() const {
+    std::size_t worst = bed_->box.begin();
+    double most = -1.0;
+    for (std::size_t i = bed_->box.begin(); i < bed_->box.end(); ++i) {
+        const double rest = std::abs(right_[i] / system_.diagonal[i]);
+        if (!(rest <= most)) {
+            most = rest;
+            worst = i;
+        }
+    }
+    return worst;
+}
+
+void Step::book(State& state, const Outside& outside, double seconds, Balance& balance) {
+    const auto& bed = *bed_;
+    const auto& box = bed.box;
+    const auto facets = flow_->facet_flow();
+    double faces = 0.0;
+    double air = 0.0;
+    double passed = 0.0;
+    for (std::size_t n = 0; n < facets.size(); ++n) {
+        const double t = celsius_[bed.facets[n].cell];
+        const double through =
+            facet_conductance_[n] * (outside.sides[bed.facets[n].side].felt_C - t);
+        const double carried = -kHumidCapacity * facets[n] * (facets[n] > 0.0 ? t : outside.air_C);
+        faces += through;
+        air += carried;
+        passed += std::abs(through) + std::abs(carried);
+    }
+    for (const auto& b : bottom_) {
+        balance.from_ground += seconds * b.area * conductivity_[b.cell] / b.depth *
+                               (outside.deep_ground_C - celsius_[b.cell]);
+    }
+    double breath = 0.0;
+    double evaporated = 0.0;
+    double rain = 0.0;
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        breath += breath_W_[i] + extra_W_[i];
+        evaporated += evaporation_[i];
+        rain += rain_W_[i];
+        const double source = flow_->source()[i];
+        air += kHumidCapacity * source * (source > 0.0 ? outside.air_C : celsius_[i]);
+    }
+    balance.through_faces += seconds * faces;
+    balance.by_air += seconds * air;
+    balance.breathed += seconds * breath;
+    balance.evaporated += seconds * kEvaporation * evaporated;
+    balance.by_rain += seconds * rain;
+    balance.heat_passed += seconds * (passed + breath + kEvaporation * std::abs(evaporated));
+
+    spread_carbon_dioxide(state, seconds, balance);
+    std::ranges::fill(face_, 0.0);
+    const double vapour_in = gases_.add_outside(humidity_, outside.humidity, face_);
+    balance.vapour_in += seconds * vapour_in;
+    balance.rain_in += rained_;
+    balance.drained += drained_;
+    std::ranges::copy(film_, state.film.begin());
+    share_out_water(state, seconds, balance);
+    breathing_.pass(state.health, celsius_, pace_, seconds / kDay_s);
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        last_change_[i] = seconds * net_[i];
+        state.heat[i] += last_change_[i];
+        state.humidity[i] = humidity_[i];
+    }
+    last_seconds_ = seconds;
+    temperatures(box.begin(), box.end(), state.heat.data(), bed.warm.data(), bed.frozen.data(),
+                 bed.latent.data(), bed.freezing.data(), state.celsius.data());
+}
+
+}  // namespace beetwright::pile

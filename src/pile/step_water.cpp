@@ -1,0 +1,186 @@
+// The part of a step that is water and carbon dioxide.
+#include <algorithm>
+#include <cmath>
+
+#include "num/wide.hpp"
+#include "pile/conversions.hpp"
+#include "pile/humid.hpp"
+#include "pile/step.hpp"
+
+namespace beetwright::pile {
+namespace {
+
+constexpr double kWaterCapacity = 4186.0;  ///< [J/kg/K]
+constexpr double kHeat_J_kg = 1000.0 * kHeat_J_g;
+/// d ln saturation / d T near 5 °C [1/K]: only Newton's slopes use it.
+constexpr double kSaturationGrowth = 0.07;
+constexpr int kMostRounds = 200;
+
+struct VapourFields {
+    const double *celsius, *before, *held, *sends, *from_outside, *wet, *dry, *led_on;
+    double *saturation, *right, *diagonal, *latent_slope;
+};
+
+BEETWRIGHT_WIDE
+void vapour_rows(std::size_t begin, std::size_t end, double per_second, double outside,
+                 double activity, const VapourFields& f) {
+    for (std::size_t i = begin; i < end; ++i) {
+        const double saturation = saturation_Pa(f.celsius[i]);
+        const double offered = (f.wet[i] + f.dry[i] * activity) * saturation;
+        // Pressure per humidity ratio changes by a hundredth with it: taken as before the step.
+        const double taken = (f.wet[i] + f.dry[i]) * kAirPressure_Pa / (kWaterToAir + f.before[i]);
+        const double passes = f.held[i] * per_second + f.sends[i];
+        f.saturation[i] = saturation;
+        f.right[i] = f.held[i] * per_second * f.before[i] + offered + f.from_outside[i] * outside +
+                     f.led_on[i];
+        const double diagonal = passes + taken;
+        f.diagonal[i] = diagonal > 0.0 ? diagonal : 1.0;
+        f.latent_slope[i] = kEvaporation * offered * kSaturationGrowth * passes / f.diagonal[i];
+    }
+}
+
+}  // namespace
+
+void Step::set_evaporation(const State& state, double seconds) {
+    const auto& bed = *bed_;
+    for (std::size_t i = bed.box.begin(); i < bed.box.end(); ++i) {
+        if (!bed.has_beet(i)) {
+            continue;
+        }
+        const double saturation = saturation_Pa(celsius_[i]);
+        const double pressure = vapour_Pa(state.humidity[i]);
+        const double all_wet = wet_transfer_[i];
+        if (pressure > saturation) {
+            wet_[i] = all_wet;  // dew, on every surface
+            dry_[i] = 0.0;
+            continue;
+        }
+        // The film dries as it thins: what a step takes never exceeds what is there.
+        const double could_dry = seconds * all_wet * (saturation - pressure);
+        const double wet_share =
+            std::min(1.0, film_[i] / (constants_.film * bed.volume[i] + could_dry));
+        const double skin =
+            bed.surface[i] * constants_.skin_transfer * (1.0 + skin_[i] * state.health.unhealed[i]);
+        wet_[i] = wet_share * all_wet;
+        dry_[i] = (1.0 - wet_share) / (1.0 / all_wet + 1.0 / skin);
+    }
+}
+
+double Step::vapour(const Outside& outside, double seconds, const State& state) {
+    const auto& box = bed_->box;
+    const double per_second = 1.0 / seconds;
+    auto passage = gases_.passage();
+    std::ranges::fill(led_on_, 0.0);
+    if (slopes_ == num::Slopes::van_leer) {
+        num::add_slopes(box, passage, humidity_, led_on_, slope_, face_);
+    }
+    vapour_rows(
+        box.begin(), box.end(), per_second, outside.humidity, constants_.water_activity,
+        {celsius_.data(), state.humidity.data(), gases_.held().data(), gases_.sends().data(),
+         gases_.from_outside().data(), wet_.data(), dry_.data(), led_on_.data(), saturation_.data(),
+         gas_right_.data(), gas_diagonal_.data(), latent_slope_.data()});
+    const double change = gases_.round(humidity_, gas_right_, gas_diagonal_);
+    // What evaporates is what the air's own balance says, so that no water is lost or made.
+    std::ranges::copy(led_on_, evaporation_.begin());
+    num::add_carried(box, passage, humidity_, num::Slopes::none, evaporation_, slope_, face_);
+    gases_.add_outside(humidity_, outside.humidity, evaporation_);
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        evaporation_[i] =
+            gases_.held()[i] * per_second * (humidity_[i] - state.humidity[i]) - evaporation_[i];
+    }
+    return change;
+}
+
+void Step::share_out_water(State& state, double seconds, Balance& balance) {
+    const auto& bed = *bed_;
+    const double activity = constants_.water_activity;
+    double dried = 0.0;
+    double passed = 0.0;
+    for (std::size_t i = bed.box.begin(); i < bed.box.end(); ++i) {
+        const double water = seconds * evaporation_[i];
+        passed += std::abs(water);
+        if (water <= 0.0) {
+            state.film[i] -= water;
+            continue;
+        }
+        const double pressure = vapour_Pa(humidity_[i]);
+        const double of_film = wet_[i] * std::max(0.0, saturation_[i] - pressure);
+        const double of_beet = dry_[i] * std::max(0.0, activity * saturation_[i] - pressure);
+        const double both = of_film + of_beet;
+        const double film = std::min(state.film[i], both > 0.0 ? water * of_film / both : water);
+        state.film[i] -= film;
+        state.dried[i] += water - film;
+        dried += water - film;
+    }
+    balance.dried += dried;
+    balance.water_passed += passed;
+}
+
+void Step::let_rain(const State& state, const Outside& outside, double seconds) {
+    const auto& bed = *bed_;
+    const auto& box = bed.box;
+    std::ranges::fill(rain_W_, 0.0);
+    std::ranges::copy(state.film, film_.begin());
+    rained_ = drained_ = 0.0;
+    for (std::size_t f = 0; f < bed.facets.size(); ++f) {
+        const auto& facet = bed.facets[f];
+        const double rate = outside.sides[facet.side].rain;
+        if (rate <= 0.0 || !bed.has_beet(facet.cell)) {
+            continue;
+        }
+        const double kg_s = facet.area * facet_level_[f] * rate;
+        film_[facet.cell] += seconds * kg_s;
+        rained_ += seconds * kg_s;
+        rain_W_[facet.cell] += kWaterCapacity * kg_s * (outside.air_C - celsius_[facet.cell]);
+    }
+    // Each column from the top: what a cell cannot hold goes on to the one below.
+    for (std::size_t i = box.end(); i-- > box.begin();) {
+        if (!bed.has_beet(i)) {
+            continue;
+        }
+        const double over = film_[i] - constants_.film * bed.volume[i];
+        if (over <= 0.0) {
+            continue;
+        }
+        film_[i] -= over;
+        if (bed.air_opening[0][i - 1] > 0.0) {
+            film_[i - 1] += over;
+            rain_W_[i - 1] += kWaterCapacity * over / seconds * (celsius_[i] - celsius_[i - 1]);
+        } else {
+            drained_ += over;
+        }
+    }
+}
+
+void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance) {
+    const auto& box = bed_->box;
+    const double per_second = 1.0 / seconds;
+    constexpr double kMadePerJoule = kCarbonDioxidePerSugar / kHeat_J_kg;
+    auto passage = gases_.passage();
+    auto& gas = state.carbon_dioxide;
+    std::ranges::fill(led_on_, 0.0);
+    if (slopes_ == num::Slopes::van_leer) {
+        num::add_slopes(box, passage, gas, led_on_, slope_, face_);
+    }
+    double made = 0.0;
+    double most = 0.0;
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        const double source = kMadePerJoule * breath_W_[i];
+        made += source;
+        const double passes = gases_.held()[i] * per_second + gases_.sends()[i];
+        gas_right_[i] = gases_.held()[i] * per_second * gas[i] + source + led_on_[i];
+        gas_diagonal_[i] = passes > 0.0 ? passes : 1.0;
+        most = std::max(most, gas[i]);
+    }
+    for (int round = 0; round < kMostRounds; ++round) {
+        if (gases_.round(gas, gas_right_, gas_diagonal_) <= 1e-13 * (1e-6 + most)) {
+            break;
+        }
+    }
+    std::ranges::fill(face_, 0.0);
+    balance.carbon_dioxide_in += seconds * gases_.add_outside(gas, 0.0, face_);
+    balance.carbon_dioxide_made += seconds * made;
+    balance.sugar_lost += seconds * made / kCarbonDioxidePerSugar;
+}
+
+}  // namespace beetwright::pile
