@@ -21,7 +21,7 @@ double seconds_of(const auto& work) {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 }
 
-/// An invented autumn and winter from mild to -10 °C and back, windy and wet.
+/// An invented autumn and winter inland: 8 °C at first, -8 °C in the end, windy and wet.
 std::vector<pile::WeatherHour> made_up_winter(std::size_t sides) {
     std::vector<pile::WeatherHour> hours;
     RandomStream random(1, "bench pile weather");
@@ -31,7 +31,7 @@ std::vector<pile::WeatherHour> made_up_winter(std::size_t sides) {
         const double day = static_cast<double>(k) / 24.0;
         front = 0.985 * front + 0.6 * random.normal();
         const double of_day = std::sin(0.2618 * static_cast<double>(k % 24 + 15));
-        hour.air_C = 4.0 + 5.0 * std::cos(day * 0.0209) + front + 3.0 * of_day;
+        hour.air_C = 8.0 * std::cos(day * 0.0209) + front + 3.0 * of_day;
         hour.humidity = pile::humidity_ratio_of(0.87 * pile::saturation_Pa(hour.air_C));
         hour.wind =
             1.0 + 3.0 * std::abs(std::sin(0.013 * static_cast<double>(k))) + 0.8 * random.uniform();
@@ -57,7 +57,7 @@ pile::Plan big_pile(double cell, bool is_whole) {
     plan.lots.emplace_back();
     plan.lots.back().beet = {
         .tail_wound = 0.009, .crown_wound = 0.024, .skin_wound = 0.032, .leaf = 0.01, .soil = 0.06};
-    plan.lots.back().celsius = 9.0;
+    plan.lots.back().celsius = 8.0;
     return plan;
 }
 

@@ -10,6 +10,7 @@ namespace {
 BEETWRIGHT_WIDE
 void slopes_of(std::size_t begin, std::size_t end, std::size_t stride, const double* open,
                const double* value, double* slope) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double before = open[i - stride] * (value[i] - value[i - stride]);
         const double after = open[i] * (value[i + stride] - value[i]);
@@ -25,6 +26,7 @@ void slopes_of(std::size_t begin, std::size_t end, std::size_t stride, const dou
 BEETWRIGHT_WIDE
 void faces_of(std::size_t begin, std::size_t end, std::size_t stride, const double* spread,
               const double* flow, const double* value, const double* slope, double* face) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double from_here = value[i] + 0.5 * slope[i];
         const double from_there = value[i + stride] - 0.5 * slope[i + stride];
@@ -36,6 +38,7 @@ void faces_of(std::size_t begin, std::size_t end, std::size_t stride, const doub
 BEETWRIGHT_WIDE
 void slope_faces_of(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
                     const double* slope, double* face) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         face[i] = 0.5 * flow[i] * (flow[i] > 0.0 ? slope[i] : -slope[i + stride]);
     }
@@ -44,6 +47,7 @@ void slope_faces_of(std::size_t begin, std::size_t end, std::size_t stride, cons
 BEETWRIGHT_WIDE
 void gather(std::size_t begin, std::size_t end, std::size_t stride, const double* face,
             double* net) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         net[i] += face[i - stride] - face[i];
     }

@@ -14,6 +14,7 @@ constexpr double kQuickly = 0.5;  ///< relaxing goes on while it leaves less tha
 BEETWRIGHT_WIDE
 void add_neighbours(std::size_t begin, std::size_t end, std::size_t stride, const double* from_low,
                     const double* from_high, const double* x, double* sum) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         sum[i] += from_low[i] * x[i - stride] + from_high[i] * x[i + stride];
     }

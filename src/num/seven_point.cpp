@@ -27,6 +27,7 @@ void neighbours(const Couplings& c, const double* x, double* sum, std::size_t be
     const double* across = c.across;
     const std::size_t s = c.to_across;
     if (c.along == nullptr) {
+        BEETWRIGHT_APART
         for (std::size_t i = begin; i < end; ++i) {
             sum[i] = up[i] * x[i + 1] + up[i - 1] * x[i - 1] + across[i] * x[i + s] +
                      across[i - s] * x[i - s];
@@ -35,6 +36,7 @@ void neighbours(const Couplings& c, const double* x, double* sum, std::size_t be
     }
     const double* along = c.along;
     const std::size_t t = c.to_along;
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         sum[i] = up[i] * x[i + 1] + up[i - 1] * x[i - 1] + across[i] * x[i + s] +
                  across[i - s] * x[i - s] + along[i] * x[i + t] + along[i - t] * x[i - t];
@@ -44,6 +46,7 @@ void neighbours(const Couplings& c, const double* x, double* sum, std::size_t be
 BEETWRIGHT_WIDE
 void rest_of(const double* b, const double* diagonal, const double* x, double* sum,
              std::size_t begin, std::size_t end) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         sum[i] = b[i] - diagonal[i] * x[i] + sum[i];
     }
@@ -52,6 +55,7 @@ void rest_of(const double* b, const double* diagonal, const double* x, double* s
 BEETWRIGHT_WIDE
 void relaxed(const double* b, const double* diagonal, const double* x, double weight, double* sum,
              std::size_t begin, std::size_t end) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         sum[i] = x[i] + weight * ((b[i] + sum[i]) / diagonal[i] - x[i]);
     }

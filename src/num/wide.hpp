@@ -16,6 +16,14 @@
 #define BEETWRIGHT_WIDE
 #endif
 
+// Before a loop whose fields do not overlap, or only each cell with itself: the compiler cannot see
+// that where there are many, and would not use wide registers.
+#if defined(__GNUC__) && !defined(__clang__)
+#define BEETWRIGHT_APART _Pragma("GCC ivdep")
+#else
+#define BEETWRIGHT_APART
+#endif
+
 namespace beetwright::num {
 
 /// Four doubles worked on at once, in whatever registers the processor has: arithmetic and

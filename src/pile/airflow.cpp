@@ -34,6 +34,7 @@ void face_laws(std::size_t begin, std::size_t end, std::size_t stride, const dou
                const double* per_opening, const double* inverse_permeability, const double* inertia,
                const double* density, const double* speed, const double* flow, const double* rise,
                double outside, double* permeance, double* held) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double rho = 0.5 * (density[i] + density[i + stride]);
         const double darcy =
@@ -50,6 +51,7 @@ void face_laws(std::size_t begin, std::size_t end, std::size_t stride, const dou
 BEETWRIGHT_WIDE
 void add_to_system(std::size_t begin, std::size_t end, std::size_t stride, const double* permeance,
                    const double* held, double* diagonal, double* right) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         diagonal[i] += permeance[i] + permeance[i - stride];
         right[i] += held[i - stride] - held[i];
@@ -84,6 +86,7 @@ void new_flows(std::size_t begin, std::size_t end, std::size_t stride, const dou
 BEETWRIGHT_WIDE
 void component(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
                const double* half_way, double* part) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         part[i] += flow[i] * half_way[i] + flow[i - stride] * half_way[i - stride];
     }

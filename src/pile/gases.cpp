@@ -16,6 +16,10 @@ double pore_diffusion(double porosity_share) {
     return air_density(5.0, 0.005) * kDiffusivity * porosity_share * std::sqrt(porosity_share);
 }
 
+constexpr std::uint32_t index(std::size_t i) {
+    return static_cast<std::uint32_t>(i);
+}
+
 }  // namespace
 
 Gases::Gases(const num::Box& box)
@@ -96,14 +100,14 @@ void Gases::put_in_order() {
         }
         waiting_[i] = count;
         if (count == 0 && bed_->has_beet(i)) {
-            order_.push_back(i);
+            order_.push_back(index(i));
         }
     }
     std::size_t next = 0;
     std::size_t circle = box.begin();  // where to break into a circle of flow, if there is one
     const auto release = [&](std::size_t cell) {
         if (waiting_[cell] > 0 && --waiting_[cell] == 0) {
-            order_.push_back(cell);
+            order_.push_back(index(cell));
         }
     };
     while (true) {
@@ -127,26 +131,26 @@ void Gases::put_in_order() {
             break;
         }
         waiting_[circle] = 0;
-        order_.push_back(circle);
+        order_.push_back(index(circle));
     }
     for (const std::size_t i : order_) {
-        first_.push_back(neighbour_.size());
+        first_.push_back(index(neighbour_.size()));
         for (std::size_t d = 0; d < box.directions(); ++d) {
             const auto& f = flow_->flow(d);
             const std::size_t stride = box.stride(static_cast<Direction>(d));
             const double from_low = spread_[d][i - stride] + std::max(0.0, f[i - stride]);
             const double from_high = spread_[d][i] + std::max(0.0, -f[i]);
             if (from_low > 0.0) {
-                neighbour_.push_back(i - stride);
+                neighbour_.push_back(index(i - stride));
                 coefficient_.push_back(from_low);
             }
             if (from_high > 0.0) {
-                neighbour_.push_back(i + stride);
+                neighbour_.push_back(index(i + stride));
                 coefficient_.push_back(from_high);
             }
         }
     }
-    first_.push_back(neighbour_.size());
+    first_.push_back(index(neighbour_.size()));
 }
 
 void Gases::meet(const Outside& outside) {
@@ -166,22 +170,21 @@ void Gases::meet(const Outside& outside) {
     }
 }
 
-double Gases::round(std::span<double> v, std::span<const double> right,
-                    std::span<const double> diagonal) const {
-    double most = 0.0;
-    const std::size_t* neighbour = neighbour_.data();
+void Gases::round(std::span<double> v, std::span<const double> right,
+                  std::span<const double> per_diagonal) const {
+    const std::uint32_t* neighbour = neighbour_.data();
     const double* coefficient = coefficient_.data();
+    double* value = v.data();
+    std::size_t e = 0;
     for (std::size_t n = 0; n < order_.size(); ++n) {
         const std::size_t i = order_[n];
+        const std::size_t last = first_[n + 1];
         double sum = right[i];
-        for (std::size_t e = first_[n]; e < first_[n + 1]; ++e) {
-            sum += coefficient[e] * v[neighbour[e]];
+        for (; e < last; ++e) {
+            sum += coefficient[e] * value[neighbour[e]];
         }
-        const double now = sum / diagonal[i];
-        most = std::max(most, std::abs(now - v[i]));
-        v[i] = now;
+        value[i] = sum * per_diagonal[i];
     }
-    return most;
 }
 
 num::Passage Gases::passage() const {

@@ -5,6 +5,7 @@
 // does not turn in circles one round is the solution, but for diffusion, which is slight.
 #pragma once
 
+#include <cstdint>
 #include <span>
 #include <vector>
 
@@ -24,10 +25,10 @@ class Gases {
     /// The faces have changed.
     void meet(const Outside& outside);
 
-    /// One round of (held + passing out + uptake) v = held v_before + what comes in + source, in
-    /// the place of v; `led_on` is what the slopes add. The greatest change of a value.
-    double round(std::span<double> v, std::span<const double> right,
-                 std::span<const double> diagonal) const;
+    /// One round of  diagonal v - what the cells before it send = right  in the place of v, cell by
+    /// cell along the flow.
+    void round(std::span<double> v, std::span<const double> right,
+               std::span<const double> per_diagonal) const;
     /// What a cell sends out of itself and through facets, per value [kg/s].
     [[nodiscard]] const num::Field& sends() const { return sends_; }
     /// What comes in from outside per value there [kg/s].
@@ -48,7 +49,7 @@ class Gases {
     num::Field held_, sends_flow_, sends_, in_flow_, from_outside_;
     std::array<num::Field, num::kDirections> spread_, open_;
     std::vector<double> facet_spread_;
-    std::vector<std::size_t> order_, first_, neighbour_;
+    std::vector<std::uint32_t> order_, first_, neighbour_;  ///< half the memory of size_t
     std::vector<double> coefficient_;
     std::vector<unsigned> waiting_;
 };

@@ -29,6 +29,7 @@ struct Fields {
 /// closed forms as the lump's, without its branches.
 BEETWRIGHT_WIDE
 void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const Fields& f) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double t = f.celsius[i];
         const double above = t > 0.0 ? t : 0.0;
@@ -46,9 +47,9 @@ void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const F
         const double warm = t - s.sprout_base;
         const double sprouts = f.sprouting[i] + 0.5 * (warm > 0.0 ? warm : 0.0) * s.days;
         const double rot = mean_excess / kRotScale;
+        const double thawed = t > 0.0 ? 1.0 : 0.0;
         const double factor = f.steady[i] + f.healing[i] * mean_unhealed + f.rot[i] * rot +
-                              (t > 0.0 ? f.thaw[i] * f.damage[i] : 0.0) +
-                              f.sprout[i] * sprouts / kRotScale;
+                              thawed * f.thaw[i] * f.damage[i] + f.sprout[i] * sprouts / kRotScale;
         const double breathes = t > s.frozen ? 1.0 : 0.0;
         // The rate is in proportion to the sugar that is left in the middle of the stretch.
         const double now_W = breathes * f.full_W[i] * factor * f.left[i];
@@ -73,6 +74,7 @@ struct Passed {
 BEETWRIGHT_WIDE
 void pass_cells(std::size_t begin, std::size_t end, const Stretch& s, double invert_per_breath,
                 const Passed& p) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double t = p.celsius[i];
         const double warmth = (t > 0.0 ? t : 0.0) * s.days;
@@ -81,7 +83,7 @@ void pass_cells(std::size_t begin, std::size_t end, const Stretch& s, double inv
         p.breathing[i] += breathed;
         p.healing[i] += breathed * p.mean_unhealed[i];
         p.rotting[i] += breathed * p.mean_rot[i];
-        p.thawed[i] += t > 0.0 ? breathed * p.damage[i] : 0.0;
+        p.thawed[i] += (t > 0.0 ? 1.0 : 0.0) * breathed * p.damage[i];
         p.invert[i] += invert_per_breath * breathed * p.factor[i];
         p.sprouting[i] += (warm > 0.0 ? warm : 0.0) * s.days;
         p.thermal_time[i] += warmth;

@@ -22,6 +22,7 @@ BEETWRIGHT_WIDE
 void conductivities(std::size_t begin, std::size_t end, const double* celsius,
                     const double* freezing, const double* still, const double* ice_adds,
                     const double* radiation, double* conductivity) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double t = celsius[i];
         const double ice = t < freezing[i] ? 1.0 - freezing[i] / t : 0.0;
@@ -34,6 +35,7 @@ void conductivities(std::size_t begin, std::size_t end, const double* celsius,
 BEETWRIGHT_WIDE
 void conductances(std::size_t begin, std::size_t end, std::size_t stride, const double* reach,
                   const double* k, double* conductance) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double sum = k[i] + k[i + stride] + 1e-30;
         conductance[i] = 2.0 * reach[i] * k[i] * k[i + stride] / sum;
@@ -44,6 +46,7 @@ BEETWRIGHT_WIDE
 void temperatures(std::size_t begin, std::size_t end, const double* heat, const double* warm,
                   const double* frozen, const double* latent, const double* freezing,
                   double* celsius) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         celsius[i] = temperature(heat[i], {warm[i], frozen[i], latent[i], freezing[i]});
     }
@@ -52,6 +55,7 @@ void temperatures(std::size_t begin, std::size_t end, const double* heat, const 
 BEETWRIGHT_WIDE
 void breaths(std::size_t begin, std::size_t end, double growth, const double* celsius,
              const double* at_5C, double* pace, double* breath) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         pace[i] = num::exponential(growth * (celsius[i] - 5.0));
         breath[i] = at_5C[i] * pace[i];
@@ -68,29 +72,24 @@ struct NewtonFields {
 BEETWRIGHT_WIDE
 double newton_rows(std::size_t begin, std::size_t end, double seconds, double growth,
                    const NewtonFields& f) {
-    double most[4] = {};
-    const auto row = [&](std::size_t i, double& greatest) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
         const double per_share = 1.0 / (f.share[i] * seconds);
         const double t = f.celsius[i];
-        const double below = f.frozen[i] - f.latent[i] * f.freezing[i] / (t * t + 1e-300);
-        const double capacity = t < f.freezing[i] ? below : f.warm[i];
-        const double right = f.net[i] - (f.heat[i] - f.heat_before[i]) * per_share;
-        const double diagonal =
-            capacity * per_share + f.fixed[i] + f.latent_slope[i] - growth * f.breath[i];
+        const double warm = f.warm[i];
+        const double freezing = f.freezing[i];
+        const double below = f.frozen[i] - f.latent[i] * freezing / (t * t + 1e-300);
+        const double capacity = t < freezing ? below : warm;
         f.capacity[i] = capacity;
-        f.right[i] = right;
-        f.diagonal[i] = diagonal;
-        const double rest = (right < 0.0 ? -right : right) / diagonal;
-        greatest = rest > greatest ? rest : greatest;
-    };
-    std::size_t i = begin;
-    for (; i + 4 <= end; i += 4) {
-        for (std::size_t lane = 0; lane < 4; ++lane) {
-            row(i + lane, most[lane]);
-        }
+        f.right[i] = f.net[i] - (f.heat[i] - f.heat_before[i]) * per_share;
+        f.diagonal[i] =
+            capacity * per_share + f.fixed[i] + f.latent_slope[i] - growth * f.breath[i];
     }
-    for (; i < end; ++i) {
-        row(i, most[0]);
+    double most[4] = {};
+    for (std::size_t i = begin; i < end; ++i) {
+        const double rest = f.right[i] / f.diagonal[i];
+        const double size = rest < 0.0 ? -rest : rest;
+        most[i % 4] = size > most[i % 4] ? size : most[i % 4];
     }
     return std::max(std::max(most[0], most[1]), std::max(most[2], most[3]));
 }
@@ -98,13 +97,22 @@ double newton_rows(std::size_t begin, std::size_t end, double seconds, double gr
 }  // namespace
 
 Step::Step(const num::Box& box) : breathing_(box), gases_(box), system_(box) {
-    for (auto* field : {&celsius_,    &heat_,         &humidity_,     &conductivity_,
-                        &net_,        &change_,       &last_change_,  &pace_,
-                        &breath_W_,   &evaporation_,  &extra_W_,      &rain_W_,
-                        &wet_,        &dry_,          &wet_transfer_, &skin_,
-                        &saturation_, &slope_,        &face_,         &right_,
-                        &diagonal_,   &led_on_,       &latent_slope_, &fixed_diagonal_,
-                        &gas_right_,  &gas_diagonal_, &film_}) {
+    for (auto* field : {&celsius_,      &heat_,
+                        &humidity_,     &conductivity_,
+                        &net_,          &change_,
+                        &last_change_,  &pace_,
+                        &breath_W_,     &evaporation_,
+                        &extra_W_,      &rain_W_,
+                        &wet_,          &dry_,
+                        &wet_transfer_, &skin_,
+                        &saturation_,   &slope_,
+                        &face_,         &right_,
+                        &diagonal_,     &led_on_,
+                        &latent_slope_, &fixed_diagonal_,
+                        &gas_right_,    &gas_per_diagonal_,
+                        &film_,         &rise_,
+                        &keeps_,        &net_gas_,
+                        &owed_}) {
         *field = box.field();
     }
     share_ = box.field(1.0);
@@ -147,6 +155,7 @@ void Step::lay(const Bed& bed, const Grid& grid, std::span<const Lot> lots,
                        (beet.tail_wound + beet.crown_wound + beet.skin_wound);
         }
         last_change_[i] = bed.has_beet(i) ? last_change_[i] : 0.0;
+        owed_[i] = bed.has_beet(i) ? owed_[i] : 0.0;
     }
 }
 
@@ -202,6 +211,22 @@ void Step::set_system(double seconds) {
         const double capacity = std::min(bed.warm[i], bed.frozen[i]);
         const double exchanges = seconds * fixed[i] / capacity;
         share_[i] = exchanges > 2.0 ? 1.0 - 1.0 / exchanges : 0.5;
+    }
+}
+
+void Step::add_latent_to_system() {
+    const auto& box = bed_->box;
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        const std::size_t stride = box.stride(static_cast<Direction>(d));
+        const auto& flow = flow_->flow(d);
+        auto& from_low = system_.from_low[d];
+        auto& from_high = system_.from_high[d];
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            const double below = flow[i - stride] > 0.0 ? flow[i - stride] : 0.0;
+            const double above = flow[i] < 0.0 ? -flow[i] : 0.0;
+            from_low[i] += keeps_[i] * below * rise_[i - stride];
+            from_high[i] += keeps_[i] * above * rise_[i + stride];
+        }
     }
 }
 
@@ -306,6 +331,9 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
         outcome.stands = outcome.rest_K <= rules.kelvin;
         if (outcome.stands || outcome.evaluations >= rules.most || !(outcome.rest_K < 1e6)) {
             break;
+        }
+        if (outcome.evaluations == 1) {
+            add_latent_to_system();
         }
         system_.solve(right_, change_, 0.1 * std::min(rules.kelvin, outcome.rest_K),
                       kMostIterations);

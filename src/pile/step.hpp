@@ -19,7 +19,7 @@
 namespace beetwright::pile {
 
 struct StepRules {
-    double kelvin = 3e-4;  ///< Newton's rest, beyond which it goes on
+    double kelvin = 5e-3;  ///< Newton's rest, beyond which it goes on
     int most = 25;
     num::Slopes slopes = num::Slopes::van_leer;
 };
@@ -48,14 +48,17 @@ class Step {
     /// closed form.
     [[nodiscard]] num::Field& extra_W() { return extra_W_; }
     [[nodiscard]] const Breathing& breathing() const { return breathing_; }
+    /// Carbon dioxide that belongs to a cell beside what its air holds [kg].
+    [[nodiscard]] const num::Field& owed() const { return owed_; }
 
  private:
     void set_conductances(const Outside& outside);
     void set_evaporation(const State& state, double seconds);
     void set_system(double seconds);
+    void add_latent_to_system();
     /// Everything that comes into each cell [W] at the values in celsius_ and humidity_.
     void evaluate(const Outside& outside, double seconds, const State& state);
-    double vapour(const Outside& outside, double seconds, const State& state);
+    void vapour(const Outside& outside, double seconds, const State& state);
     std::size_t find_worst() const;
     void book(State& state, const Outside& outside, double seconds, Balance& balance);
     void share_out_water(State& state, double seconds, Balance& balance);
@@ -78,7 +81,9 @@ class Step {
     num::Field celsius_, heat_, humidity_, conductivity_, share_, net_, change_, last_change_;
     num::Field pace_, breath_W_, evaporation_, extra_W_, rain_W_;
     num::Field wet_, dry_, wet_transfer_, skin_, saturation_, slope_, face_, right_, diagonal_;
-    num::Field led_on_, latent_slope_, fixed_diagonal_, gas_right_, gas_diagonal_;
+    num::Field led_on_, latent_slope_, fixed_diagonal_, gas_right_, gas_per_diagonal_;
+    num::Field rise_, keeps_, net_gas_;
+    num::Field owed_;                  ///< carbon dioxide that the last step left over [kg]
     std::vector<double> facet_level_;  ///< share of a facet's area that rain falls on
     num::Field film_;                  ///< with the step's rain
     double rained_ = 0.0, drained_ = 0.0;

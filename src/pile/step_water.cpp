@@ -14,16 +14,17 @@ constexpr double kWaterCapacity = 4186.0;  ///< [J/kg/K]
 constexpr double kHeat_J_kg = 1000.0 * kHeat_J_g;
 /// d ln saturation / d T near 5 °C [1/K]: only Newton's slopes use it.
 constexpr double kSaturationGrowth = 0.07;
-constexpr int kMostRounds = 200;
+constexpr int kRounds = 3;
 
 struct VapourFields {
     const double *celsius, *before, *held, *sends, *from_outside, *wet, *dry, *led_on;
-    double *saturation, *right, *diagonal, *latent_slope;
+    double *saturation, *right, *per_diagonal, *latent_slope, *rise, *keeps;
 };
 
 BEETWRIGHT_WIDE
 void vapour_rows(std::size_t begin, std::size_t end, double per_second, double outside,
                  double activity, const VapourFields& f) {
+    BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double saturation = saturation_Pa(f.celsius[i]);
         const double offered = (f.wet[i] + f.dry[i] * activity) * saturation;
@@ -34,8 +35,12 @@ void vapour_rows(std::size_t begin, std::size_t end, double per_second, double o
         f.right[i] = f.held[i] * per_second * f.before[i] + offered + f.from_outside[i] * outside +
                      f.led_on[i];
         const double diagonal = passes + taken;
-        f.diagonal[i] = diagonal > 0.0 ? diagonal : 1.0;
-        f.latent_slope[i] = kEvaporation * offered * kSaturationGrowth * passes / f.diagonal[i];
+        const double per = 1.0 / (diagonal > 0.0 ? diagonal : 1.0);
+        f.per_diagonal[i] = per;
+        // A warmer cell sends moister air on, of which the next keeps a share.
+        f.rise[i] = offered * kSaturationGrowth * per;
+        f.keeps[i] = kEvaporation * taken * per;
+        f.latent_slope[i] = kEvaporation * f.rise[i] * passes;
     }
 }
 
@@ -66,7 +71,7 @@ void Step::set_evaporation(const State& state, double seconds) {
     }
 }
 
-double Step::vapour(const Outside& outside, double seconds, const State& state) {
+void Step::vapour(const Outside& outside, double seconds, const State& state) {
     const auto& box = bed_->box;
     const double per_second = 1.0 / seconds;
     auto passage = gases_.passage();
@@ -74,12 +79,12 @@ double Step::vapour(const Outside& outside, double seconds, const State& state) 
     if (slopes_ == num::Slopes::van_leer) {
         num::add_slopes(box, passage, humidity_, led_on_, slope_, face_);
     }
-    vapour_rows(
-        box.begin(), box.end(), per_second, outside.humidity, constants_.water_activity,
-        {celsius_.data(), state.humidity.data(), gases_.held().data(), gases_.sends().data(),
-         gases_.from_outside().data(), wet_.data(), dry_.data(), led_on_.data(), saturation_.data(),
-         gas_right_.data(), gas_diagonal_.data(), latent_slope_.data()});
-    const double change = gases_.round(humidity_, gas_right_, gas_diagonal_);
+    vapour_rows(box.begin(), box.end(), per_second, outside.humidity, constants_.water_activity,
+                {celsius_.data(), state.humidity.data(), gases_.held().data(),
+                 gases_.sends().data(), gases_.from_outside().data(), wet_.data(), dry_.data(),
+                 led_on_.data(), saturation_.data(), gas_right_.data(), gas_per_diagonal_.data(),
+                 latent_slope_.data(), rise_.data(), keeps_.data()});
+    gases_.round(humidity_, gas_right_, gas_per_diagonal_);
     // What evaporates is what the air's own balance says, so that no water is lost or made.
     std::ranges::copy(led_on_, evaporation_.begin());
     num::add_carried(box, passage, humidity_, num::Slopes::none, evaporation_, slope_, face_);
@@ -88,7 +93,6 @@ double Step::vapour(const Outside& outside, double seconds, const State& state) 
         evaporation_[i] =
             gases_.held()[i] * per_second * (humidity_[i] - state.humidity[i]) - evaporation_[i];
     }
-    return change;
 }
 
 void Step::share_out_water(State& state, double seconds, Balance& balance) {
@@ -163,22 +167,26 @@ void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance)
         num::add_slopes(box, passage, gas, led_on_, slope_, face_);
     }
     double made = 0.0;
-    double most = 0.0;
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
         const double source = kMadePerJoule * breath_W_[i];
-        made += source;
         const double passes = gases_.held()[i] * per_second + gases_.sends()[i];
-        gas_right_[i] = gases_.held()[i] * per_second * gas[i] + source + led_on_[i];
-        gas_diagonal_[i] = passes > 0.0 ? passes : 1.0;
-        most = std::max(most, gas[i]);
+        made += source;
+        // What is there, what is made, and what the last rounds left over.
+        owed_[i] = gases_.held()[i] * gas[i] + seconds * (source + led_on_[i]) + owed_[i];
+        gas_right_[i] = owed_[i] * per_second;
+        gas_per_diagonal_[i] = passes > 0.0 ? 1.0 / passes : 1.0;
     }
-    for (int round = 0; round < kMostRounds; ++round) {
-        if (gases_.round(gas, gas_right_, gas_diagonal_) <= 1e-13 * (1e-6 + most)) {
-            break;
-        }
+    for (int round = 0; round < kRounds; ++round) {
+        gases_.round(gas, gas_right_, gas_per_diagonal_);
     }
-    std::ranges::fill(face_, 0.0);
-    balance.carbon_dioxide_in += seconds * gases_.add_outside(gas, 0.0, face_);
+    // A few rounds leave a little over where the flow turns in circles. It is owed to the next
+    // step, so that none is lost.
+    std::ranges::fill(net_gas_, 0.0);
+    num::add_carried(box, passage, gas, num::Slopes::none, net_gas_, slope_, face_);
+    balance.carbon_dioxide_in += seconds * gases_.add_outside(gas, 0.0, net_gas_);
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        owed_[i] += seconds * net_gas_[i] - gases_.held()[i] * gas[i];
+    }
     balance.carbon_dioxide_made += seconds * made;
     balance.sugar_lost += seconds * made / kCarbonDioxidePerSugar;
 }
