@@ -13,6 +13,8 @@ using num::Direction;
 
 /// So that a face at rest has a law: far below any flow that matters [kg/m2/s].
 constexpr double kRest = 1e-9;
+/// Flows below this are none: nobody asks how exactly they are known [kg/m2/s].
+constexpr double kStill = 1e-7;
 
 /// One face's law about its last flow: flow = permeance (drop) + held.
 struct FaceLaw {
@@ -126,7 +128,6 @@ void Airflow::lay(const Bed& bed, const Grid& grid) {
             half_way_[d][i] = is_open ? 0.5 * grid.distance[d][i] : 0.0;
         }
     }
-    // Fields by cell that hold no beet keep a law of their own, whose openings are closed.
     const std::size_t facets = bed.facets.size();
     facet_flow_.assign(facets, 0.0);
     facet_held_.assign(facets, 0.0);
@@ -143,6 +144,10 @@ void Airflow::lay(const Bed& bed, const Grid& grid) {
         for (std::size_t d = 0; d < num::kDirections; ++d) {
             facet_lever_[d][f] = facet.depth * outward[kAxis[d]];
         }
+    }
+    at_rest_ = 0.0;
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        at_rest_ += kStill * kStill * num::dot(box, bed.air_opening[d], bed.air_opening[d]);
     }
     plant_tree();
 }
@@ -172,7 +177,7 @@ void Airflow::plant_tree() {
     };
     for (std::size_t f = 0; f < bed.facets.size(); ++f) {
         const std::size_t cell = bed.facets[f].cell;
-        if (bed.has_beet(cell) && !is_reached[cell]) {
+        if (bed.facets[f].is_open && bed.has_beet(cell) && !is_reached[cell]) {
             is_reached[cell] = true;
             order.push_back({cell, cell, num::kDirections + f, true});
         }
@@ -258,7 +263,7 @@ void Airflow::assemble(const AirOutside& outside) {
     for (std::size_t f = 0; f < bed.facets.size(); ++f) {
         const auto& facet = bed.facets[f];
         const std::size_t i = facet.cell;
-        if (!bed.has_beet(i)) {
+        if (!facet.is_open || !bed.has_beet(i)) {
             continue;
         }
         const double flux = facet_flow_[f] / facet.area;
@@ -295,15 +300,15 @@ double Airflow::renew_flows() {
                   sums.data());
     }
     for (std::size_t f = 0; f < facet_flow_.size(); ++f) {
-        if (bed_->has_beet(bed_->facets[f].cell)) {
-            const double now =
-                facet_permeance_[f] * pressure_[bed_->facets[f].cell] + facet_held_[f];
+        const auto& facet = bed_->facets[f];
+        if (facet.is_open && bed_->has_beet(facet.cell)) {
+            const double now = facet_permeance_[f] * pressure_[facet.cell] + facet_held_[f];
             sums[0] += (now - facet_flow_[f]) * (now - facet_flow_[f]);
             sums[1] += now * now;
             facet_flow_[f] = now;
         }
     }
-    return sums[1] > 0.0 ? std::sqrt(sums[0] / sums[1]) : 0.0;
+    return std::sqrt(sums[0] / (sums[1] + at_rest_));
 }
 
 void Airflow::fill_rest(num::Field& rest) const {

@@ -104,6 +104,7 @@ class Airflow {
     num::Field density_, speed_, pressure_, right_, source_, rest_, part_;
     std::vector<Link> tree_;           ///< from the leaves to the roots
     std::vector<std::size_t> pinned_;  ///< cells whose pressure is nought: nothing is open
+    double at_rest_ = 0.0;             ///< sum of squares of flows that are none
     bool is_prepared_ = false;
     int usual_iterations_ = 0;
 };

@@ -52,6 +52,10 @@ struct PileConstants {
     double invert_steeper = 0.0;
     double sprout_rate = 0.0;
     double sprout_base_C = 0.0;
+    // What bounds breathing. [mol/mol], [°C]
+    double oxygen_half = 0.0;
+    double heat_full_C = 0.0;
+    double heat_end_C = 0.0;
 };
 
 template <class Get>
@@ -94,7 +98,10 @@ PileConstants pile_constants(Get&& get) {
             .invert_rate = get(storage_invert_rate) * unit::day.si(),
             .invert_steeper = get(storage_invert_steeper),
             .sprout_rate = get(storage_sprout_rate),
-            .sprout_base_C = get(storage_sprout_base) - 273.15};
+            .sprout_base_C = get(storage_sprout_base) - 273.15,
+            .oxygen_half = get(storage_oxygen_half),
+            .heat_full_C = get(storage_heat_full) - 273.15,
+            .heat_end_C = get(storage_heat_end) - 273.15};
 }
 
 }  // namespace beetwright::pile

@@ -159,7 +159,7 @@ void Gases::meet(const Outside& outside) {
     for (std::size_t f = 0; f < facet_spread_.size(); ++f) {
         const auto& facet = bed_->facets[f];
         const double skin = outside.sides[facet.side].spread;
-        if (!bed_->has_beet(facet.cell) || skin <= 0.0) {
+        if (!facet.is_open || !bed_->has_beet(facet.cell) || skin <= 0.0) {
             facet_spread_[f] = 0.0;
             continue;
         }

@@ -31,6 +31,7 @@ struct Facet {
     double area = 0.0;   ///< [m2]
     double depth = 0.0;  ///< of the cell's centre below it [m]
     std::size_t side = 0;
+    bool is_open = true;  ///< to air; walls are not
 };
 
 struct Grid {

@@ -17,10 +17,11 @@ constexpr double kInvertTurn_C = 14.0;
 /// What the loop over cells needs to know of time and constants.
 struct Stretch {
     double days, healing_time, onset, frozen, growth, sprout_base, basal;
+    double oxygen_half, heat_full, heat_end;
 };
 
 struct Fields {
-    const double *celsius, *thermal_time, *unhealed, *damage, *left, *sprouting;
+    const double *celsius, *thermal_time, *unhealed, *damage, *left, *sprouting, *carbon_dioxide;
     const double *steady, *healing, *rot, *thaw, *sprout, *full_W, *per_watt;
     double *mean_unhealed, *mean_rot, *breathes, *factor, *at_5C_W;
 };
@@ -50,7 +51,12 @@ void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const F
         const double thawed = t > 0.0 ? 1.0 : 0.0;
         const double factor = f.steady[i] + f.healing[i] * mean_unhealed + f.rot[i] * rot +
                               thawed * f.thaw[i] * f.damage[i] + f.sprout[i] * sprouts / kRotScale;
-        const double breathes = t > s.frozen ? 1.0 : 0.0;
+        const double oxygen = oxygen_at(f.carbon_dioxide[i]);
+        const double aired =
+            oxygen * (kOutsideOxygen + s.oxygen_half) / (kOutsideOxygen * (oxygen + s.oxygen_half));
+        const double cooked = (s.heat_end - t) / (s.heat_end - s.heat_full);
+        const double alive = cooked > 1.0 ? 1.0 : (cooked > 0.0 ? cooked : 0.0);
+        const double breathes = (t > s.frozen ? 1.0 : 0.0) * aired * alive;
         // The rate is in proportion to the sugar that is left in the middle of the stretch.
         const double now_W = breathes * f.full_W[i] * factor * f.left[i];
         const double half_lost =
@@ -120,6 +126,9 @@ void Breathing::lay(const Bed& bed, std::span<const Lot> lots, const PileConstan
     invert_per_breath_ = constants.invert_rate / lump_.basal_at_5C;
     invert_steeper_ = growth_ * (constants.invert_steeper - 1.0);
     sprout_base_ = constants.sprout_base_C;
+    oxygen_half_ = constants.oxygen_half;
+    heat_full_ = constants.heat_full_C;
+    heat_end_ = constants.heat_end_C;
     for (std::size_t i = bed.box.begin(); i < bed.box.end(); ++i) {
         if (!bed.has_beet(i)) {
             steady_[i] = healing_[i] = rot_[i] = thaw_[i] = sprout_[i] = 0.0;
@@ -153,22 +162,26 @@ void Breathing::put(Health& health, std::size_t cell, const Lot& lot,
     }
 }
 
-void Breathing::prepare(const Health& health, std::span<const double> celsius, double days) {
-    const Stretch stretch{days,    lump_.healing_time, lump_.rot_onset,  lump_.frozen_C,
-                          growth_, sprout_base_,       lump_.basal_at_5C};
+void Breathing::prepare(const Health& health, std::span<const double> celsius,
+                        std::span<const double> carbon_dioxide, double days) {
+    const Stretch stretch{days,       lump_.healing_time, lump_.rot_onset,   lump_.frozen_C,
+                          growth_,    sprout_base_,       lump_.basal_at_5C, oxygen_half_,
+                          heat_full_, heat_end_};
     prepare_cells(
         bed_->box.begin(), bed_->box.end(), stretch,
         {celsius.data(), health.thermal_time.data(), health.unhealed.data(), health.damage.data(),
-         health.left.data(), health.sprouting.data(), steady_.data(), healing_.data(), rot_.data(),
-         thaw_.data(), sprout_.data(), full_W_.data(), per_watt_.data(), mean_unhealed_.data(),
-         mean_rot_.data(), breathes_.data(), factor_.data(), at_5C_W_.data()});
+         health.left.data(), health.sprouting.data(), carbon_dioxide.data(), steady_.data(),
+         healing_.data(), rot_.data(), thaw_.data(), sprout_.data(), full_W_.data(),
+         per_watt_.data(), mean_unhealed_.data(), mean_rot_.data(), breathes_.data(),
+         factor_.data(), at_5C_W_.data()});
 }
 
 void Breathing::pass(Health& health, std::span<const double> celsius, std::span<const double> pace,
                      double days) {
     const auto& box = bed_->box;
-    const Stretch stretch{days,    lump_.healing_time, lump_.rot_onset,  lump_.frozen_C,
-                          growth_, sprout_base_,       lump_.basal_at_5C};
+    const Stretch stretch{days,       lump_.healing_time, lump_.rot_onset,   lump_.frozen_C,
+                          growth_,    sprout_base_,       lump_.basal_at_5C, oxygen_half_,
+                          heat_full_, heat_end_};
     double warmest = -100.0;
     double coldest = 100.0;
     for (std::size_t i = box.begin(); i < box.end(); ++i) {

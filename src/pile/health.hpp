@@ -29,6 +29,16 @@ struct Health {
     }
 };
 
+/// Oxygen in the outside air [mol/mol].
+inline constexpr double kOutsideOxygen = 0.2095;
+/// Oxygen left [mol/mol], at this much carbon dioxide beyond the outside air's [kg/kg].
+inline double oxygen_at(double carbon_dioxide) {
+    constexpr double kAir_g_mol = 28.966;
+    constexpr double kCarbonDioxideMole_g = 44.0095;
+    const double left = kOutsideOxygen - carbon_dioxide * kAir_g_mol / kCarbonDioxideMole_g;
+    return left > 0.0 ? left : 0.0;
+}
+
 class Breathing {
  public:
     explicit Breathing(const num::Box& box);
@@ -40,8 +50,12 @@ class Breathing {
                     const PileConstants& constants);
 
     /// What beets would breathe at 5 °C in the next `days` [W by cell], when they are about
-    /// `celsius` warm in them. Beet that is frozen through does not.
-    void prepare(const Health& health, std::span<const double> celsius, double days);
+    /// `celsius` warm in them, in air with this much carbon dioxide beyond the outside air's
+    /// [kg/kg]. Beet that is frozen through does not breathe, nor cooked beet; where oxygen is
+    /// short it breathes less. For each mole of carbon dioxide given off one of oxygen is used, so
+    /// the one says how much of the other is left.
+    void prepare(const Health& health, std::span<const double> celsius,
+                 std::span<const double> carbon_dioxide, double days);
     [[nodiscard]] const num::Field& at_5C_W() const { return at_5C_W_; }
     /// ln Q10 per K.
     [[nodiscard]] double growth() const { return growth_; }
@@ -56,6 +70,7 @@ class Breathing {
     const Bed* bed_ = nullptr;
     LumpConstants lump_;
     double growth_ = 0.0;
+    double oxygen_half_ = 0.0, heat_full_ = 0.0, heat_end_ = 1.0;
     double invert_per_breath_ = 0.0, invert_steeper_ = 0.0, sprout_base_ = 0.0;
     num::Field steady_, healing_, rot_, thaw_, sprout_;
     num::Field per_watt_;  ///< share of the piled sugar lost per J

@@ -48,6 +48,8 @@ class Pile {
     [[nodiscard]] const Bed& bed() const { return bed_; }
     [[nodiscard]] const State& state() const { return state_; }
     [[nodiscard]] const Airflow& airflow() const { return airflow_; }
+    /// Carbon dioxide by cell that the last step left over [kg]: it counts among what is held.
+    [[nodiscard]] const num::Field& owed_carbon_dioxide() const { return step_.owed(); }
     [[nodiscard]] const Balance& balance() const { return balance_; }
     [[nodiscard]] const Work& work() const { return work_; }
     [[nodiscard]] std::span<const Lot> lots() const { return plan_.lots; }

@@ -31,7 +31,7 @@ struct DuctPlan {
     double free_kg_s = 0.0;
     double still_Pa = 0.0;
     Duct::Way way = Duct::Way::blows;
-    FanRule rule;
+    FanRule rule{};
     double from_h = 0.0;
     double to_h = kNever_h;
 };

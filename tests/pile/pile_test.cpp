@@ -1,0 +1,167 @@
+// A pile against the lump where both apply, section against whole, and what it does when people
+// put covers on, blow or err.
+#include "pile/pile.hpp"
+
+#include <gtest/gtest.h>
+
+#include "pile/plans.hpp"
+
+namespace beetwright::pile {
+namespace {
+
+WeatherHour steady_hour(double celsius) {
+    WeatherHour hour;
+    hour.air_C = celsius;
+    hour.humidity = humidity_ratio_of(0.99 * saturation_Pa(celsius));
+    hour.sky_W_m2 = 5.670374419e-8 * std::pow(celsius + kZeroCelsius, 4.0);
+    hour.deep_ground_C = celsius;
+    return hour;
+}
+
+// A small heap in a gale at 5 °C stays at 5 °C: it loses what the lump loses, cause by cause.
+TEST(Pile, WellMixedLosesWhatTheLumpLoses) {
+    Plan plan;
+    plan.shape = {.width = Length(2.4),
+                  .height = Length(0.8),
+                  .top_width = Length(0.8),
+                  .length = Length(10.0)};
+    plan.grid.cell_across = plan.grid.cell_up = Length(0.2);
+    plan.lots.emplace_back();
+    plan.lots.back().beet = ordinary();
+    plan.lots.back().celsius = 5.0;
+    plan.ground_C = plan.deep_ground_C = 5.0;
+    auto c = central_pile();
+    c.sprout_rate = 0.0;
+    auto made = Pile::make(plan, c);
+    ASSERT_TRUE(made.ok());
+    auto& pile = **made;
+    auto hour = steady_hour(5.0);
+    hour.wind = 20.0;
+    constexpr int kDays = 80;
+    for (int k = 0; k < 24 * kDays; ++k) {
+        ASSERT_TRUE(pile.pass(hour).ok());
+    }
+    const auto sum = totals(pile);
+    EXPECT_NEAR(sum.mean_C, 5.0, 0.3);
+    // Cell by cell: the lump's loss after the cell's own exposure is the sugar that left it.
+    for (std::size_t i = pile.grid().box.begin(); i < pile.grid().box.end(); ++i) {
+        if (pile.bed().has_beet(i)) {
+            const auto loss = lump_loss(pile.state().health.exposure(i), ordinary(), c.lump, 0.175);
+            EXPECT_NEAR(1.0 - pile.state().health.left[i], loss.total() / 0.175, 2e-7);
+        }
+    }
+    // And the whole heap against the lump at its mean temperature through the time.
+    double warmth = 0.0;
+    for (std::size_t i = pile.grid().box.begin(); i < pile.grid().box.end(); ++i) {
+        warmth += pile.bed().beet[i] * pile.state().health.thermal_time[i];
+    }
+    const double lump = loss_at(warmth / sum.beet / kDays, kDays, ordinary(), c.lump);
+    EXPECT_NEAR(1.0 - sum.sugar_left / sum.sugar_piled, lump / 0.175, 0.003 * lump / 0.175);
+}
+
+// One cell along that stands for a metre is the same as a pile of walls at its ends.
+TEST(Pile, SectionIsASliceOfAnUprightPile) {
+    Plan section = heap(0.5);
+    section.shape.ends = Ends::upright;
+    section.shape.length = Length(4.0);
+    Plan whole = section;
+    whole.grid.cell_along = Length(1.0);
+    auto of_section = Pile::make(section, central_pile());
+    auto of_whole = Pile::make(whole, central_pile());
+    ASSERT_TRUE(of_section.ok() && of_whole.ok());
+    // Ends closed by thick plastic and straw, so that nothing passes there.
+    auto covered = whole;
+    covered.covers.push_back({{.resistance = 1e9, .air = 1e15, .spread = -1.0, .rain = 0.0},
+                              {Side::low_end, Side::high_end}});
+    of_whole = Pile::make(covered, central_pile());
+    for (std::size_t k = 0; k < 150; ++k) {
+        ASSERT_TRUE(
+            (*of_section)->pass(autumn_hour(k, 8.0, (*of_section)->grid().sides.size())).ok());
+        ASSERT_TRUE((*of_whole)->pass(autumn_hour(k, 8.0, (*of_whole)->grid().sides.size())).ok());
+    }
+    const auto a = totals(**of_section);
+    const auto b = totals(**of_whole);
+    EXPECT_NEAR(a.sugar_left / a.sugar_piled, b.sugar_left / b.sugar_piled, 1e-5);
+    EXPECT_NEAR(a.mean_C, b.mean_C, 0.02);
+    EXPECT_NEAR(4.0 * a.dried, b.dried, 0.01 * b.dried);
+}
+
+double warmest_after(const Plan& plan, std::size_t hours, double start_C) {
+    auto made = Pile::make(plan, central_pile());
+    EXPECT_TRUE(made.ok());
+    for (std::size_t k = 0; k < hours; ++k) {
+        const auto done = (*made)->pass(autumn_hour(k, start_C, (*made)->grid().sides.size()));
+        EXPECT_TRUE(done.ok()) << done.problems().front().text();
+    }
+    return totals(**made).warmest_C;
+}
+
+// Plastic over a warm heap keeps the wind out and the heat in.
+TEST(Pile, PlasticKeepsItWarm) {
+    const Plan bare = heap(0.4);
+    Plan sheeted = bare;
+    sheeted.covers.push_back(
+        {plastic(central_pile()), {Side::low_flank, Side::high_flank, Side::top}});
+    EXPECT_GT(warmest_after(sheeted, 24 * 25, 8.0), warmest_after(bare, 24 * 25, 8.0) + 3.0);
+}
+
+// A fan that blows when it is colder outside cools the middle.
+TEST(Pile, FanCools) {
+    const Plan still = heap(0.4);
+    Plan blown = still;
+    // 50 m3/h/t for 14.3 m2 x 650 kg/m3, dry air of 1.26 kg/m3.
+    blown.ducts.push_back({.across_m = 4.5, .free_kg_s = 0.16, .still_Pa = 200.0});
+    EXPECT_LT(warmest_after(blown, 24 * 10, 8.0), warmest_after(still, 24 * 10, 8.0));
+}
+
+TEST(Pile, BadPlansAreToldInOneGo) {
+    Plan plan = heap();
+    plan.lots.clear();
+    plan.ducts.push_back({.across_m = 40.0, .free_kg_s = -1.0, .still_Pa = 100.0});
+    plan.covers.push_back({{.resistance = -1.0}, {Side::top}});
+    plan.shape.height = Length(-2.0);
+    const auto made = Pile::make(plan, central_pile());
+    ASSERT_FALSE(made.ok());
+    EXPECT_EQ(made.problems().size(), 5U);
+    for (const auto& problem : made.problems()) {
+        EXPECT_FALSE(problem.what.empty());
+        EXPECT_FALSE(problem.fix.empty());
+    }
+    plan = heap();
+    plan.lots.front().low[0] = 100.0;
+    EXPECT_FALSE(Pile::make(plan, central_pile()).ok());
+    plan = heap();
+    plan.lots.front().beet.soil = 0.9;
+    EXPECT_FALSE(Pile::make(plan, central_pile()).ok());
+}
+
+TEST(Pile, BadWeatherIsNamedWithItsHour) {
+    auto made = Pile::make(heap(), central_pile());
+    ASSERT_TRUE(made.ok());
+    auto hour = steady_hour(5.0);
+    ASSERT_TRUE((*made)->pass(hour).ok());
+    hour.air_C = std::nan("");
+    const auto done = (*made)->pass(hour);
+    ASSERT_FALSE(done.ok());
+    EXPECT_NE(done.problems().front().what.find("hour 1"), std::string::npos);
+    hour = steady_hour(5.0);
+    hour.air_C = 70.0;
+    EXPECT_FALSE((*made)->pass(hour).ok());
+}
+
+// A step that may not try again says so with the hour and the place, and leaves no NaN.
+TEST(Pile, WhatDoesNotStandIsAProblemWithHourAndPlace) {
+    RunRules rules;
+    rules.step.kelvin = 1e-30;
+    auto made = Pile::make(heap(0.5), central_pile(), rules);
+    ASSERT_TRUE(made.ok());
+    const auto done = (*made)->pass(autumn_hour(0, 5.0, (*made)->grid().sides.size()));
+    ASSERT_FALSE(done.ok());
+    EXPECT_NE(done.problems().front().what.find("hour 0 at "), std::string::npos);
+    for (const double t : (*made)->state().celsius) {
+        EXPECT_TRUE(std::isfinite(t));
+    }
+}
+
+}  // namespace
+}  // namespace beetwright::pile
