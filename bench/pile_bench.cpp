@@ -29,7 +29,7 @@ std::vector<pile::WeatherHour> made_up_winter(std::size_t sides) {
     for (std::size_t k = 0; k < kHours; ++k) {
         pile::WeatherHour hour;
         const double day = static_cast<double>(k) / 24.0;
-        front = 0.985 * front + 0.6 * random.normal();
+        front = 0.985 * front + 0.5 * random.normal();
         const double of_day = std::sin(0.2618 * static_cast<double>(k % 24 + 15));
         hour.air_C = 8.0 * std::cos(day * 0.0209) + front + 3.0 * of_day;
         hour.humidity = pile::humidity_ratio_of(0.87 * pile::saturation_Pa(hour.air_C));

@@ -48,7 +48,11 @@ std::size_t half(std::size_t count, bool halved) {
 }  // namespace
 
 Multigrid::Level::Level(const Box& box)
-    : matrix(box), b(box.field()), x(box.field()), next(box.field()) {}
+    : matrix(box),
+      b(box.field()),
+      x(box.field()),
+      next(box.field()),
+      per_diagonal(box.field(1.0)) {}
 
 Multigrid::Multigrid(const Box& box)
     : direction_(box.field()), product_(box.field()), rest_(box.field()), z_(box.field()) {
@@ -111,7 +115,13 @@ void Multigrid::coarsen(const Level& fine, Level& coarse) {
         }
     }
     for (std::size_t i = from.box.begin(); i < from.box.end(); ++i) {
-        to.diagonal[fine.parent[i]] += from.diagonal[i];
+        double coupled = 0.0;
+        for (std::size_t d = 0; d < from.box.directions(); ++d) {
+            const std::size_t stride = from.box.stride(static_cast<Direction>(d));
+            coupled += from.coupling[d][i] + from.coupling[d][i - stride];
+        }
+        // What is coupled to nothing is in no system.
+        to.diagonal[fine.parent[i]] += coupled > 0.0 ? from.diagonal[i] : 0.0;
     }
     // Rounding must not leave a cell without a diagonal where nothing ties it to the outside.
     for (std::size_t i = to.box.begin(); i < to.box.end(); ++i) {
@@ -124,22 +134,33 @@ void Multigrid::coarsen(const Level& fine, Level& coarse) {
         if (to.diagonal[i] == 0.0) {
             to.diagonal[i] = 1.0;
         }
+        coarse.per_diagonal[i] = 1.0 / to.diagonal[i];
     }
 }
 
 void Multigrid::smooth(Level& level, const std::array<double, 2>& weights) {
     for (const double weight : weights) {
-        relax(level.matrix, level.b, level.x, weight, level.next);
+        relax(level.matrix, level.per_diagonal, level.b, level.x, weight, level.next);
         level.x.swap(level.next);
     }
+}
+
+/// The same from x = 0, where the first step needs no neighbours.
+void Multigrid::smooth_from_nought(Level& level) {
+    const Box& box = level.matrix.box;
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        level.x[i] = kDown[0] * level.per_diagonal[i] * level.b[i];
+    }
+    relax(level.matrix, level.per_diagonal, level.b, level.x, kDown[1], level.next);
+    level.x.swap(level.next);
 }
 
 void Multigrid::cycle(std::size_t l) {
     auto& level = levels_[l];
     const Box& box = level.matrix.box;
-    std::ranges::fill(level.x, 0.0);
+    smooth_from_nought(level);
     if (l + 1 == levels_.size()) {
-        for (int sweep = 0; sweep < kCoarsestSweeps; ++sweep) {
+        for (int sweep = 1; sweep < kCoarsestSweeps; ++sweep) {
             smooth(level, kDown);
         }
         for (int sweep = 0; sweep < kCoarsestSweeps; ++sweep) {
@@ -147,7 +168,6 @@ void Multigrid::cycle(std::size_t l) {
         }
         return;
     }
-    smooth(level, kDown);
     residual(level.matrix, level.b, level.x, level.next);
     auto& coarse = levels_[l + 1];
     std::ranges::fill(coarse.b, 0.0);
@@ -172,6 +192,10 @@ SolveOutcome Multigrid::solve(std::span<const double> b, std::span<double> x, do
                               int most) {
     const auto& a = levels_.front().matrix;
     const Box& box = a.box;
+    auto& finest = levels_.front();
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        finest.per_diagonal[i] = 1.0 / a.diagonal[i];
+    }
     SolveOutcome outcome;
     residual(a, b, x, rest_);
     outcome.residual = std::sqrt(dot(box, rest_, rest_));

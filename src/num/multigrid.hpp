@@ -41,10 +41,11 @@ class Multigrid {
         SevenPoint matrix;
         std::vector<std::size_t> parent;  ///< of each cell in the next level
         std::array<bool, kDirections> halved{};
-        Field b, x, next;
+        Field b, x, next, per_diagonal;
     };
     void coarsen(const Level& fine, Level& coarse);
-    void smooth(Level& level, const std::array<double, 2>& weights);
+    static void smooth(Level& level, const std::array<double, 2>& weights);
+    static void smooth_from_nought(Level& level);
     void cycle(std::size_t level);
     void precondition(std::span<const double> residual, std::span<double> z);
 

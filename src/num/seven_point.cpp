@@ -53,11 +53,28 @@ void rest_of(const double* b, const double* diagonal, const double* x, double* s
 }
 
 BEETWRIGHT_WIDE
-void relaxed(const double* b, const double* diagonal, const double* x, double weight, double* sum,
-             std::size_t begin, std::size_t end) {
+void relaxed(const Couplings& c, const double* b, const double* per_diagonal, const double* x,
+             double weight, double* next, std::size_t begin, std::size_t end) {
+    const double* up = c.up;
+    const double* across = c.across;
+    const std::size_t s = c.to_across;
+    const double keep = 1.0 - weight;
+    if (c.along == nullptr) {
+        BEETWRIGHT_APART
+        for (std::size_t i = begin; i < end; ++i) {
+            const double sum = up[i] * x[i + 1] + up[i - 1] * x[i - 1] + across[i] * x[i + s] +
+                               across[i - s] * x[i - s];
+            next[i] = keep * x[i] + weight * per_diagonal[i] * (b[i] + sum);
+        }
+        return;
+    }
+    const double* along = c.along;
+    const std::size_t t = c.to_along;
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        sum[i] = x[i] + weight * ((b[i] + sum[i]) / diagonal[i] - x[i]);
+        const double sum = up[i] * x[i + 1] + up[i - 1] * x[i - 1] + across[i] * x[i + s] +
+                           across[i - s] * x[i - s] + along[i] * x[i + t] + along[i - t] * x[i - t];
+        next[i] = keep * x[i] + weight * per_diagonal[i] * (b[i] + sum);
     }
 }
 
@@ -94,12 +111,11 @@ void residual(const SevenPoint& matrix, std::span<const double> b, std::span<con
     rest_of(b.data(), matrix.diagonal.data(), x.data(), rest.data(), box.begin(), box.end());
 }
 
-void relax(const SevenPoint& matrix, std::span<const double> b, std::span<const double> x,
-           double weight, std::span<double> next) {
-    const auto& box = matrix.box;
-    neighbours(couplings_of(matrix), x.data(), next.data(), box.begin(), box.end());
-    relaxed(b.data(), matrix.diagonal.data(), x.data(), weight, next.data(), box.begin(),
-            box.end());
+void relax(const SevenPoint& matrix, std::span<const double> per_diagonal,
+           std::span<const double> b, std::span<const double> x, double weight,
+           std::span<double> next) {
+    relaxed(couplings_of(matrix), b.data(), per_diagonal.data(), x.data(), weight, next.data(),
+            matrix.box.begin(), matrix.box.end());
 }
 
 double dot(const Box& box, std::span<const double> a, std::span<const double> b) {

@@ -114,7 +114,6 @@ Airflow::Airflow(const num::Box& box)
 
 void Airflow::lay(const Bed& bed, const Grid& grid) {
     bed_ = &bed;
-    is_prepared_ = false;
     const auto& box = bed.box;
     for (std::size_t d = 0; d < box.directions(); ++d) {
         const std::size_t stride = box.stride(static_cast<Direction>(d));
@@ -351,9 +350,7 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
         set_speeds();
         set_sources(ducts);
         assemble(outside);
-        if (!is_prepared_) {
-            solver_.prepare();
-        }
+        solver_.prepare();
         double size = 0.0;
         for (std::size_t d = 0; d < box.directions(); ++d) {
             size += num::dot(box, flow_[d], flow_[d]);
@@ -362,11 +359,6 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
         const double scale = size > 0.0 ? size : num::dot(box, right_, right_);
         const auto solved =
             solver_.solve(right_, pressure_, rules.tightness * std::sqrt(scale), 60);
-        if (!is_prepared_) {
-            usual_iterations_ = solved.iterations;
-        }
-        // The coarse systems serve on until the flow has changed so much that they do not.
-        is_prepared_ = solved.iterations <= usual_iterations_ + 3;
         outcome.iterations += solved.iterations;
         outcome.change = renew_flows();
         balance();

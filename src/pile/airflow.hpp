@@ -39,8 +39,8 @@ struct AirOutside {
 
 struct FlowRules {
     int most_steps = 25;
-    double change = 0.02;     ///< of the flows, by norm, below which they stand
-    double tightness = 1e-3;  ///< of the pressure's solution, of the flows' norm
+    double change = 0.05;     ///< of the flows, by norm, below which they stand
+    double tightness = 1e-2;  ///< of the pressure's solution, of the flows' norm
 };
 
 struct FlowOutcome {
@@ -105,8 +105,6 @@ class Airflow {
     std::vector<Link> tree_;           ///< from the leaves to the roots
     std::vector<std::size_t> pinned_;  ///< cells whose pressure is nought: nothing is open
     double at_rest_ = 0.0;             ///< sum of squares of flows that are none
-    bool is_prepared_ = false;
-    int usual_iterations_ = 0;
 };
 
 }  // namespace beetwright::pile

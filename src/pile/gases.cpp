@@ -170,12 +170,14 @@ void Gases::meet(const Outside& outside) {
     }
 }
 
-void Gases::round(std::span<double> v, std::span<const double> right,
-                  std::span<const double> per_diagonal) const {
+double Gases::round(std::span<double> v, std::span<const double> right,
+                    std::span<const double> per_diagonal) const {
     const std::uint32_t* neighbour = neighbour_.data();
     const double* coefficient = coefficient_.data();
     double* value = v.data();
     std::size_t e = 0;
+    double most = 1e-30;
+    double change = 0.0;
     for (std::size_t n = 0; n < order_.size(); ++n) {
         const std::size_t i = order_[n];
         const std::size_t last = first_[n + 1];
@@ -183,8 +185,12 @@ void Gases::round(std::span<double> v, std::span<const double> right,
         for (; e < last; ++e) {
             sum += coefficient[e] * value[neighbour[e]];
         }
-        value[i] = sum * per_diagonal[i];
+        const double now = sum * per_diagonal[i];
+        change = std::max(change, std::abs(now - value[i]));
+        most = std::max(most, std::abs(now));
+        value[i] = now;
     }
+    return change / most;
 }
 
 num::Passage Gases::passage() const {

@@ -156,7 +156,9 @@ void Pile::put_new_beet(const Bed& before) {
         }
         balance_.piled += sign * state_.heat[c];
         balance_.piled_water += sign * (state_.film[c] + held * state_.humidity[c]);
-        balance_.piled_carbon_dioxide += sign * held * state_.carbon_dioxide[c];
+        // What is owed to a cell that is taken away goes with it.
+        balance_.piled_carbon_dioxide +=
+            sign * held * state_.carbon_dioxide[c] - (has ? 0.0 : step_.owed()[c]);
         if (!has) {
             state_.heat[c] = state_.celsius[c] = state_.film[c] = 0.0;
             state_.humidity[c] = state_.carbon_dioxide[c] = 0.0;
@@ -232,6 +234,22 @@ Result<Done> Pile::step(double seconds) {
     return Done{};
 }
 
+Result<Done> Pile::blow() {
+    const auto flow = airflow_.update(state_.celsius, state_.humidity,
+                                      {outside_.density, outside_.wind_Pa, outside_.cover_air},
+                                      ducts_, rules_.flow);
+    ++work_.flows;
+    work_.flow_steps += flow.steps;
+    work_.flow_iterations += flow.iterations;
+    if (!flow.stands) {
+        const auto fastest = std::ranges::max_element(airflow_.speed());
+        return does_not_stand("the flow of air does not come to a stand",
+                              static_cast<std::size_t>(fastest - airflow_.speed().begin()));
+    }
+    step_.follow(airflow_);
+    return Done{};
+}
+
 Result<Done> Pile::pass(const WeatherHour& hour) {
     if (!is_weather(hour) ||
         !(hour.sun_W_m2.empty() || hour.sun_W_m2.size() == grid_.sides.size())) {
@@ -246,20 +264,11 @@ Result<Done> Pile::pass(const WeatherHour& hour) {
     set_covers();
     set_fans(hour);
     set_outside(outside_, hour, grid_.sides, covers_, constants_);
-    const auto flow = airflow_.update(state_.celsius, state_.humidity,
-                                      {outside_.density, outside_.wind_Pa, outside_.cover_air},
-                                      ducts_, rules_.flow);
-    work_.flows += flow.steps > 0 ? 1 : 0;
-    work_.flow_steps += flow.steps;
-    work_.flow_iterations += flow.iterations;
-    if (!flow.stands) {
-        const auto fastest = std::ranges::max_element(airflow_.speed());
-        return does_not_stand("the flow of air does not come to a stand",
-                              static_cast<std::size_t>(fastest - airflow_.speed().begin()));
-    }
-    step_.follow(airflow_);
     const double count = std::ceil(kHour_s / rules_.longest_s - 1e-9);
     for (double n = 0.0; n < count; n += 1.0) {
+        if (auto done = blow(); !done) {
+            return done;
+        }
         if (auto done = step(kHour_s / count); !done) {
             return done;
         }

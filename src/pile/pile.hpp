@@ -63,6 +63,7 @@ class Pile {
     void set_covers();
     void set_fans(const WeatherHour& hour);
     double mean_celsius() const;
+    Result<Done> blow();
     Result<Done> step(double seconds);
     Problem does_not_stand(const char* what, std::size_t cell) const;
 

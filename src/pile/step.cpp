@@ -86,12 +86,17 @@ double newton_rows(std::size_t begin, std::size_t end, double seconds, double gr
             capacity * per_share + f.fixed[i] + f.latent_slope[i] - growth * f.breath[i];
     }
     double most[4] = {};
+    double sum[4] = {};
     for (std::size_t i = begin; i < end; ++i) {
         const double rest = f.right[i] / f.diagonal[i];
         const double size = rest < 0.0 ? -rest : rest;
         most[i % 4] = size > most[i % 4] ? size : most[i % 4];
+        sum[i % 4] += size;
     }
-    return std::max(std::max(most[0], most[1]), std::max(most[2], most[3]));
+    // A maximum passes over what is not a number; a sum does not.
+    const double all = (sum[0] + sum[2]) + (sum[1] + sum[3]);
+    return std::isfinite(all) ? std::max(std::max(most[0], most[1]), std::max(most[2], most[3]))
+                              : all;
 }
 
 }  // namespace
@@ -301,6 +306,10 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
         has_ducts_ = has_ducts_ || flow_->source()[i] != 0.0;
     }
     gases_.meet(outside);
+    follows_gases_ = slopes_ == num::Slopes::van_leer;
+    for (std::size_t i = begin; i < end && follows_gases_; ++i) {
+        follows_gases_ = seconds * gases_.sends()[i] <= gases_.held()[i] || !bed.has_beet(i);
+    }
     // Where the last step was heading is where this one begins to look.
     const double lead = last_seconds_ > 0.0 ? seconds / last_seconds_ : 0.0;
     for (std::size_t i = begin; i < end; ++i) {

@@ -19,7 +19,7 @@
 namespace beetwright::pile {
 
 struct StepRules {
-    double kelvin = 5e-3;  ///< Newton's rest, beyond which it goes on
+    double kelvin = 0.02;  ///< Newton's rest, beyond which it goes on
     int most = 25;
     num::Slopes slopes = num::Slopes::van_leer;
 };
@@ -90,6 +90,9 @@ class Step {
     double last_seconds_ = 0.0;
     num::Slopes slopes_ = num::Slopes::van_leer;
     bool has_ducts_ = false;
+    /// Whether the step is short enough to follow air from cell to cell. If it is not, gases are
+    /// taken from upstream without slopes: led on through many cells at once they would swing.
+    bool follows_gases_ = false;
 };
 
 }  // namespace beetwright::pile

@@ -14,7 +14,13 @@ constexpr double kWaterCapacity = 4186.0;  ///< [J/kg/K]
 constexpr double kHeat_J_kg = 1000.0 * kHeat_J_g;
 /// d ln saturation / d T near 5 °C [1/K]: only Newton's slopes use it.
 constexpr double kSaturationGrowth = 0.07;
-constexpr int kRounds = 3;
+/// Rounds along the flow for carbon dioxide: until one changes less than this share, or so many.
+constexpr double kRoundChange = 1e-3;
+constexpr double kTrace = 1e-9;  ///< of film [kg/m3]
+constexpr int kMostRounds = 8;
+/// Of what earlier steps left over, the share that is handed out in a step. All of it at once would
+/// swing where the flow turns in circles.
+constexpr double kHandedOut = 0.2;
 
 struct VapourFields {
     const double *celsius, *before, *held, *sends, *from_outside, *wet, *dry, *led_on;
@@ -76,7 +82,7 @@ void Step::vapour(const Outside& outside, double seconds, const State& state) {
     const double per_second = 1.0 / seconds;
     auto passage = gases_.passage();
     std::ranges::fill(led_on_, 0.0);
-    if (slopes_ == num::Slopes::van_leer) {
+    if (follows_gases_) {
         num::add_slopes(box, passage, humidity_, led_on_, slope_, face_);
     }
     vapour_rows(box.begin(), box.end(), per_second, outside.humidity, constants_.water_activity,
@@ -163,7 +169,7 @@ void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance)
     auto passage = gases_.passage();
     auto& gas = state.carbon_dioxide;
     std::ranges::fill(led_on_, 0.0);
-    if (slopes_ == num::Slopes::van_leer) {
+    if (follows_gases_) {
         num::add_slopes(box, passage, gas, led_on_, slope_, face_);
     }
     double made = 0.0;
@@ -171,16 +177,19 @@ void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance)
         const double source = kMadePerJoule * breath_W_[i];
         const double passes = gases_.held()[i] * per_second + gases_.sends()[i];
         made += source;
-        // What is there, what is made, and what the last rounds left over.
-        owed_[i] = gases_.held()[i] * gas[i] + seconds * (source + led_on_[i]) + owed_[i];
-        gas_right_[i] = owed_[i] * per_second;
+        const double handed_out = kHandedOut * owed_[i];
+        const double total =
+            gases_.held()[i] * gas[i] + seconds * (source + led_on_[i]) + handed_out;
+        owed_[i] += total - handed_out;
+        gas_right_[i] = total * per_second;
         gas_per_diagonal_[i] = passes > 0.0 ? 1.0 / passes : 1.0;
     }
-    for (int round = 0; round < kRounds; ++round) {
-        gases_.round(gas, gas_right_, gas_per_diagonal_);
+    for (int round = 0; round < kMostRounds; ++round) {
+        if (gases_.round(gas, gas_right_, gas_per_diagonal_) <= kRoundChange) {
+            break;
+        }
     }
-    // A few rounds leave a little over where the flow turns in circles. It is owed to the next
-    // step, so that none is lost.
+    // What the rounds leave over is owed to later steps, so that none is lost or made.
     std::ranges::fill(net_gas_, 0.0);
     num::add_carried(box, passage, gas, num::Slopes::none, net_gas_, slope_, face_);
     balance.carbon_dioxide_in += seconds * gases_.add_outside(gas, 0.0, net_gas_);

@@ -144,7 +144,7 @@ TEST(Airflow, LeavesNothingAnywhere) {
     }
 }
 
-// As coarsely as a run solves it, the flow is within a few per cent of the tight one.
+// As coarsely as a run solves it, from rest, the flow is within three per cent of the tight one.
 TEST(Airflow, CoarseSolutionIsNear) {
     auto p = whole_pile();
     std::ranges::fill(p.celsius, 9.0);
@@ -162,7 +162,7 @@ TEST(Airflow, CoarseSolutionIsNear) {
         difference += std::pow(coarse.flow(0)[i] - tight.flow(0)[i], 2);
         size += std::pow(tight.flow(0)[i], 2);
     }
-    EXPECT_LT(std::sqrt(difference / size), 0.02);
+    EXPECT_LT(std::sqrt(difference / size), 0.03);
 }
 
 // Half-solved flows of a closed bed, where nothing is open: it still leaves nothing anywhere.
