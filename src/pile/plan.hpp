@@ -10,9 +10,9 @@
 namespace beetwright::pile {
 
 struct CoverSpan {
-    Cover cover;
-    std::vector<Side> on;  ///< of these sides
-    double from_h = 0.0;   ///< hours of the run; the later of two that meet holds
+    Cover cover{};
+    std::vector<Side> on{};  ///< of these sides
+    double from_h = 0.0;     ///< hours of the run; the later of two that meet holds
     double to_h = kNever_h;
 };
 

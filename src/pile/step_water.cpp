@@ -73,7 +73,9 @@ void Step::set_evaporation(const State& state, double seconds) {
         const double skin =
             bed.surface[i] * constants_.skin_transfer * (1.0 + skin_[i] * state.health.unhealed[i]);
         wet_[i] = wet_share * all_wet;
-        dry_[i] = (1.0 - wet_share) / (1.0 / all_wet + 1.0 / skin);
+        // Beet takes up no water from moister air than it would give water to.
+        const bool gives = pressure < constants_.water_activity * saturation;
+        dry_[i] = gives ? (1.0 - wet_share) / (1.0 / all_wet + 1.0 / skin) : 0.0;
     }
 }
 

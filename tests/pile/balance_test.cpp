@@ -70,6 +70,10 @@ TEST(Balance, ClosesThroughAnEventfulAutumn) {
     EXPECT_NEAR(now.carbon_dioxide + owed(pile),
                 b.carbon_dioxide_in + b.carbon_dioxide_made + b.piled_carbon_dioxide,
                 1e-9 * b.carbon_dioxide_made);
+    RecordProperty("heat", std::to_string(std::abs(now.heat - ground_before - heat_in) /
+                                          b.heat_passed * 1e12));
+    RecordProperty("water", std::to_string(std::abs(now.film + now.vapour - water_in) /
+                                           b.water_passed * 1e12));
     // Rain fell, air dried the beet, and most of what came in by sun and air went out by them.
     EXPECT_GT(b.rain_in, 0.0);
     EXPECT_GT(b.dried, 0.0);

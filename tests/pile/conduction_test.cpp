@@ -102,6 +102,8 @@ TEST(Conduction, IsOfSecondOrderInSpace) {
             const double error = std::abs(now[2] - of.centre_surface_mean[1][2]);
             if (n > 12) {
                 EXPECT_NEAR(std::log2(last / error), 2.0, 0.2) << of.power << ' ' << n;
+                RecordProperty("order" + std::to_string(of.power),
+                               std::to_string(std::log2(last / error)));
             }
             last = error;
         }
@@ -120,6 +122,8 @@ TEST(Conduction, IsOfSecondOrderInTime) {
             const double error = std::abs(cooled(of, 0.2, 12, steps)[2] - truth);
             if (steps > 100) {
                 EXPECT_NEAR(std::log2(last / error), 2.0, 0.25) << of.power << ' ' << steps;
+                RecordProperty("order" + std::to_string(of.power),
+                               std::to_string(std::log2(last / error)));
             }
             last = error;
         }
