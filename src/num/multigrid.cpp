@@ -75,8 +75,9 @@ void Multigrid::prepare() {
         for (std::size_t j = 0; j < box.along; ++j) {
             for (std::size_t i = 0; i < box.across; ++i) {
                 for (std::size_t k = 0; k < box.up; ++k) {
-                    parent[box.index(i, j, k)] = coarse.index(
+                    const std::size_t to = coarse.index(
                         halved[1] ? i / 2 : i, halved[2] ? j / 2 : j, halved[0] ? k / 2 : k);
+                    parent[box.index(i, j, k)] = static_cast<std::uint32_t>(to);
                 }
             }
         }

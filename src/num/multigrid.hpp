@@ -8,6 +8,7 @@
 // solutions, and they change every hour. docs/methods/pile_air.md.
 #pragma once
 
+#include <cstdint>
 #include <deque>
 #include <vector>
 
@@ -39,7 +40,7 @@ class Multigrid {
     struct Level {
         explicit Level(const Box& box);
         SevenPoint matrix;
-        std::vector<std::size_t> parent;  ///< of each cell in the next level
+        std::vector<std::uint32_t> parent;  ///< of each cell in the next level
         std::array<bool, kDirections> halved{};
         Field b, x, next, per_diagonal;
     };

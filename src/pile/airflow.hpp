@@ -39,8 +39,8 @@ struct AirOutside {
 
 struct FlowRules {
     int most_steps = 25;
-    double change = 0.05;     ///< of the flows, by norm, below which they stand
-    double tightness = 1e-2;  ///< of the pressure's solution, of the flows' norm
+    double change = 0.1;      ///< of the flows, by norm, below which they stand
+    double tightness = 0.01;  ///< of the pressure's solution, of the flows' norm
 };
 
 struct FlowOutcome {

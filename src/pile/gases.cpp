@@ -10,6 +10,9 @@ namespace {
 
 using num::Direction;
 
+/// An order of cells serves for so many flows.
+constexpr int kOrderServes = 6;
+
 /// Pores wind: diffusion through them is slower by this power of porosity more than by their area
 /// alone (Bruggeman).
 double pore_diffusion(double porosity_share) {
@@ -31,11 +34,10 @@ Gases::Gases(const num::Box& box)
     for (std::size_t d = 0; d < box.directions(); ++d) {
         spread_[d] = box.field();
         open_[d] = box.field();
+        from_low_[d] = box.field();
+        from_high_[d] = box.field();
     }
     order_.reserve(box.cells());
-    first_.reserve(box.cells() + 1);
-    neighbour_.reserve(2 * num::kDirections * box.cells());
-    coefficient_.reserve(2 * num::kDirections * box.cells());
     waiting_.assign(box.room(), 0);
 }
 
@@ -57,6 +59,7 @@ void Gases::lay(const Bed& bed) {
         }
     }
     facet_spread_.assign(bed.facets.size(), 0.0);
+    order_age_ = kOrderServes;
 }
 
 void Gases::follow(const Airflow& flow) {
@@ -71,9 +74,12 @@ void Gases::follow(const Airflow& flow) {
         const std::size_t stride = box.stride(static_cast<Direction>(d));
         const auto& f = flow.flow(d);
         for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            const double out_high = f[i] > 0.0 ? f[i] : 0.0;
-            const double out_low = f[i - stride] < 0.0 ? -f[i - stride] : 0.0;
-            sends_flow_[i] += out_high + out_low + spread_[d][i] + spread_[d][i - stride];
+            const double above = f[i];
+            const double below = f[i - stride];
+            const double both = spread_[d][i] + spread_[d][i - stride];
+            sends_flow_[i] += (above > 0.0 ? above : 0.0) + (below < 0.0 ? -below : 0.0) + both;
+            from_low_[d][i] = spread_[d][i - stride] + (below > 0.0 ? below : 0.0);
+            from_high_[d][i] = spread_[d][i] + (above < 0.0 ? -above : 0.0);
         }
     }
     const auto facets = flow.facet_flow();
@@ -81,15 +87,16 @@ void Gases::follow(const Airflow& flow) {
         const std::size_t cell = bed_->facets[f].cell;
         (facets[f] > 0.0 ? sends_flow_ : in_flow_)[cell] += std::abs(facets[f]);
     }
-    put_in_order();
+    // Any order comes to the same solution; one that the flow has changed from, in more rounds.
+    if (++order_age_ > kOrderServes) {
+        put_in_order();
+        order_age_ = 0;
+    }
 }
 
 void Gases::put_in_order() {
     const auto& box = bed_->box;
     order_.clear();
-    first_.clear();
-    neighbour_.clear();
-    coefficient_.clear();
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
         unsigned count = 0;
         for (std::size_t d = 0; d < box.directions(); ++d) {
@@ -133,24 +140,6 @@ void Gases::put_in_order() {
         waiting_[circle] = 0;
         order_.push_back(index(circle));
     }
-    for (const std::size_t i : order_) {
-        first_.push_back(index(neighbour_.size()));
-        for (std::size_t d = 0; d < box.directions(); ++d) {
-            const auto& f = flow_->flow(d);
-            const std::size_t stride = box.stride(static_cast<Direction>(d));
-            const double from_low = spread_[d][i - stride] + std::max(0.0, f[i - stride]);
-            const double from_high = spread_[d][i] + std::max(0.0, -f[i]);
-            if (from_low > 0.0) {
-                neighbour_.push_back(index(i - stride));
-                coefficient_.push_back(from_low);
-            }
-            if (from_high > 0.0) {
-                neighbour_.push_back(index(i + stride));
-                coefficient_.push_back(from_high);
-            }
-        }
-    }
-    first_.push_back(index(neighbour_.size()));
 }
 
 void Gases::meet(const Outside& outside) {
@@ -172,18 +161,28 @@ void Gases::meet(const Outside& outside) {
 
 double Gases::round(std::span<double> v, std::span<const double> right,
                     std::span<const double> per_diagonal) const {
-    const std::uint32_t* neighbour = neighbour_.data();
-    const double* coefficient = coefficient_.data();
+    return bed_->box.directions() == 2 ? round_of<2>(v, right, per_diagonal)
+                                       : round_of<3>(v, right, per_diagonal);
+}
+
+template <std::size_t directions>
+double Gases::round_of(std::span<double> v, std::span<const double> right,
+                       std::span<const double> per_diagonal) const {
+    std::array<std::size_t, directions> stride{};
+    std::array<const double*, directions> low{};
+    std::array<const double*, directions> high{};
+    for (std::size_t d = 0; d < directions; ++d) {
+        stride[d] = bed_->box.stride(static_cast<Direction>(d));
+        low[d] = from_low_[d].data();
+        high[d] = from_high_[d].data();
+    }
     double* value = v.data();
-    std::size_t e = 0;
     double most = 1e-30;
     double change = 0.0;
-    for (std::size_t n = 0; n < order_.size(); ++n) {
-        const std::size_t i = order_[n];
-        const std::size_t last = first_[n + 1];
+    for (const std::size_t i : order_) {
         double sum = right[i];
-        for (; e < last; ++e) {
-            sum += coefficient[e] * value[neighbour[e]];
+        for (std::size_t d = 0; d < directions; ++d) {
+            sum += low[d][i] * value[i - stride[d]] + high[d][i] * value[i + stride[d]];
         }
         const double now = sum * per_diagonal[i];
         change = std::max(change, std::abs(now - value[i]));

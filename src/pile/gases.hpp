@@ -43,14 +43,19 @@ class Gases {
 
  private:
     void put_in_order();
+    template <std::size_t directions>
+    double round_of(std::span<double> v, std::span<const double> right,
+                    std::span<const double> per_diagonal) const;
 
     const Bed* bed_ = nullptr;
     const Airflow* flow_ = nullptr;
     num::Field held_, sends_flow_, sends_, in_flow_, from_outside_;
     std::array<num::Field, num::kDirections> spread_, open_;
     std::vector<double> facet_spread_;
-    std::vector<std::uint32_t> order_, first_, neighbour_;  ///< half the memory of size_t
-    std::vector<double> coefficient_;
+    /// What comes into a cell from the one below and above it, by direction [kg/s].
+    std::array<num::Field, num::kDirections> from_low_, from_high_;
+    std::vector<std::uint32_t> order_;  ///< of cells along the flow
+    int order_age_ = 0;
     std::vector<unsigned> waiting_;
 };
 

@@ -249,6 +249,7 @@ void Step::follow(const Airflow& flow) {
     const double diameter = constants_.root_diameter;
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
         if (!bed_->has_beet(i)) {
+            wet_transfer_[i] = 0.0;
             continue;
         }
         const double reynolds = flow.speed()[i] * diameter / kAirViscosity;

@@ -50,33 +50,46 @@ void vapour_rows(std::size_t begin, std::size_t end, double per_second, double o
     }
 }
 
+struct WetFields {
+    const double *celsius, *humidity, *all_wet, *film, *volume, *surface, *wounds, *unhealed;
+    double *wet, *dry;
+};
+
+BEETWRIGHT_WIDE
+void wet_shares(std::size_t begin, std::size_t end, double seconds, const PileConstants& c,
+                const WetFields& f) {
+    const double skin_transfer = c.skin_transfer;
+    const double activity = c.water_activity;
+    const double most_film = c.film;
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double saturation = saturation_Pa(f.celsius[i]);
+        const double pressure = vapour_Pa(f.humidity[i]);
+        const double all_wet = f.all_wet[i];
+        const double gap = saturation - pressure;
+        // The film dries as it thins: what a step takes never exceeds what is there.
+        const double could_dry = seconds * all_wet * (gap > 0.0 ? gap : 0.0);
+        const double thinned = f.film[i] / (most_film * f.volume[i] + could_dry + 1e-30);
+        const double covered = thinned < 1.0 ? thinned : 1.0;
+        // Dew falls on every surface.
+        const double share = gap < 0.0 ? 1.0 : covered;
+        const double skin = f.surface[i] * skin_transfer * (1.0 + f.wounds[i] * f.unhealed[i]);
+        const double in_series = all_wet * skin / (all_wet + skin + 1e-300);
+        // Beet takes up no water from moister air than it would give water to.
+        const bool gives = pressure < activity * saturation;
+        f.wet[i] = share * all_wet;
+        f.dry[i] = (gives ? 1.0 : 0.0) * (1.0 - share) * in_series;
+    }
+}
+
 }  // namespace
 
 void Step::set_evaporation(const State& state, double seconds) {
     const auto& bed = *bed_;
-    for (std::size_t i = bed.box.begin(); i < bed.box.end(); ++i) {
-        if (!bed.has_beet(i)) {
-            continue;
-        }
-        const double saturation = saturation_Pa(celsius_[i]);
-        const double pressure = vapour_Pa(state.humidity[i]);
-        const double all_wet = wet_transfer_[i];
-        if (pressure > saturation) {
-            wet_[i] = all_wet;  // dew, on every surface
-            dry_[i] = 0.0;
-            continue;
-        }
-        // The film dries as it thins: what a step takes never exceeds what is there.
-        const double could_dry = seconds * all_wet * (saturation - pressure);
-        const double wet_share =
-            std::min(1.0, film_[i] / (constants_.film * bed.volume[i] + could_dry));
-        const double skin =
-            bed.surface[i] * constants_.skin_transfer * (1.0 + skin_[i] * state.health.unhealed[i]);
-        wet_[i] = wet_share * all_wet;
-        // Beet takes up no water from moister air than it would give water to.
-        const bool gives = pressure < constants_.water_activity * saturation;
-        dry_[i] = gives ? (1.0 - wet_share) / (1.0 / all_wet + 1.0 / skin) : 0.0;
-    }
+    wet_shares(bed.box.begin(), bed.box.end(), seconds, constants_,
+               {celsius_.data(), state.humidity.data(), wet_transfer_.data(), film_.data(),
+                bed.volume.data(), bed.surface.data(), skin_.data(), state.health.unhealed.data(),
+                wet_.data(), dry_.data()});
 }
 
 void Step::vapour(const Outside& outside, double seconds, const State& state) {

@@ -66,14 +66,14 @@ TEST(Pile, SectionIsASliceOfAnUprightPile) {
     section.shape.length = Length(4.0);
     Plan whole = section;
     whole.grid.cell_along = Length(1.0);
-    auto of_section = Pile::make(section, central_pile());
-    auto of_whole = Pile::make(whole, central_pile());
+    // Ends so thickly covered that nothing passes there.
+    whole.covers.push_back({{.resistance = 1e9, .air = 1e15, .spread = -1.0, .rain = 0.0},
+                            {Side::low_end, Side::high_end}});
+    RunRules rules;
+    rules.flow = {.most_steps = 60, .change = 1e-5, .tightness = 1e-6};
+    auto of_section = Pile::make(section, central_pile(), rules);
+    auto of_whole = Pile::make(whole, central_pile(), rules);
     ASSERT_TRUE(of_section.ok() && of_whole.ok());
-    // Ends closed by thick plastic and straw, so that nothing passes there.
-    auto covered = whole;
-    covered.covers.push_back({{.resistance = 1e9, .air = 1e15, .spread = -1.0, .rain = 0.0},
-                              {Side::low_end, Side::high_end}});
-    of_whole = Pile::make(covered, central_pile());
     for (std::size_t k = 0; k < 150; ++k) {
         ASSERT_TRUE(
             (*of_section)->pass(autumn_hour(k, 8.0, (*of_section)->grid().sides.size())).ok());
@@ -84,6 +84,29 @@ TEST(Pile, SectionIsASliceOfAnUprightPile) {
     EXPECT_NEAR(a.sugar_left / a.sugar_piled, b.sugar_left / b.sugar_piled, 1e-5);
     EXPECT_NEAR(a.mean_C, b.mean_C, 0.02);
     EXPECT_NEAR(4.0 * a.dried, b.dried, 0.01 * b.dried);
+}
+
+// As coarsely as flow and steps are solved in a run, against a hundred thousand times as tightly.
+TEST(Pile, CoarseSolutionsLeaveTheAnswerAsItIs) {
+    RunRules tight;
+    tight.flow = {.most_steps = 60, .change = 1e-6, .tightness = 1e-7};
+    tight.step = {.kelvin = 1e-6, .most = 80, .slopes = num::Slopes::van_leer};
+    auto usual = Pile::make(heap(), central_pile());
+    auto careful = Pile::make(heap(), central_pile(), tight);
+    ASSERT_TRUE(usual.ok() && careful.ok());
+    for (std::size_t k = 0; k < 24 * 20; ++k) {
+        const auto hour = autumn_hour(k, 8.0, (*usual)->grid().sides.size());
+        ASSERT_TRUE((*usual)->pass(hour).ok());
+        ASSERT_TRUE((*careful)->pass(hour).ok());
+    }
+    const auto& box = (*usual)->grid().box;
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        EXPECT_NEAR((*usual)->state().celsius[i], (*careful)->state().celsius[i], 0.1);
+    }
+    const auto a = totals(**usual);
+    const auto b = totals(**careful);
+    const double lost = b.sugar_piled - b.sugar_left;
+    EXPECT_NEAR(a.sugar_piled - a.sugar_left, lost, 1e-3 * lost);
 }
 
 double warmest_after(const Plan& plan, std::size_t hours, double start_C) {
