@@ -1,11 +1,11 @@
 // Symmetric positive definite systems on a box: conjugate gradients, preconditioned by multigrid.
 //
 // Cells are put together by twos, in those directions whose couplings are strong, until few are
-// left; a coarse coupling is half the sum of the fine ones it stands for, as if reckoned anew on
-// cells twice as long. Values go down as sums and up as constants, and are smoothed by two steps of
-// Chebyshev's: all of it plain loops over all cells, in a fixed order. Direct solution was the
-// alternative: in a section of 240 x 24 cells its factors alone take as long as five of these
-// solutions, and they change every hour. docs/methods/pile_air.md.
+// left; a coarse coupling is a little more than half the sum of the fine ones it stands for, as if
+// reckoned anew on cells twice as long. Values go down as sums and up as constants, and are
+// smoothed by two steps of Chebyshev's: all of it plain loops over all cells, in a fixed order.
+// Direct solution was the alternative: in a section of 240 x 24 cells its factors alone take as
+// long as five of these solutions, and they change every hour. docs/methods/pile_air.md.
 #pragma once
 
 #include <cstdint>
