@@ -132,7 +132,9 @@ void Step::share_out_water(State& state, double seconds, Balance& balance) {
         const double of_film = wet_[i] * std::max(0.0, saturation_[i] - pressure);
         const double of_beet = dry_[i] * std::max(0.0, activity * saturation_[i] - pressure);
         const double both = of_film + of_beet;
-        const double film = std::min(state.film[i], both > 0.0 ? water * of_film / both : water);
+        double film = std::min(state.film[i], both > 0.0 ? water * of_film / both : water);
+        // The last trace goes at once: a film that halves for ever slows the machine down.
+        film = state.film[i] - film < kTrace * bed.volume[i] ? state.film[i] : film;
         state.film[i] -= film;
         state.dried[i] += water - film;
         dried += water - film;
