@@ -145,7 +145,7 @@ LossPhysics loss_physics(const Catalogue& catalogue) {
             .tail_exponent = tip.exponent,
             .scars = beet::scar_constants(get),
             .slanted_cut = beet::loss_of_slanted_cut(get),
-            .piled = Density(get(ConstantId::storage_bulk_density))};
+            .piled = Density(get(ConstantId::pile_bulk_density))};
 }
 
 double ToppingScars::loss_of_deep_cut(const beet::ScarConstants& constants) const {

@@ -22,8 +22,8 @@
 namespace beetwright::ledger {
 
 /// The place of each constant among those that the ledger draws. It does not ask the rooms of
-/// weather, crop and harvester, nor how much a pile holds, and what is not asked must neither cost
-/// draws nor pass, by chance, for a cause of doubt.
+/// weather, crop and harvester, nor a pile's physics, and what is not asked must neither cost draws
+/// nor pass, by chance, for a cause of doubt.
 struct PlacesOfConstants {
     static constexpr unsigned kNotDrawn = kConstantCount;
     std::array<unsigned, kConstantCount> place{};
@@ -31,10 +31,9 @@ struct PlacesOfConstants {
 
     constexpr PlacesOfConstants() {
         for (unsigned c = 0; c < kConstantCount; ++c) {
-            const bool is_asked = !catalogue_files::weather.has(c) &&
-                                  !catalogue_files::crop.has(c) &&
-                                  !catalogue_files::harvester.has(c) &&
-                                  c != static_cast<unsigned>(ConstantId::storage_bulk_density);
+            const bool is_asked =
+                !catalogue_files::weather.has(c) && !catalogue_files::crop.has(c) &&
+                !catalogue_files::harvester.has(c) && !catalogue_files::pile.has(c);
             place[c] = is_asked ? count++ : kNotDrawn;
         }
     }

@@ -27,7 +27,7 @@ class DemoPiles : public ::testing::TestWithParam<UnitSystem> {};
 // height, 1 %, and less elsewhere.
 TEST_P(DemoPiles, HoldWhatIsBroughtThere) {
     const auto invented = season_of(1, GetParam());
-    const double piled_kg_m3 = Catalogue{}.value(ConstantId::storage_bulk_density);
+    const double piled_kg_m3 = Catalogue{}.value(ConstantId::pile_bulk_density);
     ASSERT_EQ(invented.season.piles.size(), 2U);
     for (const auto& pile : invented.season.piles) {
         double brought_kg = 0.0;
