@@ -2,8 +2,6 @@
 
 #include <bit>
 #include <cmath>
-#include <cstring>
-#include <type_traits>
 
 #include "base/random.hpp"
 
@@ -19,8 +17,8 @@ bool same(const double& one, const double& other) {
 /// Of what holds numbers and nothing else.
 template <class Numbers>
 bool same_numbers(const Numbers& one, const Numbers& other) {
-    static_assert(std::is_trivially_copyable_v<Numbers> && sizeof(Numbers) % sizeof(double) == 0);
-    return std::memcmp(&one, &other, sizeof(Numbers)) == 0;
+    using Words = std::array<std::uint64_t, sizeof(Numbers) / sizeof(double)>;
+    return std::bit_cast<Words>(one) == std::bit_cast<Words>(other);
 }
 
 bool same_look(const Look& one, const Look& other) {

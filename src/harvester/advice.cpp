@@ -12,10 +12,9 @@ namespace beetwright::harvester {
 namespace {
 
 /// At once, no more than this share of what the machine can do; and beyond the nearer one only
-/// where help is all but sure, since what is known is known best near to where it was seen. A crew
-/// that goes by smaller steps is at the best settings some checks later (bench/crew_bench.cpp).
-constexpr double kMostOfRange = 0.5;
-constexpr double kNearOfRange = 0.3;
+/// where help is all but sure, since what is known is known best near to where it was seen.
+constexpr double kMostOfRange = 0.4;
+constexpr double kNearOfRange = 0.2;
 constexpr double kSureChance = 0.9;
 constexpr std::array kPartsOfRange{0.05, 0.1, 0.2, 0.3, kMostOfRange};
 constexpr std::size_t kOthers = 4;

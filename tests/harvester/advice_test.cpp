@@ -132,7 +132,7 @@ TEST(Advice, GoesNoFartherAtOnceThanItMay) {
         const Control& control = *kMachine.find(change.controls.front());
         if (!traits(control.kind).is_choice()) {
             EXPECT_LE(std::abs(change.to - change.from),
-                      (0.5 + 1e-6) * (control.most - control.least) + control.step);
+                      (0.4 + 1e-6) * (control.most - control.least) + control.step);
         }
         EXPECT_TRUE(check(advice.change->settings, kMachine).empty());
     }
