@@ -58,6 +58,10 @@ for season in metric us; do
     holds 'broken tails cost most' 'answer.on_the_way.costs[0].fault === "tails_broken"' advise 'Chalk Ridge'
     says '^  depth of the shares: .*display 10\) to .*display [2-5](\.5)?\)$' advise 'Chalk Ridge'
     says 'then look at the furrow behind the shares' advise 'Chalk Ridge'
+    holds 'every figure lies in its interval' \
+        '[answer.now, answer.change.figures].every((told) => Object.values(told).length === 8 &&
+            Object.values(told).every((one) => one.low <= one.value && one.value <= one.high)) &&
+            answer.now.tails_broken.low < answer.now.tails_broken.high' advise 'Chalk Ridge'
     # Before the scene nothing of it is known.
     holds 'shares are as deep as they were' 'set("share.depth").value > 0.070' advise 'Chalk Ridge' --at 2031-10-04
 
