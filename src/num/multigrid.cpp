@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "num/wide.hpp"
+
 namespace beetwright::num {
 namespace {
 
@@ -42,6 +44,33 @@ std::array<bool, kDirections> strong_directions(const SevenPoint& matrix) {
         strong[d] = mean[d] > 0.0 && mean[d] >= kStrong * most;
     }
     return strong;
+}
+
+BEETWRIGHT_WIDE
+void scale_by(std::size_t begin, std::size_t end, double weight, const double* per_diagonal,
+              const double* b, double* x) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        x[i] = weight * per_diagonal[i] * b[i];
+    }
+}
+
+BEETWRIGHT_WIDE
+void turn(std::size_t begin, std::size_t end, double keep, const double* z, double* direction) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        direction[i] = z[i] + keep * direction[i];
+    }
+}
+
+BEETWRIGHT_WIDE
+void go(std::size_t begin, std::size_t end, double step, const double* direction,
+        const double* product, double* x, double* rest) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        x[i] += step * direction[i];
+        rest[i] -= step * product[i];
+    }
 }
 
 std::size_t half(std::size_t count, bool halved) {
@@ -152,9 +181,8 @@ void Multigrid::smooth(Level& level, const std::array<double, 2>& weights) {
 /// The same from x = 0, where the first step needs no neighbours.
 void Multigrid::smooth_from_nought(Level& level) {
     const Box& box = level.matrix.box;
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        level.x[i] = kDown[0] * level.per_diagonal[i] * level.b[i];
-    }
+    scale_by(box.begin(), box.end(), kDown[0], level.per_diagonal.data(), level.b.data(),
+             level.x.data());
     relax(level.matrix, level.per_diagonal, level.b, level.x, kDown[1], level.next);
     level.x.swap(level.next);
 }
@@ -209,15 +237,11 @@ SolveOutcome Multigrid::solve(std::span<const double> b, std::span<double> x, do
         const double now = dot(box, rest_, z_);
         const double keep = outcome.iterations == 0 ? 0.0 : now / along;
         along = now;
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            direction_[i] = z_[i] + keep * direction_[i];
-        }
+        turn(box.begin(), box.end(), keep, z_.data(), direction_.data());
         apply(a, direction_, product_);
         const double step = along / dot(box, direction_, product_);
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            x[i] += step * direction_[i];
-            rest_[i] -= step * product_[i];
-        }
+        go(box.begin(), box.end(), step, direction_.data(), product_.data(), x.data(),
+           rest_.data());
         outcome.residual = std::sqrt(dot(box, rest_, rest_));
         ++outcome.iterations;
     }

@@ -53,6 +53,15 @@ void rest_of(const double* b, const double* diagonal, const double* x, double* s
 }
 
 BEETWRIGHT_WIDE
+void less_neighbours(const double* diagonal, const double* x, double* sum, std::size_t begin,
+                     std::size_t end) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        sum[i] = diagonal[i] * x[i] - sum[i];
+    }
+}
+
+BEETWRIGHT_WIDE
 void relaxed(const Couplings& c, const double* b, const double* per_diagonal, const double* x,
              double weight, double* next, std::size_t begin, std::size_t end) {
     const double* up = c.up;
@@ -99,9 +108,7 @@ double dot_of(const double* a, const double* b, std::size_t count) {
 void apply(const SevenPoint& matrix, std::span<const double> x, std::span<double> product) {
     const auto& box = matrix.box;
     neighbours(couplings_of(matrix), x.data(), product.data(), box.begin(), box.end());
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        product[i] = matrix.diagonal[i] * x[i] - product[i];
-    }
+    less_neighbours(matrix.diagonal.data(), x.data(), product.data(), box.begin(), box.end());
 }
 
 void residual(const SevenPoint& matrix, std::span<const double> b, std::span<const double> x,

@@ -17,7 +17,7 @@ constexpr double kSaturationGrowth = 0.07;
 /// Rounds along the flow for carbon dioxide: until one changes less than this share, or so many.
 constexpr double kRoundChange = 1e-3;
 constexpr double kTrace = 1e-9;  ///< of film [kg/m3]
-constexpr int kMostRounds = 8;
+constexpr int kMostRounds = 5;
 /// Of what earlier steps left over, the share that is handed out in a step. All of it at once would
 /// swing where the flow turns in circles.
 constexpr double kHandedOut = 0.2;
