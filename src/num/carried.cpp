@@ -53,6 +53,25 @@ void gather(std::size_t begin, std::size_t end, std::size_t stride, const double
     }
 }
 
+BEETWRIGHT_WIDE
+void ways_of(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
+             const double* spread, double* from_low, double* from_high, double* out) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double below = flow[i - stride];
+        const double above = flow[i];
+        const double in_low = below > 0.0 ? below : 0.0;
+        const double out_low = below < 0.0 ? -below : 0.0;
+        const double in_high = above < 0.0 ? -above : 0.0;
+        const double out_high = above > 0.0 ? above : 0.0;
+        const double spread_low = spread[i - stride];
+        const double spread_high = spread[i];
+        from_low[i] = spread_low + in_low;
+        from_high[i] = spread_high + in_high;
+        out[i] += spread_low + spread_high + out_low + out_high;
+    }
+}
+
 }  // namespace
 
 void add_carried(const Box& box, const Passage& passage, std::span<const double> value,
@@ -80,6 +99,13 @@ void add_slopes(const Box& box, const Passage& passage, std::span<const double> 
         slope_faces_of(box.begin(), box.end(), stride, passage.flow[d], slope.data(), face.data());
         gather(box.begin(), box.end(), stride, face.data(), net.data());
     }
+}
+
+void add_ways(const Box& box, Direction direction, std::span<const double> spread,
+              std::span<const double> flow, std::span<double> from_low, std::span<double> from_high,
+              std::span<double> out) {
+    ways_of(box.begin(), box.end(), box.stride(direction), flow.data(), spread.data(),
+            from_low.data(), from_high.data(), out.data());
 }
 
 }  // namespace beetwright::num

@@ -30,4 +30,11 @@ void add_carried(const Box& box, const Passage& passage, std::span<const double>
 void add_slopes(const Box& box, const Passage& passage, std::span<const double> value,
                 std::span<double> net, std::span<double> slope, std::span<double> face);
 
+/// The same as a system's coefficients, for upstream values: what comes into a cell from the one
+/// below and the one above it in this direction, per value there; and, added to `out`, what leaves
+/// the cell per its own value.
+void add_ways(const Box& box, Direction direction, std::span<const double> spread,
+              std::span<const double> flow, std::span<double> from_low, std::span<double> from_high,
+              std::span<double> out);
+
 }  // namespace beetwright::num

@@ -94,6 +94,22 @@ void component(std::size_t begin, std::size_t end, std::size_t stride, const dou
     }
 }
 
+BEETWRIGHT_WIDE
+void add_squares(std::size_t begin, std::size_t end, const double* part, double* sum) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        sum[i] += part[i] * part[i];
+    }
+}
+
+BEETWRIGHT_WIDE
+void roots_per_volume(std::size_t begin, std::size_t end, const double* volume, double* square) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        square[i] = std::sqrt(square[i]) / (volume[i] > 0.0 ? volume[i] : 1.0);
+    }
+}
+
 }  // namespace
 
 Airflow::Airflow(const num::Box& box)
@@ -204,14 +220,9 @@ void Airflow::set_speeds() {
         for (std::size_t f = 0; f < facet_flow_.size(); ++f) {
             part_[bed_->facets[f].cell] += facet_flow_[f] * facet_lever_[d][f];
         }
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            speed_[i] += part_[i] * part_[i];
-        }
+        add_squares(box.begin(), box.end(), part_.data(), speed_.data());
     }
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        const double volume = bed_->volume[i];
-        speed_[i] = volume > 0.0 ? std::sqrt(speed_[i]) / volume : 0.0;
-    }
+    roots_per_volume(box.begin(), box.end(), bed_->volume.data(), speed_.data());
 }
 
 void Airflow::set_sources(std::span<const Duct> ducts) {

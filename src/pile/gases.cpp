@@ -71,16 +71,8 @@ void Gases::follow(const Airflow& flow) {
         in_flow_[i] = source > 0.0 ? source : 0.0;
     }
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(static_cast<Direction>(d));
-        const auto& f = flow.flow(d);
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            const double above = f[i];
-            const double below = f[i - stride];
-            const double both = spread_[d][i] + spread_[d][i - stride];
-            sends_flow_[i] += (above > 0.0 ? above : 0.0) + (below < 0.0 ? -below : 0.0) + both;
-            from_low_[d][i] = spread_[d][i - stride] + (below > 0.0 ? below : 0.0);
-            from_high_[d][i] = spread_[d][i] + (above < 0.0 ? -above : 0.0);
-        }
+        num::add_ways(box, static_cast<Direction>(d), spread_[d], flow.flow(d), from_low_[d],
+                      from_high_[d], sends_flow_);
     }
     const auto facets = flow.facet_flow();
     for (std::size_t f = 0; f < facets.size(); ++f) {

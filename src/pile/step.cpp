@@ -62,6 +62,21 @@ void breaths(std::size_t begin, std::size_t end, double growth, const double* ce
     }
 }
 
+/// A warmer cell sends moister air on, whose heat the next cell keeps a share of.
+BEETWRIGHT_WIDE
+void add_latent(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
+                const double* keeps, const double* rise, double* from_low, double* from_high) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double below = flow[i - stride];
+        const double above = flow[i];
+        const double in_low = below > 0.0 ? below : 0.0;
+        const double in_high = above < 0.0 ? -above : 0.0;
+        from_low[i] += keeps[i] * in_low * rise[i - stride];
+        from_high[i] += keeps[i] * in_high * rise[i + stride];
+    }
+}
+
 struct NewtonFields {
     const double *net, *heat, *heat_before, *share, *celsius, *fixed, *latent_slope, *breath;
     const double *warm, *frozen, *latent, *freezing;
@@ -187,19 +202,8 @@ void Step::set_system(double seconds) {
     auto& fixed = fixed_diagonal_;
     std::ranges::fill(fixed, 0.0);
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(static_cast<Direction>(d));
-        auto& from_low = system_.from_low[d];
-        auto& from_high = system_.from_high[d];
-        const auto& g = conductance_[d];
-        const auto& f = heat_flow_[d];
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            const double below = f[i - stride];
-            const double above = f[i];
-            from_low[i] = g[i - stride] + (below > 0.0 ? below : 0.0);
-            from_high[i] = g[i] + (above < 0.0 ? -above : 0.0);
-            fixed[i] +=
-                g[i] + g[i - stride] + (above > 0.0 ? above : 0.0) + (below < 0.0 ? -below : 0.0);
-        }
+        num::add_ways(box, static_cast<Direction>(d), conductance_[d], heat_flow_[d],
+                      system_.from_low[d], system_.from_high[d], fixed);
     }
     const auto facets = flow_->facet_flow();
     for (std::size_t n = 0; n < facets.size(); ++n) {
@@ -223,15 +227,8 @@ void Step::add_latent_to_system() {
     const auto& box = bed_->box;
     for (std::size_t d = 0; d < box.directions(); ++d) {
         const std::size_t stride = box.stride(static_cast<Direction>(d));
-        const auto& flow = flow_->flow(d);
-        auto& from_low = system_.from_low[d];
-        auto& from_high = system_.from_high[d];
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            const double below = flow[i - stride] > 0.0 ? flow[i - stride] : 0.0;
-            const double above = flow[i] < 0.0 ? -flow[i] : 0.0;
-            from_low[i] += keeps_[i] * below * rise_[i - stride];
-            from_high[i] += keeps_[i] * above * rise_[i + stride];
-        }
+        add_latent(box.begin(), box.end(), stride, flow_->flow(d).data(), keeps_.data(),
+                   rise_.data(), system_.from_low[d].data(), system_.from_high[d].data());
     }
 }
 
