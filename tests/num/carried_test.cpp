@@ -74,7 +74,7 @@ double breakthrough(double peclet, double tau, std::size_t n, Slopes slopes) {
     return (1.0 - share) * c[first + below] + share * c[first + below + 1];
 }
 
-// storage.md 7.5 [C].
+// Their closed form, worked out [C].
 TEST(Carried, OgataAndBanks) {
     struct Row {
         double peclet;

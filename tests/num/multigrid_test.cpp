@@ -48,7 +48,7 @@ Field random_field(const Box& box) {
 }
 
 // -laplace u = 1 on the square of side 2a with u = 0 about it: in the middle 0.294685413 a2 and
-// 0.140577015 a2 in the mean (storage.md 7.2 [C]); the error falls with the square of the cells.
+// 0.140577015 a2 in the mean ([C], by series); the error falls with the square of the cells.
 TEST(Multigrid, SquarePoisson) {
     double last_error = 0.0;
     for (const std::size_t n : {16U, 32U, 64U, 128U}) {

@@ -1,5 +1,4 @@
-// The flow against Ergun's law by hand, against its own balance, and against the estimates of
-// storage.md 0.
+// The flow against Ergun's law by hand, against its own balance, and against estimates by hand.
 #include "pile/airflow.hpp"
 
 #include <gtest/gtest.h>
@@ -20,7 +19,8 @@ double pressure_drop(const Resistance& r, double u, double viscosity, double den
     return viscosity * u * r.inverse_permeability + density * u * u * r.inertia;
 }
 
-// storage.md 7.6 [V S87, recomputed C]: water through 3 mm grains of sphericity 0.9, porosity 0.4.
+// A published worked example [V, recomputed C]: water through 3 mm grains of sphericity 0.9,
+// porosity 0.4.
 TEST(Ergun, WorkedExampleInWater) {
     const auto r = ergun(0.9 * 0.003, 0.4);
     EXPECT_NEAR(pressure_drop(r, 0.06, 1e-3, 1000.0), 28819.44, 0.01);
@@ -29,7 +29,7 @@ TEST(Ergun, WorkedExampleInWater) {
     EXPECT_NEAR(1.2 * pressure_drop(r, 0.18, 1e-3, 1000.0), 261250.0, 0.01);
 }
 
-// storage.md 3.4 [C], printed to four digits.
+// Worked out from the law at 5 °C [C], to four digits.
 TEST(Ergun, AirTable) {
     struct Row {
         double diameter, porosity;
@@ -85,7 +85,7 @@ TEST(Airflow, BetweenTwoOpenEndsIsErguns) {
     EXPECT_LT(flow.greatest_rest(), 1e-14 * flow.throughput());
 }
 
-// storage.md 0.4 [C]: d 0.10 m, porosity 0.42, 5 K: Darcy alone 0.187 m/s, with the second term
+// By hand [C]: d 0.10 m, porosity 0.42, 5 K: Darcy alone 0.187 m/s, with the second term
 // 0.0325 m/s. A chimney of beet 5 K warmer than outside, open below and above.
 TEST(Airflow, ChimneyOfWarmBeetIsNotDarcys) {
     Grid grid = make_rectangle(4, 30, 0.1, 0.1);

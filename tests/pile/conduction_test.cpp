@@ -1,5 +1,5 @@
 // Heat that spreads, against closed forms: transients under a convective face, sources, freezing
-// fronts. Numbers from storage.md 7.1 to 7.3 [C], series of 30 terms.
+// fronts. Numbers from series of 30 terms and from the fronts' own equations [C].
 #include <gtest/gtest.h>
 
 #include <array>

@@ -1,4 +1,4 @@
-// Air that warmth alone moves through a bed: when it begins, and what it carries. storage.md 7.4.
+// Air that warmth alone moves through a bed: when it begins, and what it carries.
 #include <gtest/gtest.h>
 
 #include <cmath>

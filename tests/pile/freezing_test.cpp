@@ -35,7 +35,7 @@ TEST(Freezing, CapacityIsTheSlopeOfEnthalpy) {
     }
 }
 
-// Tchigeov's ice in beet of 76.5 % water [C, storage.md 3.2]; the curve follows within 0.06 kg/kg.
+// Tchigeov's ice in beet of 76.5 % water [C]; the curve follows within 0.06 kg/kg.
 TEST(Freezing, FollowsTchigeovsIce) {
     const auto c = central_pile();
     struct Row {

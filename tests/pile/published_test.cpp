@@ -15,7 +15,7 @@ double warmth_of(const Pile& pile) {
     return sum / totals(pile).beet;
 }
 
-// KBIVB/IRBAB [V S36]: about 5 % of the sugar by 300 °C·d.
+// KBIVB/IRBAB [V]: about 5 % of the sugar by 300 °C·d.
 TEST(PublishedPiles, BelgiumFivePerCentByThreeHundredDegreeDays) {
     const auto pile = wintered(
         heap(), {.start_C = 7.0, .end_C = 4.0, .days = 55.0, .day_night_C = 2.5, .fronts_C = 3.0});
@@ -27,7 +27,7 @@ TEST(PublishedPiles, BelgiumFivePerCentByThreeHundredDegreeDays) {
     EXPECT_LT(lost, 0.06);
 }
 
-// Strausbaugh 2009, Idaho [V S29]: 8-17 % in 100 days, 100-250 g/t/d, large piles outdoors.
+// Strausbaugh 2009, Idaho [V]: 8-17 % in 100 days, 100-250 g/t/d, large piles outdoors.
 TEST(PublishedPiles, IdahoAHundredDays) {
     Plan plan;
     plan.shape = {.width = Length(40.0),
@@ -48,7 +48,7 @@ TEST(PublishedPiles, IdahoAHundredDays) {
     EXPECT_LT(lost_g_t_d(*pile), 250.0);
 }
 
-// UK clamps averaged 5 °C in a cold year [V S16] and 6-8.5 °C all winter in another [V S44]: a bare
+// UK clamps averaged 5 °C in a cold year [V] and 6-8.5 °C all winter in another [V]: a bare
 // clamp through which air goes follows the air's mean, a little warmer.
 TEST(PublishedPiles, BritishClampsFollowTheAir) {
     for (const double mean_C : {5.0, 7.0}) {
@@ -64,7 +64,7 @@ TEST(PublishedPiles, BritishClampsFollowTheAir) {
     }
 }
 
-// Chochola and Pavlu 2015 [V S38], heaps of 100-150 t: 247 bare, 138 under 10 cm of straw, 81 g/t/d
+// Chochola and Pavlu 2015 [V], heaps of 100-150 t: 247 bare, 138 under 10 cm of straw, 81 g/t/d
 // under straw and fleece. The heaps here lie within that span; their order is not met: pile.md.
 TEST(PublishedPiles, CzechHeapsLieWithinTheSpan) {
     const Winter winter{
@@ -81,7 +81,7 @@ TEST(PublishedPiles, CzechHeapsLieWithinTheSpan) {
     }
 }
 
-// Weight lost in clamps: 2-5 % is typical (NBR 2013 [V S61]).
+// Weight lost in clamps: 2-5 % is typical (NBR 2013 [V]).
 TEST(PublishedPiles, WeightLostInClamps) {
     const auto pile = wintered(
         heap(), {.start_C = 8.0, .end_C = 4.0, .days = 80.0, .day_night_C = 2.5, .fronts_C = 3.5});

@@ -1,6 +1,6 @@
 // Breathing that grows with warmth against Frank-Kamenetskii: beneath a critical strength a pile
-// comes to rest, above it runs away. Numbers from storage.md 7.2 [C]; the published .88, 2 and 3.32
-// are Frank-Kamenetskii's own (1938 [V S86]).
+// comes to rest, above it runs away. Numbers worked out to nine digits [C]; the published .88, 2
+// and 3.32 are Frank-Kamenetskii's own (1938 [V]).
 #include <gtest/gtest.h>
 
 #include <array>
@@ -142,8 +142,9 @@ TEST(SelfHeating, CriticalStrengthByBiot) {
     }
 }
 
-// storage.md 0.3 [C]: 28 W/t at 5 °C, 0.65 t/m3, Q10 2.3, 0.3 W/m/K: no more than 0.41 m either
-// side of the middle can be cooled by conduction alone; 0.34 m at 0.2 and 0.54 m at 0.5 W/m/K.
+// By the critical value above [C]: 28 W/t at 5 °C, 0.65 t/m3, Q10 2.3, 0.3 W/m/K: no more than 0.41
+// m either side of the middle can be cooled by conduction alone; 0.34 m at 0.2 and 0.54 m at 0.5
+// W/m/K.
 TEST(SelfHeating, NoPileIsCooledByConduction) {
     struct Row {
         double conductivity, half_m;
@@ -156,7 +157,7 @@ TEST(SelfHeating, NoPileIsCooledByConduction) {
 }
 
 // What stays warm alone warms by what it breathes: English 2022 about 0.5 °C a day from 1 °C
-// [V S9]; the handbook curve's 19.7 W/t gives 0.45. The catalogue's 110 g/t/d at 5 °C and Q10 2.2
+// [V]; the handbook curve's 19.7 W/t gives 0.45. The catalogue's 110 g/t/d at 5 °C and Q10 2.2
 // breathe 15.3 W/t at 1 °C and, with the wounds of ordinary lifting, about twice that at first.
 TEST(SelfHeating, AdiabaticWarming) {
     const auto c = central_pile();
