@@ -1,5 +1,5 @@
 // The constants of a pile's physics, of one draw, in SI. Biology's are those of the lump.
-// Where each comes from: data/catalogue/storage.csv.
+// Where each comes from: data/catalogue/pile.csv.
 #pragma once
 
 #include "base/catalogue.hpp"
