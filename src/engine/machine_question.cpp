@@ -18,7 +18,7 @@ using harvester::Figure;
 using harvester::Outcome;
 using harvester::Stage;
 
-constexpr std::array<FlowFigureTraits, kFlowFigures> kTraits{{
+constexpr std::array<harvester::FigureTraits, kFlowFigures> kTraits{{
     {"long_stalks", "beets with stalks over 2 cm", UnitKind::fraction},
     {"too_deep", "beets topped too deep", UnitKind::fraction},
     {"knocked_out", "beets knocked out of the row", UnitKind::fraction},
@@ -174,7 +174,7 @@ Problem no_control(const harvester::Machine& machine, const std::string& id) {
 
 }  // namespace
 
-const FlowFigureTraits& traits(FlowFigure figure) {
+const harvester::FigureTraits& traits(FlowFigure figure) {
     return kTraits[static_cast<std::size_t>(figure)];
 }
 

@@ -35,12 +35,7 @@ enum class FlowFigure : std::uint8_t {
     reaches_the_bunker,  ///< beets
 };
 inline constexpr std::size_t kFlowFigures = 11;
-struct FlowFigureTraits {
-    std::string_view key;
-    std::string_view words;
-    UnitKind unit_kind;
-};
-const FlowFigureTraits& traits(FlowFigure figure);
+const harvester::FigureTraits& traits(FlowFigure figure);
 
 struct StageFigure {
     FlowFigure figure{};

@@ -20,17 +20,7 @@ using harvester::Figures;
 constexpr std::array kWords{"change", "look", "leave"};
 
 Unit unit_of(Figure figure, UnitSystem system) {
-    const bool us = system == UnitSystem::us;
-    const auto symbol = [&]() -> std::string_view {
-        switch (harvester::traits(figure).unit_kind) {
-            case UnitKind::mass_per_area: return us ? "short ton/acre" : "t/ha";
-            case UnitKind::area: return us ? "sq in" : "cm2";
-            case UnitKind::area_per_time: return us ? "acre/h" : "ha/h";
-            case UnitKind::volume_per_area: return us ? "gal/acre" : "L/ha";
-            default: return "%";
-        }
-    };
-    return *find_unit(symbol());
+    return figure_unit(harvester::traits(figure).unit_kind, system);
 }
 
 /// "31 L/ha", or with its interval "6.4 % (3.9 to 9.2)", all to the digits that the value bears.
@@ -306,13 +296,6 @@ std::string advice_json(const engine::AdviceAnswer& answer, const std::string& c
         looks.push_back({{"words", harvester::words(look.look)},
                          {"worth_per_ha", look.worth / unit::money_per_ha}});
     }
-    Json wear = Json::array();
-    for (const auto& one : answer.wear) {
-        wear.push_back({{"stage", harvester::words(one.stage)},
-                        {"what", one.what},
-                        {"since", to_text(one.since)},
-                        {"chance", one.chance}});
-    }
     const Json json{{"field", answer.field},
                     {"machine", answer.machine},
                     {"at", to_text(answer.at)},
@@ -330,7 +313,7 @@ std::string advice_json(const engine::AdviceAnswer& answer, const std::string& c
                     {"others", others},
                     {"looks", looks},
                     {"on_the_way", way_json(answer.on_the_way)},
-                    {"wear", wear},
+                    {"wear", wear_json(answer.wear)},
                     {"assumptions", answer.assumptions},
                     {"cautions", answer.cautions}};
     return json.lines() + "\n";

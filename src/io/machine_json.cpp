@@ -5,20 +5,9 @@
 namespace beetwright::io {
 namespace {
 
-/// Metric, as all answers for programs.
-Unit unit_of(UnitKind kind) {
-    switch (kind) {
-        case UnitKind::mass_per_area: return *find_unit("t/ha");
-        case UnitKind::area: return *find_unit("cm2");
-        case UnitKind::area_per_time: return *find_unit("ha/h");
-        case UnitKind::volume_per_area: return *find_unit("L/ha");
-        default: return *find_unit("%");
-    }
-}
-
 template <class Traits>
 Json figure_json(const Traits& traits, const Estimate<double>& si) {
-    const Unit unit = unit_of(traits.unit_kind);
+    const Unit unit = figure_unit(traits.unit_kind, UnitSystem::metric);
     Json json = interval_json(
         Estimate<double>{unit.from_si(si.value), unit.from_si(si.low), unit.from_si(si.high)});
     json["words"] = traits.words;
@@ -41,6 +30,20 @@ Json control_json(const engine::StageControl& control) {
 
 }  // namespace
 
+Unit figure_unit(UnitKind kind, UnitSystem system) {
+    const bool us = system == UnitSystem::us;
+    const auto symbol = [&]() -> std::string_view {
+        switch (kind) {
+            case UnitKind::mass_per_area: return us ? "short ton/acre" : "t/ha";
+            case UnitKind::area: return us ? "sq in" : "cm2";
+            case UnitKind::area_per_time: return us ? "acre/h" : "ha/h";
+            case UnitKind::volume_per_area: return us ? "gal/acre" : "L/ha";
+            default: return "%";
+        }
+    };
+    return *find_unit(symbol());
+}
+
 Json reading_json(const engine::ControlReading& reading) {
     const auto named = harvester::find_control_kind(reading.control);
     const auto& traits = harvester::traits(named->kind);
@@ -61,6 +64,17 @@ Json reading_json(const engine::ControlReading& reading) {
     return json;
 }
 
+Json wear_json(const std::vector<engine::Wear>& all) {
+    Json wear = Json::array();
+    for (const auto& one : all) {
+        wear.push_back({{"stage", harvester::words(one.stage)},
+                        {"what", one.what},
+                        {"since", to_text(one.since)},
+                        {"chance", one.chance}});
+    }
+    return wear;
+}
+
 std::string machine_json(const engine::MachineAnswer& answer) {
     Json stages = Json::array();
     for (const auto& stage : answer.stages) {
@@ -77,13 +91,6 @@ std::string machine_json(const engine::MachineAnswer& answer) {
                           {"figures", figures},
                           {"controls", controls}});
     }
-    Json wear = Json::array();
-    for (const auto& one : answer.wear) {
-        wear.push_back({{"stage", harvester::words(one.stage)},
-                        {"what", one.what},
-                        {"since", to_text(one.since)},
-                        {"chance", one.chance}});
-    }
     const Json json{{"field", answer.field},
                     {"machine", answer.machine},
                     {"at", to_text(answer.at)},
@@ -91,7 +98,7 @@ std::string machine_json(const engine::MachineAnswer& answer) {
                     {"seen", answer.seen},
                     {"set_at", answer.set_at ? Json(to_text(*answer.set_at)) : Json(nullptr)},
                     {"stages", stages},
-                    {"wear", wear},
+                    {"wear", wear_json(answer.wear)},
                     {"checks_here", answer.checks_here},
                     {"checks_elsewhere", answer.checks_elsewhere},
                     {"assumptions", answer.assumptions},

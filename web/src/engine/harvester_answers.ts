@@ -66,6 +66,8 @@ export interface SetupAnswer extends About {
 
 export interface Tried {
   changes: { from: Reading[]; to: Reading[]; confirm: string }[];
+  /** What to look at afterwards, each look once. */
+  confirm: string[];
   gain_per_ha: Interval;
   chance_better: number;
   figures: Figures;
