@@ -19,6 +19,7 @@ int run(int argc, char** argv) {
     cli::add_field(program);
     cli::add_setup(program);
     cli::add_advise(program);
+    cli::add_pile(program);
     cli::add_sky(program);
     cli::add_weather(program);
     cli::add_serve(program);

@@ -21,6 +21,7 @@ void add_weather(CommandLine& program);
 void add_field(CommandLine& program);
 void add_setup(CommandLine& program);
 void add_advise(CommandLine& program);
+void add_pile(CommandLine& program);
 void add_sky(CommandLine& program);
 
 }  // namespace beetwright::cli

@@ -122,6 +122,7 @@ constexpr std::array kUnits{
     Unit{"acre/h", area_per_time, kAcre / kHour, 0.0, us},
     Unit{"W", power, 1.0, 0.0, metric},
     Unit{"kW", power, 1000.0, 0.0, both},
+    Unit{"money/kWh", money_per_energy, 1.0 / 3.6e6, 0.0, both},
     Unit{"hp", power, 550.0 * 0.3048 * kg_per_pound* kStandardGravity, 0.0, us},
     Unit{"W/m/K", conductivity, 1.0, 0.0, both},
     Unit{"W/m2/K", heat_transfer, 1.0, 0.0, both},

@@ -51,6 +51,7 @@ enum class UnitKind {
     heat_capacity_volume,    ///< [J/m3/K]
     vapour_transfer,         ///< [kg/m2/s/Pa]
     air_resistance,          ///< [Pa s m2/kg]
+    money_per_energy,        ///< [money/J]
 };
 
 enum class UnitSystem { metric, us, both };

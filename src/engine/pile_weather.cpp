@@ -1,111 +1,138 @@
 #include "engine/pile_weather.hpp"
 
 #include <algorithm>
-#include <chrono>
+#include <array>
 #include <cmath>
 
 #include "weather/air.hpp"
+#include "weather/evapotranspiration.hpp"
+#include "weather/ground.hpp"
 #include "weather/irradiance.hpp"
+#include "weather/lifting_hours.hpp"
 #include "weather/sky.hpp"
-#include "weather/sun.hpp"
 
 namespace beetwright::engine {
 namespace {
 
 using weather::Element;
+using weather::Series;
 
-constexpr double kHalfASky = 0.5;
-/// Lower than this the sun gives nothing that counts, and ratios of cosines mean nothing.
-constexpr double kLowSun_cos = 0.02;
-
-double or_else(double value, double otherwise) {
-    return std::isnan(value) ? otherwise : value;
+double pressure_Pa(const Series& series, std::size_t hour) {
+    return series.has(Element::pressure) ? series.at(hour, Element::pressure)
+                                         : weather::pressure_at(series.place.elevation_m);
 }
 
-/// The least temperature from twelve hours before to twelve after [K]: about the dew point.
-double least_about(const weather::Series& series, std::size_t k) {
-    constexpr std::size_t kHalfDay = 12;
-    double least = series.at(k, Element::air);
-    const std::size_t end = std::min(series.hours.size(), k + kHalfDay + 1);
-    for (std::size_t h = k > kHalfDay ? k - kHalfDay : 0; h < end; ++h) {
-        least = std::min(least, series.at(h, Element::air));
+/// Vapour in the air [Pa]; no more than it can hold.
+double vapour_Pa(const Series& series, std::size_t hour) {
+    const auto air = Temperature::kelvin(series.at(hour, Element::air));
+    const double most = weather::saturation_pressure_Pa(air);
+    if (series.has(Element::dew_point)) {
+        const auto dew = Temperature::kelvin(series.at(hour, Element::dew_point));
+        return std::min(most, weather::saturation_pressure_Pa(dew));
     }
-    return least;
+    constexpr double kUsualHumidity = 0.85;  ///< autumn and winter; assumed
+    const double share =
+        series.has(Element::humidity) ? series.at(hour, Element::humidity) : kUsualHumidity;
+    return std::clamp(share, 0.01, 1.0) * most;
 }
 
-Temperature dew_point_of(const weather::Series& series, std::size_t k, Temperature air) {
-    const double dew = series.at(k, Element::dew_point);
-    const double humidity = series.at(k, Element::humidity);
-    if (!std::isnan(dew)) {
-        return std::min(Temperature::kelvin(dew), air);
-    }
-    if (!std::isnan(humidity)) {
-        return weather::dew_point(std::clamp(humidity, 0.05, 1.0) *
-                                  weather::saturation_pressure_Pa(air));
-    }
-    return Temperature::kelvin(least_about(series, k));
+double cloud_of(const Series& series, std::size_t hour) {
+    return series.has(Element::cloud) ? std::clamp(series.at(hour, Element::cloud), 0.0, 1.0)
+                                      : weather::kUsualCloud;
 }
 
-weather::Sunshine sunshine_of(const weather::Series& series, std::size_t k,
-                              const weather::SunPosition& sun, double cloud) {
-    const double height = std::cos(sun.zenith);
-    weather::Sunshine shine;
-    shine.global = std::max(
-        0.0, or_else(series.at(k, Element::global), weather::sunshine_under_cloud(sun, cloud)));
-    // What nobody split is half of the sky's where half of the sky is covered.
-    const double clear = std::clamp(1.0 - cloud, 0.0, 1.0);
-    shine.diffuse = or_else(series.at(k, Element::diffuse), shine.global * (1.0 - 0.75 * clear));
-    const double beam = std::max(0.0, shine.global - shine.diffuse);
-    shine.direct_normal =
-        or_else(series.at(k, Element::direct), height > kLowSun_cos ? beam / height : 0.0);
-    return shine;
+/// What reaches the level, in its two parts.
+weather::Sunshine sunshine_of(const Series& series, std::size_t hour,
+                              const weather::SunPosition& sun) {
+    const double global = series.has(Element::global)
+                              ? std::max(0.0, series.at(hour, Element::global))
+                              : weather::sunshine_under_cloud(sun, cloud_of(series, hour));
+    if (series.has(Element::direct) && series.has(Element::diffuse)) {
+        return {.global = global,
+                .direct_normal = std::max(0.0, series.at(hour, Element::direct)),
+                .diffuse = std::max(0.0, series.at(hour, Element::diffuse))};
+    }
+    return weather::parted_sunshine(global, sun);
 }
 
 }  // namespace
 
-Result<std::vector<pile::WeatherHour>> pile_weather(const weather::Series& series,
-                                                    std::span<const pile::ShapeSide> sides,
-                                                    const PileSite& site) {
-    if (!series.has(Element::air)) {
-        return Problem{ProblemKind::missing,
-                       {.file = "", .line = 0, .field = "weather"},
-                       "the weather has no temperature of the air",
-                       "read weather with hourly temperatures"};
+std::vector<weather::SunPosition> suns_of(const Series& series) {
+    std::vector<weather::SunPosition> suns;
+    suns.reserve(series.hours.size());
+    for (std::size_t hour = 0; hour < series.hours.size(); ++hour) {
+        suns.push_back(
+            weather::sun_position(series.begin_of(hour) + std::chrono::minutes(30), series.place));
     }
-    std::vector<pile::WeatherHour> hours;
-    hours.reserve(series.hours.size());
-    for (std::size_t k = 0; k < series.hours.size(); ++k) {
-        const auto air = Temperature::kelvin(series.at(k, Element::air));
-        const auto dew = dew_point_of(series, k, air);
-        const double cloud = or_else(series.at(k, Element::cloud), kHalfASky);
-        const auto middle = series.begin_of(k) + std::chrono::minutes(30);
-        const auto sun = weather::sun_position(middle, series.place);
-        auto& hour = hours.emplace_back();
-        hour.air_C = air.in_celsius();
-        // A pile reckons at the pressure of the sea; at its own height the same vapour is meant.
-        hour.humidity =
-            weather::humidity_ratio(weather::saturation_pressure_Pa(dew), weather::kSeaLevel_Pa);
-        hour.wind = std::max(0.0, or_else(series.at(k, Element::wind), 3.0));
-        hour.wind_from = site.wind_from;
-        hour.rain_mm = std::max(0.0, or_else(series.at(k, Element::rain), 0.0));
-        hour.sky_W_m2 = or_else(series.at(k, Element::sky),
-                                weather::sky_radiation_clark_allen(air, dew, cloud));
-        hour.sun_W_m2.assign(sides.size(), 0.0);
-        if (std::cos(sun.zenith) > 0.0) {
-            const auto shine = sunshine_of(series, k, sun, cloud);
-            for (std::size_t s = 0; s < sides.size(); ++s) {
-                hour.sun_W_m2[s] = weather::isotropic_irradiance({sides[s].tilt, sides[s].azimuth},
-                                                                 sun, shine, site.ground_albedo)
-                                       .total();
-            }
+    return suns;
+}
+
+pile::WeatherHour pile_hour(const Series& series, std::size_t hour, const weather::SunPosition& sun,
+                            std::span<const pile::ShapeSide> sides, double ground_albedo) {
+    const auto air = Temperature::kelvin(series.at(hour, Element::air));
+    const double vapour = vapour_Pa(series, hour);
+    constexpr double kUsualWind_10m = weather::kUsualWind_m_s / 0.748;  ///< FAO 56, eq. 47, at 10 m
+    pile::WeatherHour at{
+        .air_C = air.in_celsius(),
+        .humidity = weather::humidity_ratio(vapour, pressure_Pa(series, hour)),
+        .wind = series.has(Element::wind) ? std::max(0.0, series.at(hour, Element::wind))
+                                          : kUsualWind_10m,
+        .rain_mm = series.has(Element::rain) ? std::max(0.0, series.at(hour, Element::rain)) : 0.0,
+        .sky_W_m2 = series.has(Element::sky) && series.at(hour, Element::sky) > 0.0
+                        ? series.at(hour, Element::sky)
+                        : weather::sky_radiation_clark_allen(air, weather::dew_point(vapour),
+                                                             cloud_of(series, hour)),
+        .sun_W_m2 = {}};
+    const auto shine = sunshine_of(series, hour, sun);
+    if (shine.global <= 0.0) {
+        return at;
+    }
+    const double outside_air = weather::irradiance_outside_air(sun.distance);
+    at.sun_W_m2.reserve(sides.size());
+    for (const pile::ShapeSide& side : sides) {
+        const weather::Plane plane{.tilt = side.tilt, .azimuth = side.azimuth};
+        at.sun_W_m2.push_back(
+            weather::hay_davies_irradiance(plane, sun, shine, ground_albedo, outside_air).total());
+    }
+    return at;
+}
+
+double ground_celsius(const Series* climate, Day day, Length depth) {
+    constexpr double kNoClimate_C = 10.0;
+    if (climate == nullptr || climate->hours.size() < 300U * 24U) {
+        return kNoClimate_C;
+    }
+    std::array<double, 12> sums{};
+    std::array<double, 12> counts{};
+    for (std::size_t hour = 0; hour < climate->hours.size(); ++hour) {
+        const std::chrono::year_month_day date(climate->day_of(hour));
+        const std::size_t month = static_cast<unsigned>(date.month()) - 1U;
+        sums[month] += climate->at(hour, Element::air);
+        counts[month] += 1.0;
+    }
+    double mean = 0.0;
+    double least = 1e9;
+    double most = -1e9;
+    std::size_t coldest = 0;
+    for (std::size_t month = 0; month < sums.size(); ++month) {
+        const double of_month = sums[month] / std::max(1.0, counts[month]);
+        mean += of_month / 12.0;
+        most = std::max(most, of_month);
+        if (of_month < least) {
+            least = of_month;
+            coldest = month;
         }
-        const auto year = std::chrono::year_month_day(series.day_of(k)).year();
-        const auto day = series.day_of(k) - Day(year / std::chrono::January / 1);
-        hour.deep_ground_C = weather::ground_temperature(site.ground, site.ground_depth,
-                                                         static_cast<double>(day.count() + 1))
-                                 .in_celsius();
     }
-    return hours;
+    constexpr double kWarmerThanAir = 1.0;
+    constexpr double kMonth_days = 30.4;
+    const weather::GroundYear year{
+        .mean = Temperature::kelvin(mean + kWarmerThanAir),
+        .amplitude = TemperatureDifference(0.5 * (most - least)),
+        .coldest_day = kMonth_days * (static_cast<double>(coldest) + 0.5)};
+    const std::chrono::year_month_day date(day);
+    const auto first = std::chrono::sys_days(date.year() / 1 / 1);
+    return weather::ground_temperature(year, depth, static_cast<double>((day - first).count() + 1))
+        .in_celsius();
 }
 
 }  // namespace beetwright::engine

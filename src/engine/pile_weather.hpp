@@ -1,32 +1,30 @@
-// Weather as a pile's sides meet it: the sun on each of them, the sky's radiation, humid air.
-//
-// The rooms weather and pile do not know each other; whoever asks about a pile joins them here.
+// Weather as a pile's sides meet it, hour by hour: air and its moisture, wind, rain, the sky's
+// radiation, and the sun on each side by the way that it faces.
 #pragma once
 
+#include <cstddef>
 #include <span>
 #include <vector>
 
 #include "pile/outside.hpp"
-#include "weather/ground.hpp"
 #include "weather/series.hpp"
+#include "weather/sun.hpp"
 
 namespace beetwright::engine {
 
-struct PileSite {
-    /// Where the wind mostly comes from [rad], from north through east: series do not say.
-    double wind_from = 4.712;
-    double ground_albedo = 0.2;
-    weather::GroundYear ground{.mean = Temperature::celsius(9.5),
-                               .amplitude = TemperatureDifference(8.0)};
-    Length ground_depth{3.3};  ///< of the pile's lowest layer of ground
-};
+/// Where the sun stands in the middle of each hour; the same for all members of an outlook.
+std::vector<weather::SunPosition> suns_of(const weather::Series& series);
 
-/// The hours of a series, for a pile with these sides. Where a series lacks humidity, sunshine or
-/// the sky's radiation, they are taken from what it has: a dew point of the day's least
-/// temperature, sunshine by cloud (half a sky where nobody says), the sky by dew point and cloud.
-/// Problems: the series has no air temperature.
-Result<std::vector<pile::WeatherHour>> pile_weather(const weather::Series& series,
-                                                    std::span<const pile::ShapeSide> sides,
-                                                    const PileSite& site);
+/// `sides` of the pile's grid, in their order. `ground_albedo`: share of sunshine that the ground
+/// throws back. What the series does not know has the stand-ins of weather/lifting_hours.hpp; a
+/// wind has no direction there, and comes from the west.
+pile::WeatherHour pile_hour(const weather::Series& series, std::size_t hour,
+                            const weather::SunPosition& sun, std::span<const pile::ShapeSide> sides,
+                            double ground_albedo);
+
+/// The ground's temperature [°C] on a day so deep below the surface, by a year of air temperatures
+/// where one is known: its mean and its warmest and coldest months, a degree warmer than the air
+/// over the year ([M], from memory); 10 °C where none is.
+double ground_celsius(const weather::Series* climate, Day day, Length depth);
 
 }  // namespace beetwright::engine

@@ -245,8 +245,11 @@ void Airflow::set_sources(std::span<const Duct> ducts) {
             std::clamp(1.0 - duct_Pa_[n] / std::max(duct.still_Pa, 1e-9), 0.0, 1.0);
         const double wanted =
             duct.runs && open > 0 ? sign * duct.free_kg_s * std::sqrt(share) : 0.0;
-        // Half way, so that a steep bed and a flat fan do not play ball.
-        duct_flow_[n] = duct.runs && open > 0 ? 0.5 * (duct_flow_[n] + wanted) : 0.0;
+        const double most = sign * duct.free_kg_s;
+        duct_flow_[n] = duct.runs && open > 0
+                            ? std::clamp(next_flow(duct_tries_[n], duct_flow_[n], wanted),
+                                         std::min(0.0, most), std::max(0.0, most))
+                            : 0.0;
         for (const std::size_t cell : duct.cells) {
             if (bed_->has_beet(cell)) {
                 source_[cell] += duct_flow_[n] / static_cast<double>(open);
@@ -298,6 +301,20 @@ void Airflow::assemble(const AirOutside& outside) {
             right_[i] = 0.0;
         }
     }
+}
+
+/// Where the fan's and the bed's curves meet, by the line through the last two tries: half way
+/// alone, a fan under a tight sheet and the sheet play ball. At first half way.
+double Airflow::next_flow(DuctTry& last, double flow, double wanted) {
+    const double miss = wanted - flow;
+    const double moved = flow - last.flow;
+    const double slope = std::abs(moved) > 1e-9 * std::abs(flow) ? (miss - last.miss) / moved : 0.0;
+    last = {flow, miss};
+    constexpr double kFlattest = -0.5;  ///< less falls no curve of the two together
+    if (slope > kFlattest || std::isnan(slope)) {
+        return flow + 0.5 * miss;
+    }
+    return flow - miss / slope;
 }
 
 double Airflow::renew_flows() {
@@ -356,6 +373,7 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
         density_[i] = air_density(celsius[i], humidity[i]);
     }
+    duct_tries_.assign(ducts.size(), {.flow = std::nan(""), .miss = 0.0});
     FlowOutcome outcome;
     while (outcome.steps < rules.most_steps) {
         set_speeds();

@@ -87,6 +87,11 @@ class Airflow {
         std::size_t via = 0;  ///< 0, 1, 2: a direction; beyond: 3 + facet
         bool is_low = true;   ///< the cell is the lower one of the two
     };
+    /// A flow that was tried of a fan [kg/s], and by how much it missed what the fan would give.
+    struct DuctTry {
+        double flow = 0.0, miss = 0.0;
+    };
+    static double next_flow(DuctTry& last, double flow, double wanted);
     void plant_tree();
     void set_speeds();
     void set_sources(std::span<const Duct> ducts);
@@ -101,6 +106,7 @@ class Airflow {
     std::array<std::vector<double>, num::kDirections> facet_lever_;
     std::vector<double> facet_flow_, facet_rise_, facet_held_, facet_permeance_;
     std::vector<double> duct_flow_, duct_Pa_;
+    std::vector<DuctTry> duct_tries_;
     num::Field density_, speed_, pressure_, right_, source_, rest_, part_;
     std::vector<Link> tree_;           ///< from the leaves to the roots
     std::vector<std::size_t> pinned_;  ///< cells whose pressure is nought: nothing is open

@@ -33,6 +33,23 @@ double sunshine_under_cloud(const SunPosition& sun, double cloud) {
     return outside * (kClear + cloud * (kOvercast - kClear));
 }
 
+Sunshine parted_sunshine(double global, const SunPosition& sun) {
+    constexpr double kLeastCosine = 0.0087;
+    const double upward = std::cos(sun.zenith);
+    if (global <= 0.0 || upward < kLeastCosine) {
+        return {.global = std::max(0.0, global), .diffuse = std::max(0.0, global)};
+    }
+    const double clearness = global / (irradiance_outside_air(sun.distance) * upward);
+    constexpr double kCovered = 0.22;
+    constexpr double kClear = 0.80;
+    const double k = std::min(clearness, kClear);
+    const double diffuse_share =
+        clearness <= kCovered ? 1.0 - 0.09 * clearness
+                              : 0.9511 + k * (-0.1604 + k * (4.388 + k * (-16.638 + k * 12.336)));
+    const double diffuse = global * diffuse_share;
+    return {.global = global, .direct_normal = (global - diffuse) / upward, .diffuse = diffuse};
+}
+
 PlaneIrradiance isotropic_irradiance(const Plane& plane, const SunPosition& sun,
                                      const Sunshine& shine, double albedo) {
     return {.beam = beam_on(plane, sun, shine),

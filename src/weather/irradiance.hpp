@@ -30,6 +30,11 @@ struct Sunshine {
 /// 0.75 under a clear sky and 0.25 under a covered one, and in between by the cloud's share.
 double sunshine_under_cloud(const SunPosition& sun, double cloud);
 
+/// Global sunshine on the level parted into the sun's own and the sky's, by how much of what comes
+/// in outside the air reaches the ground (Erbs, Klein and Duffie 1982, Solar Energy 28:293-302,
+/// from memory [M]). With the sun within half a degree of the horizon all of it is the sky's.
+Sunshine parted_sunshine(double global, const SunPosition& sun);
+
 /// On a plane [W/m2].
 struct PlaneIrradiance {
     double beam = 0.0;

@@ -84,5 +84,31 @@ TEST(Irradiance, OnTheLevelItIsWhatWasMeasuredThere) {
     }
 }
 
+// The sky's share by how clear it is: what the published parts meet in at 0.22 and 0.80, and what
+// the level gets.
+TEST(Irradiance, PartsAddUpToWhatFallsOnTheLevel) {
+    const auto sun = [] {
+        auto one = sun_at(60, 180);
+        one.distance = 1.0;
+        return one;
+    }();
+    const double outside = irradiance_outside_air(1.0) * 0.5;
+    double before = 1.0;
+    for (double clearness = 0.05; clearness < 0.95; clearness += 0.05) {
+        const auto parts = parted_sunshine(clearness * outside, sun);
+        EXPECT_NEAR(parts.direct_normal * 0.5 + parts.diffuse, parts.global, 1e-9);
+        const double share = parts.diffuse / parts.global;
+        EXPECT_LE(share, before + 1e-9) << clearness;
+        EXPECT_GE(share, 0.165 - 1e-3);
+        before = share;
+    }
+    const auto share_at = [&](double clearness) {
+        return parted_sunshine(clearness * outside, sun).diffuse / (clearness * outside);
+    };
+    EXPECT_NEAR(share_at(0.2199), share_at(0.2201), 1e-3);
+    EXPECT_NEAR(share_at(0.90), 0.165, 1e-3) << "0.165 beyond 0.80, as published";
+    EXPECT_EQ(parted_sunshine(100.0, sun_at(89.9, 120)).direct_normal, 0.0);
+}
+
 }  // namespace
 }  // namespace beetwright::weather
