@@ -1,9 +1,12 @@
 #include "app/job_routes.hpp"
 
+#include <algorithm>
 #include <charconv>
+#include <thread>
 
 #include "app/answers.hpp"
 #include "app/compression.hpp"
+#include "io/job_questions.hpp"
 
 namespace beetwright::app {
 namespace {
@@ -108,6 +111,13 @@ class JobRoutes {
  private:
     [[nodiscard]] Result<io::QuestionAnswer> answer(const Snapshot& season, const io::JobWish& wish,
                                                     Progress& progress) const {
+        const auto always_long = io::job_questions();
+        if (std::ranges::find(always_long, wish.question, &io::QuestionInfo::name) !=
+            always_long.end()) {
+            return io::answer_job_question(season.season, wish.question, wish.parameters,
+                                           std::max(1U, std::thread::hardware_concurrency()),
+                                           &progress);
+        }
         return io::answer_question(
             season.season, wish.question, wish.parameters,
             {.most_draws = kMostDraws, .most_bytes = most_bytes_, .progress = &progress});

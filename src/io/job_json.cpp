@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <vector>
 
 #include "base/nearest_name.hpp"
+#include "io/job_questions.hpp"
 #include "io/json.hpp"
 #include "io/json_object.hpp"
 #include "io/questions.hpp"
@@ -12,21 +14,30 @@
 namespace beetwright::io {
 namespace {
 
-const QuestionInfo* find_long_question(std::string_view name) {
-    for (const auto& question : questions()) {
-        if (question.name == name && may_take_long(question)) {
-            return &question;
-        }
-    }
-    return nullptr;
-}
-
-std::set<std::string> long_questions() {
-    std::set<std::string> names;
+/// Those that may take long, and those that always do.
+std::vector<const QuestionInfo*> long_questions() {
+    std::vector<const QuestionInfo*> all;
     for (const auto& question : questions()) {
         if (may_take_long(question)) {
-            names.emplace(question.name);
+            all.push_back(&question);
         }
+    }
+    for (const auto& question : job_questions()) {
+        all.push_back(&question);
+    }
+    return all;
+}
+
+const QuestionInfo* find_long_question(std::string_view name) {
+    const auto all = long_questions();
+    const auto found = std::ranges::find(all, name, &QuestionInfo::name);
+    return found == all.end() ? nullptr : *found;
+}
+
+std::set<std::string> long_names() {
+    std::set<std::string> names;
+    for (const auto* question : long_questions()) {
+        names.emplace(question->name);
     }
     return names;
 }
@@ -78,13 +89,13 @@ Result<JobWish> read_job_wish(std::string_view text) {
         object.text("question", wish.question);
         const auto* question = find_long_question(wish.question);
         if (question == nullptr) {
-            const auto known = long_questions();
+            const auto known = long_names();
             std::string words;
             for (const auto& name : known) {
-                words += (words.empty() ? "" : " or ") + name;
+                words += (words.empty() ? "" : ", ") + name;
             }
             object.fail("question", "'" + wish.question + "' is not a question that takes long",
-                        did_you_mean(wish.question, known) + "Write " + words +
+                        did_you_mean(wish.question, known) + "Write one of " + words +
                             "; all others are answered at once");
             object.has("parameters");  // whatever they are
         } else {

@@ -71,6 +71,51 @@ std::optional<Instant> Parameters::instant(const std::string& name) {
     return *instant;
 }
 
+std::optional<Day> Parameters::day(const std::string& name) {
+    if (text(name).empty()) {
+        return std::nullopt;
+    }
+    const auto day = read_day(text(name), {});
+    if (!day) {
+        const auto& problem = day.problems().front();
+        problems_.push_back(wrong(name, problem.what, problem.fix));
+        return std::nullopt;
+    }
+    return *day;
+}
+
+std::size_t Parameters::whole(const std::string& name, std::size_t otherwise) {
+    const auto word = text(name);
+    if (word.empty()) {
+        return otherwise;
+    }
+    std::size_t count = otherwise;
+    const auto read = std::from_chars(word.data(), word.data() + word.size(), count);
+    if (read.ec != std::errc() || read.ptr != word.data() + word.size()) {
+        problems_.push_back(
+            wrong(name, "'" + word + "' is not a whole number", "write digits alone, 20"));
+        return otherwise;
+    }
+    return count;
+}
+
+std::size_t Parameters::one_of(const std::string& name, std::span<const std::string_view> words,
+                               std::size_t otherwise) {
+    const auto said = text(name);
+    if (said.empty()) {
+        return otherwise;
+    }
+    std::string all;
+    for (std::size_t i = 0; i < words.size(); ++i) {
+        if (said == words[i]) {
+            return i;
+        }
+        all += (all.empty() ? "" : ", ") + std::string(words[i]);
+    }
+    problems_.push_back(wrong(name, "'" + said + "' is none of its words", "write one of " + all));
+    return otherwise;
+}
+
 bool Parameters::yes(const std::string& name, bool otherwise) {
     const auto word = text(name);
     if (!word.empty() && word != "yes" && word != "no") {

@@ -3,7 +3,9 @@
 
 #include <map>
 #include <optional>
+#include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/quantity.hpp"
@@ -30,7 +32,13 @@ class Parameters {
     std::optional<int> days(const std::string& name);
     /// ISO 8601; a day alone is its noon.
     std::optional<Instant> instant(const std::string& name);
+    std::optional<Day> day(const std::string& name);
     bool yes(const std::string& name, bool otherwise);
+    /// Digits alone; what bounds it has, whoever is asked says.
+    std::size_t whole(const std::string& name, std::size_t otherwise);
+    /// Which of these words it is.
+    std::size_t one_of(const std::string& name, std::span<const std::string_view> words,
+                       std::size_t otherwise);
     /// How many draws; what the engine allows at all, it says itself.
     std::size_t draws(const std::string& name, const Patience& patience);
     std::optional<engine::GroupBy> group(const std::string& name);

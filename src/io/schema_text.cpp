@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "io/job_questions.hpp"
 #include "io/json.hpp"
 #include "io/numbers.hpp"
 #include "io/questions.hpp"
@@ -243,13 +244,18 @@ std::string schema_typescript() {
         text += "    ],\n  },\n";
     });
     text += "} as const;\n\nexport const questions = {\n";
-    for (const auto& question : questions()) {
-        Json parameters = Json::array();
-        for (const auto& parameter : question.parameters) {
-            parameters.push_back(parameter.name);
+    const auto add = [&](std::span<const QuestionInfo> all) {
+        for (const auto& question : all) {
+            Json parameters = Json::array();
+            for (const auto& parameter : question.parameters) {
+                parameters.push_back(parameter.name);
+            }
+            text += fmt::format("  {}: {},\n", question.name, parameters.line());
         }
-        text += fmt::format("  {}: {},\n", question.name, parameters.line());
-    }
+    };
+    add(questions());
+    text += "} as const;\n\nexport const jobQuestions = {\n";
+    add(job_questions());
     return text + "} as const;\n";
 }
 
