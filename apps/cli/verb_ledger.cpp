@@ -5,6 +5,7 @@
 
 #include "common.hpp"
 #include "engine/ledger_question.hpp"
+#include "engine/pile_histories.hpp"
 #include "io/ledger_json.hpp"
 #include "io/ledger_words.hpp"
 #include "io/report_text.hpp"
@@ -20,6 +21,7 @@ struct LedgerOptions {
     std::string units;
     std::string by;
     std::size_t draws = 1000;
+    bool piles = false;
     bool json = false;
 };
 
@@ -67,6 +69,15 @@ int show_ledger(const LedgerOptions& options) {
         return tell(season.problems());
     }
     WorkerPool pool(std::max(1U, std::thread::hardware_concurrency()));
+    engine::Histories histories;
+    if (options.piles) {
+        auto worked_out = engine::pile_histories(*season, {}, pool);
+        if (!worked_out) {
+            return tell(worked_out.problems());
+        }
+        histories = *std::move(worked_out);
+        question->histories = &histories.by_field;
+    }
     auto answer = engine::ask(*season, *question, pool);
     if (!answer) {
         return tell(answer.problems());
@@ -74,6 +85,9 @@ int show_ledger(const LedgerOptions& options) {
     if (options.json) {
         fmt::print("{}", io::ledger_json(*answer, season->currency));
     } else {
+        for (const auto& why : histories.left_out) {
+            fmt::print("Left out: {}\n", why);
+        }
         print_for_people(*answer, options,
                          io::PeopleUnits(chosen_units(options.units, *season), season->currency));
     }
@@ -94,6 +108,8 @@ void add_ledger(CommandLine& program) {
     verb.option("--units", options->units, "metric or us; else the season's own")
         .one_of({"metric", "us"});
     verb.option("--draws", options->draws, "random draws, 100 to 1,000,000").shows_default();
+    verb.flag("--piles", options->piles,
+              "beets keep as the physics of their part of a pile says; takes a minute");
     verb.flag("--json", options->json, "for programs");
     verb.does([options] { return show_ledger(*options); });
 }

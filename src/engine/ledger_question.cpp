@@ -67,6 +67,25 @@ void tell_unknown_hauls(const ledger::Season& season, const LedgerQuestion& ques
     tell(assumptions, names, "the way to the factory is not known; reckoned as if it were none.");
 }
 
+bool takes_section(const LedgerQuestion& question, const ledger::Field& field, Day sliced) {
+    if (question.histories == nullptr) {
+        return false;
+    }
+    const auto found = question.histories->find(field.name);
+    return found != question.histories->end() && found->second.knows(sliced);
+}
+
+void tell_sections(const std::vector<FieldQuestion>& questions,
+                   std::vector<std::string>& assumptions) {
+    std::vector<std::string> names;
+    for (const FieldQuestion& one : questions) {
+        if (one.takes_section) {
+            names.push_back(one.field->name);
+        }
+    }
+    tell(assumptions, names, "their beets keep as the physics of their part of the pile says.");
+}
+
 /// Whether two states of a season draw the same constants.
 bool are_drawn_alike(const ledger::Season& a, const ledger::Season& b) {
     const auto alike = [](const ledger::Replacement& one, const ledger::Replacement& other) {
@@ -121,8 +140,10 @@ struct Parts {
 Parts parts_of(const LedgerQuestion& question, const std::vector<FieldQuestion>& questions) {
     Parts parts;
     for (const auto& one : questions) {
-        auto& longest = parts.liftings[{one.field->destination, one.lifted}];
-        longest = std::max(longest, static_cast<double>((one.sliced - one.lifted).count()));
+        if (!one.takes_section) {
+            auto& longest = parts.liftings[{one.field->destination, one.lifted}];
+            longest = std::max(longest, static_cast<double>((one.sliced - one.lifted).count()));
+        }
         parts.stays.insert(ledger::stay_of(one));
         for (const GroupBy by : question.groups) {
             parts.groups.emplace(by, group_name(one, by));
@@ -245,6 +266,9 @@ void draw_and_sum(const LedgerBasis& basis, const LedgerQuestion& question,
     ledger::Model model =
         is_drawn ? ledger::Model(basis.standing, basis.catalogue, basis.drawn, &steps)
                  : ledger::Model(basis.standing, basis.catalogue, question.draws, &steps);
+    if (question.histories != nullptr) {
+        model.take(*question.histories);
+    }
     std::vector<ledger::Stay> stays;
     for (const auto& one : questions) {
         stays.push_back(ledger::stay_of(one));
@@ -326,7 +350,11 @@ Result<LedgerAnswer> ask(const LedgerBasis& basis, const LedgerQuestion& questio
     for (std::size_t k = 0; k < fields.size(); ++k) {
         const auto& days = (*scheduled)[k];
         const auto index = static_cast<std::size_t>(fields[k] - season.fields.data());
-        questions.push_back({fields[k], &basis.amounts[index], days.lifted, days.sliced});
+        questions.push_back({fields[k], &basis.amounts[index], days.lifted, days.sliced,
+                             takes_section(question, *fields[k], days.sliced)});
+    }
+    if (question.histories != nullptr) {
+        tell_sections(questions, answer.assumptions);
     }
     const auto parts = parts_of(question, questions);
     if (auto fits = check_memory(question, batch_of(pool, questions.size()), parts); !fits) {

@@ -35,6 +35,9 @@ struct LedgerQuestion {
     ledger::Detail detail = ledger::Detail::full;
     std::vector<GroupBy> groups;  ///< besides the whole season
     std::size_t most_bytes = 0;   ///< refused where it would need more memory; 0: any
+    /// What fields' own sections of piles went through, where somebody has worked it out
+    /// (pile_histories.hpp); without, beets lie at their destination's temperatures.
+    const ledger::SectionHistories* histories = nullptr;
 };
 
 struct LedgerGroup {

@@ -35,7 +35,13 @@ class Writer {
         return with_interval(mapped(at, [&](double c) { return is_us_ ? c * 1.8 + 32.0 : c; }),
                              is_us_ ? "°F" : "°C");
     }
-    [[nodiscard]] std::string length(Length metres) const { return people_.length(metres); }
+    /// "58 m", "4.8 m": places in a pile.
+    [[nodiscard]] std::string length(Length metres) const {
+        const auto unit = *find_unit(is_us_ ? "ft" : "m");
+        const double value = unit.from_si(metres.si());
+        return figure_text(value, value < 10.0 && std::round(value) != value ? 1 : 0) + " " +
+               std::string(unit.symbol);
+    }
     [[nodiscard]] std::string mass(CleanMass mass) const {
         const auto unit = *find_unit(is_us_ ? "short ton" : "t");
         return figure_text(unit.from_si(mass.si()), 0) + " " + std::string(unit.symbol);

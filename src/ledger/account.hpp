@@ -24,10 +24,12 @@ struct FieldQuestion {
     const FieldAmounts* amounts = nullptr;
     Day lifted{};
     Day sliced{};
+    bool takes_section = false;  ///< the history of its own section of a pile (Model::take)
 };
 
 inline Stay stay_of(const FieldQuestion& question) {
-    return {question.field->destination, question.lifted, question.sliced};
+    return {question.field->destination, question.lifted, question.sliced,
+            question.takes_section ? question.field->name : std::string()};
 }
 
 enum class Measure : unsigned char {

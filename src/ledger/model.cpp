@@ -76,12 +76,17 @@ void Model::prepare(std::span<const Stay> stays) {
     sort_list(all);
     all.erase(std::unique(all.begin(), all.end()), all.end());
     const auto together = [](const Stay& a, const Stay& b) {
-        return a.destination == b.destination && a.lifted == b.lifted;
+        return a.section_of.empty() && b.section_of.empty() && a.destination == b.destination &&
+               a.lifted == b.lifted;
     };
     for (auto first = all.begin(); first != all.end();) {
         const auto last = std::find_if_not(
-            first, all.end(), [&](const Stay& stay) { return together(*first, stay); });
-        prepare_lifting({first, last});
+            std::next(first), all.end(), [&](const Stay& stay) { return together(*first, stay); });
+        if (first->section_of.empty()) {
+            prepare_lifting({first, last});
+        } else {
+            prepare_section(*first);
+        }
         first = last;
     }
 }
@@ -119,6 +124,18 @@ void Model::prepare_lifting(std::span<const Stay> stays) {
         for (std::size_t k = 0; k < all.size(); ++k) {
             (*all[k])[i] = after[k];
         }
+    }
+}
+
+void Model::prepare_section(const Stay& stay) {
+    const auto found = histories_->find(stay.section_of);
+    require(found != histories_->end() && found->second.knows(stay.sliced),
+            "a stay takes a history that is known");
+    auto& exposures = exposures_[stay];
+    exposures.reserve(draws().count());
+    for (std::size_t i = 0; i < draws().count(); ++i) {
+        exposures.push_back(
+            found->second.at(stay.sliced, i, constants()[i].lump.basal_at_5C));
     }
 }
 

@@ -15,6 +15,7 @@
 #include "beet/topping.hpp"
 #include "ledger/draws.hpp"
 #include "ledger/season.hpp"
+#include "ledger/section_history.hpp"
 #include "pile/lump.hpp"
 #include "worth/molasses.hpp"
 
@@ -40,6 +41,9 @@ struct Stay {
     std::string destination;
     Day lifted{};
     Day sliced{};  ///< not before `lifted`
+    /// The field whose section of the pile it takes the history of; empty: the destination's
+    /// temperatures.
+    std::string section_of = {};
 
     auto operator<=>(const Stay&) const = default;
 };
@@ -73,6 +77,9 @@ class Model {
     [[nodiscard]] const Draws& draws() const { return drawn_->draws; }
     [[nodiscard]] const std::vector<DrawConstants>& constants() const { return drawn_->constants; }
 
+    /// Histories for the stays that take one; they outlive the model.
+    void take(const SectionHistories& histories) { histories_ = &histories; }
+
     /// Works out what these stays do to beet, once for beets lifted together. Must be called before
     /// draw_field asks for them; not thread-safe.
     void prepare(std::span<const Stay> stays);
@@ -82,10 +89,12 @@ class Model {
  private:
     [[nodiscard]] bool goes_on(double done) const;
     void prepare_lifting(std::span<const Stay> stays);
+    void prepare_section(const Stay& stay);
 
     const Season* season_;
     const Catalogue* catalogue_;
     Steps* steps_;
+    const SectionHistories* histories_ = nullptr;
     std::shared_ptr<const DrawnConstants> drawn_;
     std::map<Stay, std::vector<pile::Exposure>> exposures_;
 };

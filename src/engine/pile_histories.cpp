@@ -1,0 +1,114 @@
+#include "engine/pile_histories.hpp"
+
+#include <algorithm>
+
+namespace beetwright::engine {
+namespace {
+
+using std::chrono::days;
+using ledger::SectionHistory;
+
+/// A part that some of a field's beets lie in.
+struct Lies {
+    std::size_t part = 0;
+    double mass = 0.0;
+};
+
+std::map<std::size_t, std::vector<Lies>> parts_by_field(const PileStudy& study) {
+    std::map<std::size_t, std::vector<Lies>> fields;
+    for (std::size_t p = 0; p < study.parts().size(); ++p) {
+        for (const BeetInPart& beet : study.parts()[p].beets()) {
+            fields[beet.field].push_back({p, beet.mass.si()});
+        }
+    }
+    return fields;
+}
+
+void add(pile::Exposure& sum, const pile::Exposure& one, double share) {
+    sum.breathing += share * one.breathing;
+    sum.healing += share * one.healing;
+    sum.rotting += share * one.rotting;
+    sum.thawed += share * one.thawed;
+    sum.thermal_time += share * one.thermal_time;
+}
+
+/// The mean of a field's parts by mass, from the day on which the last of them lies there until the
+/// first of them is gone.
+SectionHistory history_of(const PileStudy& study, const Courses& courses,
+                          const std::vector<Lies>& lies) {
+    SectionHistory history;
+    double mass = 0.0;
+    Day last = study.until();
+    for (const Lies& one : lies) {
+        const Day first = study.first_day(one.part);
+        const auto length = static_cast<int>(courses.of(one.part, 0).exposure.size());
+        history.first = std::max(history.first, first);
+        last = std::min(last, first + days(length - 1));
+        mass += one.mass;
+    }
+    for (std::size_t m = 0; m < study.member_count(); ++m) {
+        SectionHistory::Member member;
+        for (const Lies& one : lies) {
+            member.basal_at_5C += one.mass / mass *
+                                  study.members()[m]
+                                      .constants_of(study.catalogue(), one.part)
+                                      .lump.basal_at_5C;
+        }
+        for (Day day = history.first; day <= last; day += days(1)) {
+            pile::Exposure sum;
+            for (const Lies& one : lies) {
+                const auto d = static_cast<std::size_t>((day - study.first_day(one.part)).count());
+                add(sum, courses.of(one.part, m).exposure[d], one.mass / mass);
+            }
+            member.after.push_back(sum);
+        }
+        history.members.push_back(std::move(member));
+    }
+    return history;
+}
+
+}  // namespace
+
+Result<Histories> pile_histories(const ledger::Season& season, const StudyQuestion& about,
+                                 WorkerPool& pool, Progress* progress) {
+    Histories histories;
+    std::vector<std::unique_ptr<PileStudy>> studies;
+    double runs = 1.0;
+    for (const ledger::Destination& destination : season.destinations) {
+        if (destination.kind != ledger::DestinationKind::pile) {
+            continue;
+        }
+        StudyQuestion question = about;
+        question.pile = destination.name;
+        auto study = PileStudy::make(season, question);
+        if (!study) {
+            histories.left_out.push_back(destination.name + ": " +
+                                         study.problems().front().text());
+            continue;
+        }
+        runs += (*study)->runs();
+        studies.push_back(std::move(*study));
+    }
+    Steps steps(progress, runs);
+    for (const auto& study : studies) {
+        const auto courses = study->run({}, pool, steps);
+        if (!courses) {
+            if (steps.are_stopped()) {
+                return courses.problems();
+            }
+            histories.left_out.push_back(study->contents().site.name + ": " +
+                                         courses.problems().front().text());
+            continue;
+        }
+        for (const auto& [field, lies] : parts_by_field(*study)) {
+            auto history = history_of(*study, *courses, lies);
+            if (!history.members.front().after.empty()) {
+                histories.by_field.insert_or_assign(study->season().fields[field].name,
+                                                    std::move(history));
+            }
+        }
+    }
+    return histories;
+}
+
+}  // namespace beetwright::engine
