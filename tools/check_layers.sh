@@ -23,14 +23,15 @@ declare -A may_use=(
     [harvester]='base num'
     [pile]='base num'
     [worth]='base num'
+    [campaign]='base num beet check weather crop harvester pile worth'
     [ledger]='base num beet check weather crop harvester pile worth'
-    [engine]='base num beet check weather crop harvester pile worth ledger'
-    [io]='base num beet check weather crop harvester pile worth ledger engine'
-    [records]='base num beet check weather crop harvester pile worth ledger engine io'
+    [engine]='base num beet check weather crop harvester pile worth campaign ledger'
+    [io]='base num beet check weather crop harvester pile worth campaign ledger engine'
+    [records]='base num beet check weather crop harvester pile worth campaign ledger engine io'
     [http]='base'
-    [app]='base num beet check weather crop harvester pile worth ledger engine io records http'
+    [app]='base num beet check weather crop harvester pile worth campaign ledger engine io records http'
 )
-engine_folders='base num beet check weather crop harvester pile worth ledger engine'
+engine_folders='base num beet check weather crop harvester pile worth campaign ledger engine'
 
 # Third-party headers by their start, and the only places where they may be seen.
 third_party() {  # header file
