@@ -9,6 +9,7 @@
 #include "common.hpp"
 #include "engine/pile_question.hpp"
 #include "io/pile_json.hpp"
+#include "io/pile_order_text.hpp"
 #include "io/pile_parameters.hpp"
 #include "io/pile_text.hpp"
 #include "season_options.hpp"
@@ -22,22 +23,22 @@ struct PileOptions : SeasonOptions {
     std::string until = "slicing";
     std::string compare = "bare,fleece,fan";
     bool days = false;
+    bool order = false;
 };
 
-Result<engine::PileQuestion> question_of(const PileOptions& options) {
-    std::map<std::string, std::string> said;
-    for (const auto& [name, value] : options.said) {
-        if (!value.empty()) {
-            said.emplace(name, value);
+/// Lets `read` make a question of what was said of these parameters. Problems name the options.
+template <class Question>
+Result<Question> question_from(const PileOptions& options, std::span<const io::ParameterInfo> known,
+                               std::map<std::string, std::string> said,
+                               Question (*read)(io::Parameters&)) {
+    for (const io::ParameterInfo& parameter : known) {
+        const auto found = options.said.find(std::string(parameter.name));
+        if (found != options.said.end() && !found->second.empty()) {
+            said.insert(*found);
         }
     }
-    said["deeds"] = options.compare;
-    said["days"] = options.days ? "yes" : "no";
-    if (options.until != "slicing") {
-        said["until"] = options.until;
-    }
-    io::Parameters parameters({"pile", "", io::kPileParameters}, said);
-    auto question = io::pile_question_in(parameters);
+    io::Parameters parameters({"pile", "", known}, said);
+    auto question = read(parameters);
     auto problems = parameters.problems();
     for (Problem& problem : problems) {
         problem.where.field = "--" + problem.where.field;
@@ -47,13 +48,46 @@ Result<engine::PileQuestion> question_of(const PileOptions& options) {
     } else {
         problems.push_back(at.problems().front());
     }
-    if (!options.json) {
-        question.pictures = 0;
-    }
     if (!problems.empty()) {
         return problems;
     }
     return question;
+}
+
+Result<engine::PileQuestion> question_of(const PileOptions& options) {
+    std::map<std::string, std::string> said;
+    said["deeds"] = options.compare;
+    said["days"] = options.days ? "yes" : "no";
+    if (options.until != "slicing") {
+        said["until"] = options.until;
+    }
+    auto question =
+        question_from(options, io::kPileParameters, std::move(said), io::pile_question_in);
+    if (question && !options.json) {
+        question->pictures = 0;
+    }
+    return question;
+}
+
+int show_order(const PileOptions& options) {
+    const auto question =
+        question_from(options, io::kPileOrderParameters, {}, io::pile_order_question_in);
+    if (!question) {
+        return tell(question.problems());
+    }
+    const auto season = load_season(options.season);
+    if (!season) {
+        return tell(season.problems());
+    }
+    WorkerPool pool(std::max(1U, std::thread::hardware_concurrency()));
+    const auto answer = engine::ask_pile_order(*season, *question, pool);
+    if (!answer) {
+        return tell(answer.problems());
+    }
+    fmt::print("{}", options.json ? io::pile_order_json(*answer, season->currency)
+                                  : io::pile_order_text(*answer, season->currency,
+                                                        chosen_units(options.units, *season)));
+    return 0;
 }
 
 int show_all(const PileOptions& options, const ledger::Season& season,
@@ -68,6 +102,9 @@ int show_all(const PileOptions& options, const ledger::Season& season,
 }
 
 int show(const PileOptions& options) {
+    if (options.order) {
+        return show_order(options);
+    }
     const auto question = question_of(options);
     if (!question) {
         return tell(question.problems());
@@ -110,6 +147,10 @@ void add_pile(CommandLine& program) {
               "also look for the days on which to put the best cover on and off");
     verb.option("--part", options->said["part"],
                 "with --json: the part whose section is shown, from 1");
+    verb.flag("--order", options->order, "in which order the parts of all piles should be sliced");
+    parameter("--rate", io::kPileRate);
+    parameter("--taken", io::kPileTaken);
+    parameter("--move", io::kPileMove);
     parameter("--members", io::kPileMembers);
     parameter("--detail", io::kPileDetail);
     add_season_options(verb, *options);

@@ -61,8 +61,8 @@ struct PartCourse {
 /// A layer's beets in one draw.
 struct LayerBeet {
     pile::LumpCondition condition;
-    double sugar = 0.0;     ///< [kg/kg] as piled
-    double molasses = 0.0;  ///< [kg/kg]
+    double sugar = 0.0;                             ///< [kg/kg] as piled
+    double molasses = 0.0, soil = 0.0, tops = 0.0;  ///< [kg/kg]
 };
 
 /// Everything that courses of one pile have in common. What it points at outlives them.

@@ -8,6 +8,7 @@
 #include "engine/as_of.hpp"
 #include "engine/pile_weather.hpp"
 #include "ledger/evidence.hpp"
+#include "ledger/flow.hpp"
 #include "ledger/standing_draws.hpp"
 
 namespace beetwright::engine {
@@ -55,8 +56,7 @@ std::vector<std::size_t> fields_in(const PileContents& contents) {
 
 /// The mean of these beets in a draw.
 LayerBeet mean_of(const PileLayer& layer,
-                  const std::map<std::size_t, std::vector<Standing>>& standings,
-                  std::size_t draw) {
+                  const std::map<std::size_t, std::vector<Standing>>& standings, std::size_t draw) {
     LayerBeet mean;
     for (const BeetInPart& one : layer.beets) {
         const double share = one.mass / layer.mass;
@@ -70,6 +70,8 @@ LayerBeet mean_of(const PileLayer& layer,
         mean.condition.frosted_share += share * s.condition.frosted_share;
         mean.sugar += share * s.pol;
         mean.molasses += share * (s.molasses + s.molasses_of_leaf);
+        mean.soil += share * s.soil;
+        mean.tops += share * s.tops;
     }
     return mean;
 }
@@ -95,8 +97,7 @@ Result<std::unique_ptr<PileStudy>> PileStudy::make(const ledger::Season& season,
     }
     study->catalogue_ = std::make_unique<Catalogue>(*std::move(catalogue));
     const auto amounts = ledger::season_amounts(study->season_, *study->catalogue_);
-    auto contents =
-        pile_contents(study->season_, question.pile, amounts, *study->catalogue_, now);
+    auto contents = pile_contents(study->season_, question.pile, amounts, *study->catalogue_, now);
     if (!contents) {
         return contents.problems();
     }
@@ -177,8 +178,8 @@ void PileStudy::take_beets(std::span<const ledger::FieldAmounts> amounts,
     const auto fields = fields_in(contents_);
     std::map<std::size_t, std::vector<Standing>> standings;
     for (const std::size_t field : fields) {
-        standings.emplace(
-            field, ledger::standing_draws(model, season_.fields[field], amounts[field]));
+        standings.emplace(field,
+                          ledger::standing_draws(model, season_.fields[field], amounts[field]));
     }
     for (const PilePart& part : parts()) {
         PartFacts facts;
@@ -186,13 +187,13 @@ void PileStudy::take_beets(std::span<const ledger::FieldAmounts> amounts,
         double sliced_d = 0.0;
         for (const BeetInPart& beet : part.beets()) {
             const ledger::Field& field = season_.fields[beet.field];
-            const auto place = static_cast<std::size_t>(
-                std::ranges::find(fields, beet.field) - fields.begin());
+            const auto place =
+                static_cast<std::size_t>(std::ranges::find(fields, beet.field) - fields.begin());
             const double share = beet.mass.si() / mass;
             facts.fields.push_back(field.name);
             facts.haul_m += field.haul.is_known() ? share * field.haul.si() : 0.0;
-            sliced_d += share * static_cast<double>(
-                                    schedules[place].sliced.time_since_epoch().count());
+            sliced_d +=
+                share * static_cast<double>(schedules[place].sliced.time_since_epoch().count());
         }
         const Day sliced{days(static_cast<int>(std::lround(sliced_d)))};
         facts.sliced = std::clamp(sliced, today(), until());
@@ -278,16 +279,22 @@ double PileStudy::paid(std::size_t part, std::size_t member, Day sliced, double 
     if (!season_.terms.pay()) {
         return 0.0;
     }
-    const auto price = worth::price_on(season_.terms, sliced, facts_[part].haul_m);
     const double mass = parts()[part].mass().si();
     const double sugar = sugar_kg(part, member);
     const double lost = sugar * (1.0 - left);
-    double held_back = 0.0;
+    ledger::Delivered delivered;
+    delivered.mass = mass - ledger::kMassLostPerSugar * lost;
+    delivered.sugar = sugar - lost;
+    delivered.lifted = mass;
     for (std::size_t i = 0; i < parts()[part].layers.size(); ++i) {
-        held_back += parts()[part].layers[i].mass.si() * beets_[part][member][i].molasses;
+        const double layer = parts()[part].layers[i].mass.si();
+        const LayerBeet& beet = beets_[part][member][i];
+        delivered.molasses += layer * beet.molasses;
+        delivered.soil += layer * beet.soil;
+        delivered.tops += layer * beet.tops;
     }
-    return price.paid_share *
-           price.base_of(mass - ledger::kMassLostPerSugar * lost, sugar - lost, held_back);
+    return ledger::pay(delivered, worth::price_on(season_.terms, sliced, facts_[part].haul_m))
+        .total();
 }
 
 const PartDay& PileStudy::on(std::size_t part, const PartCourse& course, Day day) const {

@@ -7,6 +7,7 @@
 #include "base/pool.hpp"
 #include "engine/pile_question.hpp"
 #include "io/pile_json.hpp"
+#include "io/pile_order_text.hpp"
 #include "io/pile_parameters.hpp"
 
 namespace beetwright::io {
@@ -44,6 +45,19 @@ Result<QuestionAnswer> piles(const Asked& asked, Parameters& parameters) {
     return QuestionAnswer{AnswerForm::json, piles_json(*lines, asked.season.currency)};
 }
 
+Result<QuestionAnswer> pile_order(const Asked& asked, Parameters& parameters) {
+    const auto question = pile_order_question_in(parameters);
+    if (!parameters.problems().empty()) {
+        return parameters.problems();
+    }
+    WorkerPool pool(asked.threads);
+    const auto answer = engine::ask_pile_order(asked.season, question, pool, asked.progress);
+    if (!answer) {
+        return answer.problems();
+    }
+    return QuestionAnswer{AnswerForm::json, pile_order_json(*answer, asked.season.currency)};
+}
+
 struct Row {
     QuestionInfo question;
     Result<QuestionAnswer> (*answer)(const Asked&, Parameters&);
@@ -53,7 +67,10 @@ constexpr std::array kRows{
     Row{{"pile", "Will a pile keep, where does it go wrong, and what should be done to it?",
          kPileParameters},
         pile},
-    Row{{"piles", "Which of the piles is due when?", kPilesParameters}, piles}};
+    Row{{"piles", "Which of the piles is due when?", kPilesParameters}, piles},
+    Row{{"pile_order", "In which order should the parts of all piles be sliced?",
+         kPileOrderParameters},
+        pile_order}};
 
 constexpr auto kQuestions = [] {
     std::array<QuestionInfo, kRows.size()> questions;

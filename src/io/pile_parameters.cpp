@@ -48,4 +48,19 @@ engine::PileQuestion pile_question_in(Parameters& parameters) {
     return question;
 }
 
+engine::PileOrderQuestion pile_order_question_in(Parameters& parameters) {
+    engine::PileOrderQuestion question{.about = study_question_in(parameters)};
+    constexpr double kTonne_kg = 1000.0;
+    if (const auto rate = parameters.positive("rate")) {
+        question.a_day = CleanMass(*rate * kTonne_kg);
+    }
+    static constexpr std::array<std::string_view, 4> kTaken{"beginning", "end", "either",
+                                                            "anywhere"};
+    question.taken_from = static_cast<campaign::TakenFrom>(parameters.one_of("taken", kTaken, 2));
+    if (const auto cost = parameters.positive("move")) {
+        question.loader_move = Money(*cost);
+    }
+    return question;
+}
+
 }  // namespace beetwright::io

@@ -2,72 +2,14 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
+#include <algorithm>
 
-#include "io/people_units.hpp"
+#include "io/pile_writing.hpp"
 
 namespace beetwright::io {
 namespace {
 
 using engine::DueFor;
-
-/// An estimate in people's units, as one word: "4.8 (2.1 to 7.9)".
-std::string with_interval(const Estimate<double>& estimate, std::string_view unit = "") {
-    const Reading reading{estimate.value, estimate.low, estimate.high, unit};
-    std::string text = value_text(reading);
-    if (!unit.empty()) {
-        text += " " + std::string(unit);
-    }
-    const std::string interval = interval_text(reading);
-    return interval.empty() ? text : text + " (" + interval + ")";
-}
-
-Estimate<double> mapped(const Estimate<double>& from, auto&& map) {
-    return {map(from.value), map(from.low), map(from.high)};
-}
-
-class Writer {
- public:
-    Writer(const std::string& currency, UnitSystem units)
-        : people_(units, currency), is_us_(units == UnitSystem::us) {}
-
-    [[nodiscard]] std::string celsius(const Estimate<double>& at) const {
-        return with_interval(mapped(at, [&](double c) { return is_us_ ? c * 1.8 + 32.0 : c; }),
-                             is_us_ ? "°F" : "°C");
-    }
-    /// "58 m", "4.8 m": places in a pile.
-    [[nodiscard]] std::string length(Length metres) const {
-        const auto unit = *find_unit(is_us_ ? "ft" : "m");
-        const double value = unit.from_si(metres.si());
-        return figure_text(value, value < 10.0 && std::round(value) != value ? 1 : 0) + " " +
-               std::string(unit.symbol);
-    }
-    [[nodiscard]] std::string mass(CleanMass mass) const {
-        const auto unit = *find_unit(is_us_ ? "short ton" : "t");
-        return figure_text(unit.from_si(mass.si()), 0) + " " + std::string(unit.symbol);
-    }
-    [[nodiscard]] std::string sugar(const Estimate<double>& kg) const {
-        const auto unit = *find_unit(is_us_ ? "short ton" : "t");
-        return with_interval(mapped(kg, [&](double one) { return unit.from_si(one); }),
-                             unit.symbol);
-    }
-    [[nodiscard]] std::string money(const Estimate<Money>& money) const {
-        return with_interval({money.value.si(), money.low.si(), money.high.si()},
-                             people_.currency());
-    }
-    [[nodiscard]] std::string stretch(const engine::PilePart& part) const {
-        return length(part.from) + " to " + length(part.to);
-    }
-    [[nodiscard]] const PeopleUnits& people() const { return people_; }
-
- private:
-    PeopleUnits people_;
-    bool is_us_;
-};
-
-std::string percent(const Estimate<double>& share) {
-    return with_interval(mapped(share, [](double one) { return 100.0 * one; }), "%");
-}
 
 std::string days_left(const engine::PartAnswer& part) {
     if (part.part.removed) {
@@ -87,37 +29,6 @@ std::string_view why(DueFor due) {
     }
     return "";
 }
-
-/// A table: columns as wide as their widest cell, the first flush left.
-class Columns {
- public:
-    void add(std::vector<std::string> row) { rows_.push_back(std::move(row)); }
-
-    [[nodiscard]] std::string text() const {
-        std::vector<std::size_t> widths;
-        for (const auto& row : rows_) {
-            widths.resize(std::max(widths.size(), row.size()), 0);
-            for (std::size_t i = 0; i < row.size(); ++i) {
-                widths[i] = std::max(widths[i], width_of(row[i]));
-            }
-        }
-        std::string text;
-        for (const auto& row : rows_) {
-            std::string line = "  ";
-            for (std::size_t i = 0; i < row.size(); ++i) {
-                line += row[i];
-                if (i + 1 < row.size()) {
-                    line.append(widths[i] - width_of(row[i]) + 2, ' ');
-                }
-            }
-            text += line + "\n";
-        }
-        return text;
-    }
-
- private:
-    std::vector<std::vector<std::string>> rows_;
-};
 
 /// Some days of all: today, and then about eight to the last.
 std::vector<const engine::PileBandDay*> some_days(const std::vector<engine::PileBandDay>& days,
@@ -150,7 +61,7 @@ void add_list(std::string& text, std::string_view head, const std::vector<std::s
     }
 }
 
-std::string best_days_text(const engine::BestDays& best, const Writer& writer) {
+std::string best_days_text(const engine::BestDays& best, const PileWriter& writer) {
     std::string text =
         fmt::format("\nBest days: {}, put on {}", best.best.name, to_text(best.best.deed.cover_on));
     if (best.best.deed.cover_off) {
@@ -168,7 +79,7 @@ std::string best_days_text(const engine::BestDays& best, const Writer& writer) {
 
 std::string pile_text(const engine::PileAnswer& answer, const std::string& currency,
                       UnitSystem units) {
-    const Writer writer(currency, units);
+    const PileWriter writer(currency, units);
     std::string text =
         fmt::format("{}: {} of beets, {} to {}\n\n", answer.pile, writer.mass(answer.mass),
                     to_text(answer.today), to_text(answer.until));
@@ -191,7 +102,7 @@ std::string pile_text(const engine::PileAnswer& answer, const std::string& curre
         const auto& lost = sliced == part.days.end() ? part.days.back() : *sliced;
         parts.add({writer.stretch(part.part), fields, days_left(part),
                    std::string(part.part.removed ? "" : why(part.due_for)),
-                   percent(lost.sugar_lost),
+                   percent_text(lost.sugar_lost),
                    writer.celsius(part.warmest.celsius) + " on " + to_text(part.warmest.day) +
                        ", " + writer.length(part.warmest.place.height) + " up"});
     }
@@ -201,11 +112,12 @@ std::string pile_text(const engine::PileAnswer& answer, const std::string& curre
     days.add({"day", "mean", "warmest", "coldest", "sugar lost", "killed by frost"});
     for (const auto* day : some_days(answer.days, answer.today)) {
         days.add({to_text(day->day), writer.celsius(day->mean_C), writer.celsius(day->warmest_C),
-                  writer.celsius(day->coldest_C), percent(day->sugar_lost), percent(day->killed)});
+                  writer.celsius(day->coldest_C), percent_text(day->sugar_lost),
+                  percent_text(day->killed)});
     }
     text += days.text();
     text += fmt::format("\nSugar lost by slicing: {}, {}; {}\n", writer.sugar(answer.sugar_lost_kg),
-                        percent(answer.sugar_lost), writer.money(answer.money_lost));
+                        percent_text(answer.sugar_lost), writer.money(answer.money_lost));
     if (!answer.deeds.empty()) {
         text += "\nAgainst leaving it as it is\n";
         Columns deeds;
@@ -230,7 +142,7 @@ std::string pile_text(const engine::PileAnswer& answer, const std::string& curre
 }
 
 std::string piles_text(const std::vector<engine::PileLine>& lines, UnitSystem units) {
-    const Writer writer("", units);
+    const PileWriter writer("", units);
     std::string text;
     for (const auto& line : lines) {
         if (!line.answer) {
@@ -247,7 +159,7 @@ std::string piles_text(const std::vector<engine::PileLine>& lines, UnitSystem un
         } else {
             text += "nothing left of it";
         }
-        text += fmt::format("; {} of its sugar lost by slicing\n", percent(answer.sugar_lost));
+        text += fmt::format("; {} of its sugar lost by slicing\n", percent_text(answer.sugar_lost));
     }
     return text.empty() ? "the season has no piles\n" : text;
 }

@@ -99,6 +99,20 @@ std::size_t Parameters::whole(const std::string& name, std::size_t otherwise) {
     return count;
 }
 
+std::optional<double> Parameters::positive(const std::string& name) {
+    const auto word = text(name);
+    if (word.empty()) {
+        return std::nullopt;
+    }
+    const auto number = leading_decimal(word);
+    if (!number || number->length != word.size() || !(number->value > 0.0)) {
+        problems_.push_back(
+            wrong(name, "'" + word + "' is not a number over 0", "write digits, 12.5"));
+        return std::nullopt;
+    }
+    return number->value;
+}
+
 std::size_t Parameters::one_of(const std::string& name, std::span<const std::string_view> words,
                                std::size_t otherwise) {
     const auto said = text(name);

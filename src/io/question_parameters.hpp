@@ -36,6 +36,8 @@ class Parameters {
     bool yes(const std::string& name, bool otherwise);
     /// Digits alone; what bounds it has, whoever is asked says.
     std::size_t whole(const std::string& name, std::size_t otherwise);
+    /// A number over nought.
+    std::optional<double> positive(const std::string& name);
     /// Which of these words it is.
     std::size_t one_of(const std::string& name, std::span<const std::string_view> words,
                        std::size_t otherwise);
