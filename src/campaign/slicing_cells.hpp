@@ -1,5 +1,5 @@
-// The campaign cut into cells of equal mass, and when each part can begin and what it is worth
-// then.
+// The campaign cut into cells of equal mass, and when each part can begin and what it is
+// worth then.
 //
 // A part that begins somewhere in a cell counts as beginning where in it that would pay best, so
 // that nothing that can happen is left out. Where cells can be cut so that every part is a whole
@@ -41,8 +41,8 @@ class SlicingCells {
 
     // `paid_before`: the price of all cells before each, one number more than the width.
 
-    /// Worth less price [money] of a part by the cell in which it begins, where in it that pays
-    /// best.
+    /// Worth less price [money] of a part by the cell in which it begins, where in it that
+    /// pays best.
     void enter_net(PartIndex part, std::span<const double> paid_before,
                    std::span<double> net_money) const;
     /// Where in a cell that is [cells].

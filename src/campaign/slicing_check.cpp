@@ -7,8 +7,8 @@
 namespace beetwright::campaign {
 namespace {
 
-/// A day has room, or a part is left, only by more than this share of the part: rounding slices
-/// nothing.
+/// A day has room, or a part is left, only by more than this share of the part: rounding
+/// slices nothing.
 constexpr double kRounding = 1e-7;
 
 class Book {

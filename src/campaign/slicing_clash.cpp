@@ -1,12 +1,15 @@
 #include "campaign/slicing_clash.hpp"
 
 #include <algorithm>
-#include <cmath>
+#include <limits>
 #include <numeric>
 #include <utility>
 
+#include "campaign/slicing_beam.hpp"
 #include "campaign/slicing_exact.hpp"
+#include "campaign/slicing_prices.hpp"
 #include "campaign/slicing_problems.hpp"
+#include "campaign/slicing_rote.hpp"
 #include "campaign/slicing_work.hpp"
 
 namespace beetwright::campaign {
@@ -14,11 +17,14 @@ namespace {
 
 using Rules = std::vector<SlicingRule>;
 
-/// Sets of rules looked at by their size, up to so many of a size; states gone through for all
-/// sets.
+constexpr double kNever = -std::numeric_limits<double>::infinity();
+/// Sets of rules looked at by their size, up to so many of a size; for all sets together states
+/// gone through, and searches where there are too many states.
 constexpr double kMostSets = 5000.0;
 constexpr std::size_t kLargestLookedFor = 3;
 constexpr double kMostStates = 3e7;
+constexpr int kMostSearches = 200;
+constexpr std::size_t kNarrow = 200;
 
 Rules rules_of(const SlicingQuestion& question) {
     using Kind = SlicingRule::Kind;
@@ -169,18 +175,44 @@ class ClashSearch {
 
  private:
     Verdict verdict(const Rules& rules, bool is_whole = false) {
-        const SlicingWork work(with_rules(question_, rules));
+        const SlicingQuestion bare = with_rules(question_, rules);
+        const SlicingWork work(bare);
         if (is_overfull(work)) {
             return Verdict::clashes;
         }
+        const auto soonest_due =
+            order_by_rote(work, [&](PartIndex part, double) { return work.parts()[part].by_kg; });
+        if (work.keeps_all_days(soonest_due)) {
+            return Verdict::can_be_kept;
+        }
         const double states = exact_states(work);
         const auto most_states = static_cast<double>(question_.effort.most_states);
-        if (states > most_states || (!is_whole && states > states_left_)) {
-            return Verdict::not_known;
+        if (states <= most_states && (is_whole || states <= states_left_)) {
+            states_left_ -= states;
+            Steps nobody(nullptr, 1.0);
+            return exact_order(work, nobody).order ? Verdict::can_be_kept : Verdict::clashes;
         }
-        states_left_ -= states;
+        if (is_whole || searches_left_ > 0) {
+            searches_left_ -= is_whole ? 0 : 1;
+            return searched(work, is_whole ? question_.effort.beam_width : kNarrow);
+        }
+        return Verdict::not_known;
+    }
+
+    /// By beginnings of orders that are carried on: one may come to an end, or all must break
+    /// a day.
+    static Verdict searched(const SlicingWork& work, std::size_t width) {
         Steps nobody(nullptr, 1.0);
-        return exact_order(work, nobody).order ? Verdict::can_be_kept : Verdict::clashes;
+        SlicingPrices prices(work);
+        prices.better(1, kNever, nobody);
+        if (prices.bound() == kNever) {
+            return Verdict::clashes;
+        }
+        const auto beam = beam_order(work, prices, width, kNever, nobody);
+        if (beam.order) {
+            return Verdict::can_be_kept;
+        }
+        return beam.left_aside_money == kNever ? Verdict::clashes : Verdict::not_known;
     }
 
     /// The first set of so many rules that clashes. `is_sure` ends where a set could not be judged.
@@ -228,6 +260,7 @@ class ClashSearch {
     const SlicingQuestion& question_;
     Rules all_;
     double states_left_ = kMostStates;
+    int searches_left_ = kMostSearches;
 };
 
 }  // namespace

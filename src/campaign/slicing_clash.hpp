@@ -28,9 +28,9 @@ struct RuleClash {
     bool is_smallest = false;
 };
 
-/// The smallest set of rules that no order keeps, however the parts are worth; of a question that
-/// is in order. Nothing: none is known to clash, which is sure where the states can be gone through
-/// (Effort::most_states).
+/// The smallest set of rules that no order keeps, whatever the parts are worth; of a question
+/// that is in order. Nothing: none is known to clash, which is sure where all states can be gone
+/// through (Effort::most_states).
 std::optional<RuleClash> clash_of(const SlicingQuestion& question);
 
 /// "North, 1 by 2031-12-04; North is taken from its beginning".

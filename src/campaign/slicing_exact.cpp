@@ -76,8 +76,8 @@ class ExactSearch {
         return sum;
     }
 
-    /// Calls take(part, state's digit after it, worth from here on) for what may be taken of a
-    /// pile.
+    /// Calls take(part, state's digit after it, worth from here on) for what may be taken of
+    /// a pile.
     template <class Take>
     void for_each_taking(std::size_t state, std::size_t pile, std::size_t at, double from_kg,
                          std::size_t day, const Take& take) const {
@@ -113,8 +113,8 @@ class ExactSearch {
         }
     }
 
-    /// From the first state on, each time what leads to the most; of equals the one that needs no
-    /// move.
+    /// From the first state on, each time what leads to the most; of equals the one that needs
+    /// no move.
     std::optional<Sequence> walk() const {
         Sequence order;
         std::vector<std::size_t> at(digits_.size(), 0);

@@ -36,9 +36,9 @@ std::string_view words(TakenFrom taken_from);
 struct PilePart {
     std::string name;
     CleanMass mass;  ///< over nought
-    /// What is paid [money] if all of it is sliced on one day: a list over the weather's members,
-    /// of each a list over the days of the horizon. All parts have the same members in the same
-    /// order.
+    /// What is paid [money] if all of it is sliced on one day: a list over the weather's
+    /// members, of each a list over the days of the horizon. All parts have the same members in
+    /// the same order.
     std::vector<std::vector<double>> worth_money;
     std::optional<Day> not_before{};  ///< nothing of it is sliced before this day
     std::optional<Day> by{};          ///< all of it is sliced by the end of this day
@@ -58,8 +58,8 @@ struct Effort {
     /// Searched exactly up to so many states: ways to leave the piles, times places of the loader
     /// where its moves cost. Eight bytes each.
     std::size_t most_states = 4'000'000;
-    std::size_t bound_rounds = 300;  ///< of the prices that the bound is reckoned by
-    std::size_t beam_width = 2000;   ///< beginnings that are carried on side by side
+    std::size_t bound_rounds = 300;   ///< of the prices that the bound is reckoned by
+    std::size_t beam_width = 20'000;  ///< beginnings that are carried on side by side
 };
 
 struct SlicingQuestion {
@@ -96,8 +96,8 @@ struct SlicedPart {
     Estimate<Money> lost_if_later;
 };
 
-/// An order by a plain rule, which heeds what can be got at and not_before, but looks ahead to
-/// nothing.
+/// An order by a plain rule, which heeds what can be got at and not_before, but looks ahead
+/// to nothing.
 struct OrderByRote {
     std::vector<PartPlace> order;
     Estimate<Money> worth;

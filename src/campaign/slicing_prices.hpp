@@ -1,11 +1,11 @@
 // A bound that no order exceeds, by prices for the slicer's time.
 //
-// Every kilogram that the slicer takes is given a price by its place in the campaign. Whoever pays
-// it may have several piles sliced at once; each pile then finds its own best times. What they come
-// to, with the prices given back, is at least what any real order is worth, whatever the prices
-// are; good prices bring it near. Prices that have been found also say what any beginning of an
-// order can still come to, which guides the search (slicing_beam.hpp).
-// docs/methods/slicing_order.md.
+// Every kilogram that the slicer takes is given a price by its place in the campaign. Whoever
+// pays it may have several piles sliced at once; each pile then finds its own best times.
+// What they come to, with the prices given back, is at least what any real order is worth,
+// whatever the prices are; good prices bring it near. Prices that have been found also say
+// what any beginning of an order can still come to, which guides the search
+// (slicing_beam.hpp). docs/methods/slicing_order.md.
 #pragma once
 
 #include <cstddef>

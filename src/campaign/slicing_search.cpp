@@ -14,7 +14,7 @@ namespace {
 constexpr double kNever = -std::numeric_limits<double>::infinity();
 /// Looks at what is left that all beginnings together may take, so that many parts that can be
 /// taken anywhere do not take minutes.
-constexpr double kMostLooks = 1.5e8;
+constexpr double kMostLooks = 3e8;
 constexpr std::size_t kNarrow = 100;
 
 /// Beginnings that can be carried on side by side.

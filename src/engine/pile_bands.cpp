@@ -196,8 +196,7 @@ std::vector<PileBandDay> whole_bands(const PileStudy& study, const Courses& cour
             continue;
         }
         for (PartDay& sum : sums) {
-            for (double* const total :
-                 {&sum.mean_C, &sum.sugar_left, &sum.killed, &sum.rotting}) {
+            for (double* const total : {&sum.mean_C, &sum.sugar_left, &sum.killed, &sum.rotting}) {
                 *total /= mass;
             }
         }

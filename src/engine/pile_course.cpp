@@ -156,8 +156,7 @@ class Planner {
         if (const auto& cover = question_.deed.cover) {
             put(spans, *cover, morning(question_.deed.cover_on));
             if (question_.deed.cover_off) {
-                put(spans, PileCover::none,
-                    morning(*question_.deed.cover_off));
+                put(spans, PileCover::none, morning(*question_.deed.cover_off));
             }
         }
         return spans;
@@ -190,12 +189,11 @@ class Planner {
 
     void lay(std::vector<pile::DuctPlan>& ducts, double m3_s_per_metre, double plate_Pa,
              double draws_W, const pile::FanRule& rule, double from_h) {
-        ducts.push_back(
-            {.across_m = 0.5 * site_.base_width.si(),
-             .free_kg_s = std::numbers::sqrt2 * m3_s_per_metre * kDryAir_kg_m3,
-             .still_Pa = kStillOverPlate * plate_Pa,
-             .rule = rule,
-             .from_h = from_h});
+        ducts.push_back({.across_m = 0.5 * site_.base_width.si(),
+                         .free_kg_s = std::numbers::sqrt2 * m3_s_per_metre * kDryAir_kg_m3,
+                         .still_Pa = kStillOverPlate * plate_Pa,
+                         .rule = rule,
+                         .from_h = from_h});
         draws_W_.push_back(draws_W);
     }
 
@@ -210,16 +208,16 @@ class Planner {
             const Length to = fan.stretch.to.is_known() ? fan.stretch.to : site_.length;
             const double metres = std::max(1.0, (to - from).si());
             const double plate = fan.pressure.is_known() ? fan.pressure.si() : kUsualPlate_Pa;
-            const double power = fan.power.is_known() ? fan.power.si()
-                                                      : fan.flow.si() * plate / efficiency;
+            const double power =
+                fan.power.is_known() ? fan.power.si() : fan.flow.si() * plate / efficiency;
             lay(ducts, fan.flow.si() / metres, plate, power / metres, rule_of(fan), 0.0);
         }
         if (const auto& fan = question_.deed.fan) {
             const double kg_per_metre =
                 basis_.catalogue->value(ConstantId::pile_bulk_density) * site_.section().si();
             constexpr double kTonne_kg = 1000.0;
-            const double flow = basis_.catalogue->value(ConstantId::pile_fan_rate) * kg_per_metre /
-                                kTonne_kg;
+            const double flow =
+                basis_.catalogue->value(ConstantId::pile_fan_rate) * kg_per_metre / kTonne_kg;
             lay(ducts, flow, kUsualPlate_Pa, flow * kUsualPlate_Pa / efficiency, rule_of(*fan),
                 std::max(0.0, hours_between(part_.piled(), basis_.now)));
         }
@@ -250,8 +248,8 @@ class Picture {
     [[nodiscard]] PartFrame frame() const {
         const auto& state = pile_.state();
         PartFrame frame;
-        for (auto* field : {&frame.celsius, &frame.sugar_left, &frame.killed, &frame.air_across,
-                            &frame.air_up}) {
+        for (auto* field :
+             {&frame.celsius, &frame.sugar_left, &frame.killed, &frame.air_across, &frame.air_up}) {
             field->assign(count(), 0.0F);
         }
         for (std::size_t i = 0; i < count(); ++i) {
@@ -303,9 +301,8 @@ PartDay day_of(const pile::Pile& pile, const Picture& picture, double rot_onset)
         day.thermal_time += beet * state.health.thermal_time[cell];
         day.rotting += state.health.thermal_time[cell] > rot_onset ? beet : 0.0;
         day.coldest_C = std::min(day.coldest_C, state.celsius[cell]);
-        day.carbon_dioxide =
-            std::max(day.carbon_dioxide,
-                     state.carbon_dioxide[cell] * kAir_g_mol / kCarbonDioxide_g_mol);
+        day.carbon_dioxide = std::max(
+            day.carbon_dioxide, state.carbon_dioxide[cell] * kAir_g_mol / kCarbonDioxide_g_mol);
         if (state.celsius[cell] > day.warmest_C) {
             day.warmest_C = state.celsius[cell];
             day.warmest = static_cast<std::uint32_t>(i);
@@ -386,10 +383,10 @@ Result<PartCourse> part_course(const CourseBasis& basis, const CourseQuestion& q
         question.member->air * basis.catalogue->value(ConstantId::pile_station_spread);
     const double ground_albedo = basis.catalogue->value(ConstantId::pile_ground_albedo);
     const double rot_onset = planner.constants().lump.rot_onset;
-    const Instant end = part.removed.value_or(basis.until + std::chrono::days(1));
-    const auto first_hour = static_cast<std::size_t>(
-        std::clamp(hours_between(series.begin, part.piled()), 0.0,
-                   static_cast<double>(series.hours.size() - 1)));
+    const Instant end = part.removed.value_or(basis.until + std::chrono::days(1) - series.clock);
+    const auto first_hour =
+        static_cast<std::size_t>(std::clamp(hours_between(series.begin, part.piled()), 0.0,
+                                            static_cast<double>(series.hours.size() - 1)));
     PartCourse course;
     auto next_frame = question.frames.begin();
     for (std::size_t hour = first_hour; hour < series.hours.size() && series.begin_of(hour) < end;

@@ -5,8 +5,8 @@
 namespace beetwright::engine {
 namespace {
 
-using std::chrono::days;
 using ledger::SectionHistory;
+using std::chrono::days;
 
 /// A part that some of a field's beets lie in.
 struct Lies {
@@ -49,10 +49,9 @@ SectionHistory history_of(const PileStudy& study, const Courses& courses,
     for (std::size_t m = 0; m < study.member_count(); ++m) {
         SectionHistory::Member member;
         for (const Lies& one : lies) {
-            member.basal_at_5C += one.mass / mass *
-                                  study.members()[m]
-                                      .constants_of(study.catalogue(), one.part)
-                                      .lump.basal_at_5C;
+            member.basal_at_5C +=
+                one.mass / mass *
+                study.members()[m].constants_of(study.catalogue(), one.part).lump.basal_at_5C;
         }
         for (Day day = history.first; day <= last; day += days(1)) {
             pile::Exposure sum;
@@ -82,8 +81,7 @@ Result<Histories> pile_histories(const ledger::Season& season, const StudyQuesti
         question.pile = destination.name;
         auto study = PileStudy::make(season, question);
         if (!study) {
-            histories.left_out.push_back(destination.name + ": " +
-                                         study.problems().front().text());
+            histories.left_out.push_back(destination.name + ": " + study.problems().front().text());
             continue;
         }
         runs += (*study)->runs();

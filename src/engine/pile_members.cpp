@@ -56,7 +56,7 @@ std::vector<PileMember> pile_members(std::uint64_t seed, std::size_t members, st
     }
     for (std::size_t p = 0; p < parts; ++p) {
         RandomStream random(seed, "parts of a pile", p);
-        for (double PartScores::* const which :
+        for (double PartScores::*const which :
              {&PartScores::as_piled, &PartScores::breathing, &PartScores::resistance}) {
             const auto scores = sliced_scores(random, members);
             for (std::size_t m = 0; m < members; ++m) {

@@ -28,10 +28,10 @@ std::vector<std::string> cautions() {
 
 /// What the pile comes to under one deed, member by member.
 struct Outcome {
-    std::vector<double> paid;     ///< [money], each part on its slicing day
-    std::vector<double> sugar;    ///< kept [kg]
+    std::vector<double> paid;      ///< [money], each part on its slicing day
+    std::vector<double> sugar;     ///< kept [kg]
     std::vector<double> energy_J;  ///< of fans, from now on
-    std::vector<double> warmest;  ///< [°C] on the last day
+    std::vector<double> warmest;   ///< [°C] on the last day
 };
 
 Outcome outcome_of(const PileStudy& study, const Courses& courses) {
@@ -72,9 +72,9 @@ DeedAnswer deed_answer(const PileStudy& study, const PileDeed& deed, const Outco
         standing += part.removed ? 0.0 : (part.to - part.from).si();
     }
     const double cover =
-        deed.cover ? standing * cover_cost_per_metre(*deed.cover, study.contents().site,
-                                                     study.catalogue())
-                   : 0.0;
+        deed.cover
+            ? standing * cover_cost_per_metre(*deed.cover, study.contents().site, study.catalogue())
+            : 0.0;
     const double power = study.catalogue().value(ConstantId::pile_power_price);  // [money/J]
     DeedAnswer answer;
     answer.deed = deed;
@@ -141,9 +141,8 @@ std::vector<Day> picture_days(const PileStudy& study, std::size_t part, std::siz
         last = std::min(last, std::chrono::floor<days>(*removed) - days(1));
     }
     const auto length = std::max<std::ptrdiff_t>(1, (last - first).count());
-    const auto step =
-        std::max<std::ptrdiff_t>(1, (length + static_cast<std::ptrdiff_t>(most) - 1) /
-                                        static_cast<std::ptrdiff_t>(most));
+    const auto step = std::max<std::ptrdiff_t>(
+        1, (length + static_cast<std::ptrdiff_t>(most) - 1) / static_cast<std::ptrdiff_t>(most));
     // Counted from today, so that today is one of them.
     const auto ahead = (study.today() - first).count();
     auto day = first + days(static_cast<int>(ahead > 0 ? ahead % step : 0));
@@ -258,18 +257,17 @@ std::vector<PileWarning> warnings_of(const PileAnswer& answer) {
             continue;
         }
         carbon_dioxide = std::max(carbon_dioxide, part.carbon_dioxide);
-        const std::string where =
-            "from " + metres(part.part.from) + " to " + metres(part.part.to);
+        const std::string where = "from " + metres(part.part.from) + " to " + metres(part.part.to);
         if (part.chance_due >= kLikely && part.days_left) {
             const bool is_now = part.days_left->value < 1.0;
             warnings.push_back(
-                {p, "The part " + where + " should be sliced " +
-                        (is_now ? std::string("now")
-                                : "within " + general_text(std::round(part.days_left->value), 3) +
-                                      " days") +
-                        (part.due_for == DueFor::thaw
-                             ? ": beets that frost has killed thaw and spoil."
-                             : ": beyond that, rot grows.")});
+                {p,
+                 "The part " + where + " should be sliced " +
+                     (is_now ? std::string("now")
+                             : "within " + general_text(std::round(part.days_left->value), 3) +
+                                   " days") +
+                     (part.due_for == DueFor::thaw ? ": beets that frost has killed thaw and spoil."
+                                                   : ": beyond that, rot grows.")});
         }
         if (part.warmest.days_until && part.warmest.chance >= kLikely) {
             warnings.push_back(
@@ -285,10 +283,10 @@ std::vector<PileWarning> warnings_of(const PileAnswer& answer) {
         }
     }
     if (carbon_dioxide > kTooMuchCarbonDioxide) {
-        warnings.push_back({std::nullopt,
-                            "The air between the beets holds up to " +
-                                general_text(carbon_dioxide * 100.0, 2) +
-                                " % carbon dioxide: nobody goes into ducts or under sheets."});
+        warnings.push_back(
+            {std::nullopt, "The air between the beets holds up to " +
+                               general_text(carbon_dioxide * 100.0, 2) +
+                               " % carbon dioxide: nobody goes into ducts or under sheets."});
     }
     return warnings;
 }
@@ -308,8 +306,8 @@ PileAnswer plain_answer(const PileStudy& study, const Courses& courses) {
     for (std::size_t p = 0; p < study.parts().size(); ++p) {
         answer.parts.push_back(part_answer(study, courses, p));
         const auto& left = answer.parts.back().days_left;
-        if (left && (!answer.due_first ||
-                     left->value < answer.parts[*answer.due_first].days_left->value)) {
+        if (left &&
+            (!answer.due_first || left->value < answer.parts[*answer.due_first].days_left->value)) {
             answer.due_first = p;
         }
     }
@@ -356,11 +354,11 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
                        "ask for 60 at most"};
     }
     if (question.pictured && *question.pictured >= study.parts().size()) {
-        return Problem{ProblemKind::limit,
-                       {.file = "", .line = 0, .field = "part"},
-                       "there is no part " + std::to_string(*question.pictured + 1) +
-                           " in this pile",
-                       "it has " + std::to_string(study.parts().size())};
+        return Problem{
+            ProblemKind::limit,
+            {.file = "", .line = 0, .field = "part"},
+            "there is no part " + std::to_string(*question.pictured + 1) + " in this pile",
+            "it has " + std::to_string(study.parts().size())};
     }
     const double runs = study.runs() * (1.0 + static_cast<double>(deeds->size()) +
                                         (question.looks_for_days ? DaySearch::kRuns : 0.0)) +
@@ -381,8 +379,7 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
         if (!done) {
             return done.problems();
         }
-        answer.deeds.push_back(
-            deed_answer(study, deed.deed, left_alone, outcome_of(study, *done)));
+        answer.deeds.push_back(deed_answer(study, deed.deed, left_alone, outcome_of(study, *done)));
         answer.deeds.back().name = deed.name;
         answer.deeds.back().words = deed.words;
     }

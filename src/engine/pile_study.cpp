@@ -87,7 +87,7 @@ Result<std::unique_ptr<PileStudy>> PileStudy::make(const ledger::Season& season,
         return Problem{ProblemKind::missing,
                        {.file = "", .line = 0, .field = "weather"},
                        "the season has no weather, and a pile lives by it",
-                       "read hourly weather: docs/guide/weather.md"};
+                       "read hourly weather: docs/formats/weather.md"};
     }
     const Instant now = question.at.value_or(as_of(season));
     std::unique_ptr<PileStudy> study(new PileStudy(known_season(season, now)));
@@ -158,6 +158,15 @@ Result<Done> PileStudy::look_ahead(const StudyQuestion& question) {
     outlook_ = std::make_unique<weather::Outlook>(*std::move(outlook));
     for (const std::string& note : outlook_->notes) {
         assumptions_.push_back(note);
+    }
+    const auto clock = outlook_->members.front().clock;
+    if (outlook_->end() < until() + days(1) - clock) {
+        return Problem{ProblemKind::missing,
+                       {.file = "", .line = 0, .field = "weather"},
+                       "the weather is known until " + weather::local_text(outlook_->end(), clock) +
+                           ", and the pile is looked at until the end of " + to_text(until()),
+                       "read the usual weather of a year (docs/formats/weather.md), or ask for a day "
+                       "before that"};
     }
     suns_ = suns_of(outlook_->members.front());
     const weather::Series* climate =

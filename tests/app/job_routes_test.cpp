@@ -70,7 +70,7 @@ TEST_F(JobRoutesTest, WhatIsWrongIsToldAtOnce) {
              {"", 400, "not JSON"},
              {"[]", 400, "not an object"},
              {"{}", 400, "this key is missing"},
-             {R"({"question": "chek"})", 400, "ledger or report"},
+             {R"({"question": "chek"})", 400, "ledger, pile, pile_order, piles, report"},
              {R"({"question": "repot"})", 400, "did you mean \\\"report\\\""},
              {R"({"question": "ledger", "draws": 1})", 400, "this key is not known"},
              {R"({"question": "ledger", "parameters": {"feld": "x"}})", 400, "parameters.feld"},
@@ -81,7 +81,11 @@ TEST_F(JobRoutesTest, WhatIsWrongIsToldAtOnce) {
              {R"({"question": "ledger", "parameters": {"draws": 1000001}})", 400, "1000000"},
              {R"({"question": "ledger", "parameters": {"draws": 1000000}})", 400, "MB of memory"},
              {R"({"question": "ledger", "parameters": {"field": "Nowhere"}})", 404, "no field"},
-             {R"({"question": "report", "parameters": {"units": "feet"}})", 400, "units"}}) {
+             {R"({"question": "report", "parameters": {"units": "feet"}})", 400, "units"},
+             {R"({"question": "pile", "parameters": {"pile": "Nowhere"}})", 404, "no pile"},
+             {R"({"question": "pile", "parameters": {"members": "many"}})", 400, "whole number"},
+             {R"({"question": "piles", "parameters": {"detail": "tiny"}})", 400, "coarse, usual"},
+             {R"({"question": "pile_order", "parameters": {"rate": "0"}})", 400, "over 0"}}) {
         const auto refused = ask(Method::post, "/api/v1/jobs", one.body, bert_.token);
         EXPECT_EQ(refused.status, one.status) << one.body << "\n" << refused.body;
         EXPECT_NE(refused.body.find(one.says), std::string::npos) << one.body << "\n"

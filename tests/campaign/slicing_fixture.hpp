@@ -28,9 +28,9 @@ struct Invented {
     bool equal_masses = false;
 };
 
-/// Parts that lose by the day, slowly at first or steadily, some of which lose a third on a day of
-/// thaw of their own and some of which are paid more later on; the slicer stands on one day in
-/// eight.
+/// Parts that lose by the day, slowly at first or steadily, some of which lose a third on a day
+/// of thaw of their own and some of which are paid more later on; the slicer stands on one day
+/// in eight.
 inline SlicingQuestion invented(std::uint64_t seed, const Invented& kind) {
     RandomStream random(seed, "slicing question");
     SlicingQuestion question;
@@ -104,8 +104,8 @@ inline std::vector<PartPlace> any_order(const SlicingQuestion& question, RandomS
     return order;
 }
 
-/// Gives about half of the parts days that an order drawn blindly keeps, with up to `room` days to
-/// spare.
+/// Gives about half of the parts days that an order drawn blindly keeps, with up to `room` days
+/// to spare.
 inline void give_days(SlicingQuestion& question, std::uint64_t seed, std::uint32_t room) {
     RandomStream random(seed, "days of parts");
     const auto order = any_order(question, random);

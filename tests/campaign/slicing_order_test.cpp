@@ -48,8 +48,8 @@ TEST(SlicingOrder, OfEightPilesIsTheBestWhereDaysAreSet) {
     }
 }
 
-// Eight parts in four piles, so that staying at one is worth something; from nothing to
-// prohibitive.
+// Eight parts in four piles, so that staying at one is worth something; from nothing
+// to prohibitive.
 TEST(SlicingOrder, WeighsTheLoadersMoves) {
     std::size_t fewest = 8;
     for (const double cost : {50.0, 1'000.0, 1e6}) {
