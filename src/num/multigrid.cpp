@@ -14,9 +14,8 @@ constexpr std::array<double, 2> kDown{0.5617, 1.3895};
 constexpr std::array<double, 2> kUp{1.3895, 0.5617};
 constexpr std::size_t kFewCells = 24;
 constexpr int kCoarsestSweeps = 8;
-/// Of the fine couplings' sum, what couples two coarse cells that are twice as long. Half would be
-/// right for smooth fields on even grids; a little more serves clipped and uneven ones better.
-constexpr double kShare = 0.6;
+/// Of the fine couplings' sum, what couples two coarse cells that are twice as long.
+constexpr double kShare = 0.5;
 /// A direction is put together where its couplings are at least this share of the strongest.
 constexpr double kStrong = 0.3;
 
@@ -84,7 +83,8 @@ Multigrid::Level::Level(const Box& box)
       b(box.field()),
       x(box.field()),
       next(box.field()),
-      per_diagonal(box.field(1.0)) {}
+      per_diagonal(box.field(1.0)),
+      in_system(box.field()) {}
 
 Multigrid::Multigrid(const Box& box)
     : direction_(box.field()), product_(box.field()), rest_(box.field()), z_(box.field()) {
@@ -122,7 +122,7 @@ void Multigrid::prepare() {
     }
 }
 
-void Multigrid::coarsen(const Level& fine, Level& coarse) {
+void Multigrid::coarsen(Level& fine, Level& coarse) {
     auto& to = coarse.matrix;
     const auto& from = fine.matrix;
     std::ranges::fill(to.diagonal, 0.0);
@@ -154,7 +154,8 @@ void Multigrid::coarsen(const Level& fine, Level& coarse) {
             coupled += from.coupling[d][i] + from.coupling[d][i - stride];
         }
         // What is coupled to nothing is in no system.
-        to.diagonal[fine.parent[i]] += coupled > 0.0 ? from.diagonal[i] : 0.0;
+        fine.in_system[i] = coupled > 0.0 ? 1.0 : 0.0;
+        to.diagonal[fine.parent[i]] += fine.in_system[i] * from.diagonal[i];
     }
     // Rounding must not leave a cell without a diagonal where nothing ties it to the outside.
     for (std::size_t i = to.box.begin(); i < to.box.end(); ++i) {
@@ -207,8 +208,9 @@ void Multigrid::cycle(std::size_t l) {
         coarse.b[level.parent[i]] += level.next[i];
     }
     cycle(l + 1);
+    // What is in no system stays nought: its diagonal of 1 would outweigh all others.
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        level.x[i] += coarse.x[level.parent[i]];
+        level.x[i] += level.in_system[i] * coarse.x[level.parent[i]];
     }
     smooth(level, kUp);
 }

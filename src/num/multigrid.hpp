@@ -43,8 +43,9 @@ class Multigrid {
         std::vector<std::uint32_t> parent;  ///< of each cell in the next level
         std::array<bool, kDirections> halved{};
         Field b, x, next, per_diagonal;
+        Field in_system;  ///< 1; nought where a cell is coupled to nothing
     };
-    void coarsen(const Level& fine, Level& coarse);
+    void coarsen(Level& fine, Level& coarse);
     static void smooth(Level& level, const std::array<double, 2>& weights);
     static void smooth_from_nought(Level& level);
     void cycle(std::size_t level);

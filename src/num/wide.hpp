@@ -1,4 +1,4 @@
-// Loops over many draws, compiled a second time for processors that work on four doubles at once.
+// Loops over many draws, compiled again for processors that work on four or eight doubles at once.
 //
 // BEETWRIGHT_WIDE before a function definition lets the program choose at start-up. Wider registers
 // change no result: products and sums are never fused (-ffp-contract=off), and sums that a loop
@@ -11,7 +11,7 @@
 // The choice happens before a sanitizer is ready, and other processors have one version only.
 #if defined(__GNUC__) && !defined(__clang__) && defined(__x86_64__) && \
     !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__)
-#define BEETWRIGHT_WIDE [[gnu::target_clones("avx2", "default")]]
+#define BEETWRIGHT_WIDE [[gnu::target_clones("arch=x86-64-v4", "avx2", "default")]]
 #else
 #define BEETWRIGHT_WIDE
 #endif
