@@ -8,68 +8,89 @@
 namespace beetwright::num {
 namespace {
 
-// Two Chebyshev steps for eigenvalues of D^-1 A from a quarter of the greatest, 2, up to it: the
-// rest of each such error is 0.22 or less.
-constexpr std::array<double, 2> kDown{0.5617, 1.3895};
-constexpr std::array<double, 2> kUp{1.3895, 0.5617};
-constexpr std::size_t kFewCells = 24;
-constexpr int kCoarsestSweeps = 8;
-/// Of the fine couplings' sum, what couples two coarse cells that are twice as long.
-constexpr double kShare = 0.5;
+constexpr std::size_t kFewCells = 16;
 /// A direction is put together where its couplings are at least this share of the strongest.
 constexpr double kStrong = 0.3;
+/// Sums run in so many lanes, whatever the registers: in a fixed order.
+constexpr std::size_t kLanes = 8;
 
-double mean_coupling(const SevenPoint& matrix, std::size_t direction) {
+double sum_of(const double* lanes) {
+    return ((lanes[0] + lanes[4]) + (lanes[2] + lanes[6])) +
+           ((lanes[1] + lanes[5]) + (lanes[3] + lanes[7]));
+}
+
+double mean_coupling(const Floats& coupling) {
     double sum = 0.0;
     double count = 0.0;
-    for (std::size_t i = matrix.box.begin(); i < matrix.box.end(); ++i) {
-        const double c = matrix.coupling[direction][i];
-        sum += c;
-        count += c > 0.0 ? 1.0 : 0.0;
+    for (const float c : coupling) {
+        sum += static_cast<double>(c);
+        count += c > 0.0F ? 1.0 : 0.0;
     }
     return count > 0.0 ? sum / count : 0.0;
 }
 
 /// The directions to put together.
-std::array<bool, kDirections> strong_directions(const SevenPoint& matrix) {
+std::array<bool, kDirections> strong_directions(const MultigridLevel& level) {
     std::array<double, kDirections> mean{};
     double most = 0.0;
-    for (std::size_t d = 0; d < matrix.box.directions(); ++d) {
-        mean[d] = matrix.box.count(static_cast<Direction>(d)) > 1 ? mean_coupling(matrix, d) : 0.0;
+    for (std::size_t d = 0; d < level.box.directions(); ++d) {
+        const bool is_wide = level.box.count(static_cast<Direction>(d)) > 1;
+        mean[d] = is_wide ? mean_coupling(level.coupling[d]) : 0.0;
         most = std::max(most, mean[d]);
     }
     std::array<bool, kDirections> strong{};
-    for (std::size_t d = 0; d < matrix.box.directions(); ++d) {
+    for (std::size_t d = 0; d < level.box.directions(); ++d) {
         strong[d] = mean[d] > 0.0 && mean[d] >= kStrong * most;
     }
     return strong;
 }
 
 BEETWRIGHT_WIDE
-void scale_by(std::size_t begin, std::size_t end, double weight, const double* per_diagonal,
-              const double* b, double* x) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        x[i] = weight * per_diagonal[i] * b[i];
+double dot_of(std::size_t begin, std::size_t end, const double* a, const float* b) {
+    double sums[kLanes] = {};
+    std::size_t i = begin;
+    for (; i + kLanes <= end; i += kLanes) {
+        for (std::size_t lane = 0; lane < kLanes; ++lane) {
+            sums[lane] += a[i + lane] * static_cast<double>(b[i + lane]);
+        }
     }
+    for (; i < end; ++i) {
+        sums[0] += a[i] * static_cast<double>(b[i]);
+    }
+    return sum_of(sums);
 }
 
 BEETWRIGHT_WIDE
-void turn(std::size_t begin, std::size_t end, double keep, const double* z, double* direction) {
+void turn(std::size_t begin, std::size_t end, double keep, const float* z, double* direction) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        direction[i] = z[i] + keep * direction[i];
+        direction[i] = static_cast<double>(z[i]) + keep * direction[i];
     }
 }
 
+/// Goes a step; what is left, in single precision too. The square of its norm.
 BEETWRIGHT_WIDE
-void go(std::size_t begin, std::size_t end, double step, const double* direction,
-        const double* product, double* x, double* rest) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
+double go(std::size_t begin, std::size_t end, double step, const double* direction,
+          const double* product, double* x, double* rest, float* single) {
+    double sums[kLanes] = {};
+    std::size_t i = begin;
+    for (; i + kLanes <= end; i += kLanes) {
+        for (std::size_t lane = 0; lane < kLanes; ++lane) {
+            const std::size_t c = i + lane;
+            x[c] += step * direction[c];
+            const double left = rest[c] - step * product[c];
+            rest[c] = left;
+            single[c] = static_cast<float>(left);
+            sums[lane] += left * left;
+        }
+    }
+    for (; i < end; ++i) {
         x[i] += step * direction[i];
         rest[i] -= step * product[i];
+        single[i] = static_cast<float>(rest[i]);
+        sums[0] += rest[i] * rest[i];
     }
+    return sum_of(sums);
 }
 
 std::size_t half(std::size_t count, bool halved) {
@@ -78,173 +99,148 @@ std::size_t half(std::size_t count, bool halved) {
 
 }  // namespace
 
-Multigrid::Level::Level(const Box& box)
-    : matrix(box),
-      b(box.field()),
-      x(box.field()),
-      next(box.field()),
-      per_diagonal(box.field(1.0)),
-      in_system(box.field()) {}
-
 Multigrid::Multigrid(const Box& box)
-    : direction_(box.field()), product_(box.field()), rest_(box.field()), z_(box.field()) {
+    : matrix_(box), direction_(box.field()), product_(box.field()), rest_(box.field()) {
     levels_.emplace_back(box);
 }
 
-void Multigrid::prepare() {
-    for (std::size_t l = 0; !is_laid_out_; ++l) {
-        const Box box = levels_[l].matrix.box;
-        const auto halved = strong_directions(levels_[l].matrix);
-        const Box coarse{.across = half(box.across, halved[1]),
-                         .along = half(box.along, halved[2]),
-                         .up = half(box.up, halved[0])};
-        if (box.cells() <= kFewCells || coarse.cells() == box.cells()) {
-            is_laid_out_ = true;
+void Multigrid::lay_out() {
+    if (std::ranges::all_of(levels_.front().excess, [](float e) { return e == 0.0F; }) &&
+        mean_coupling(levels_.front().coupling[0]) == 0.0) {
+        return;  // nothing is there yet to tell strong directions by
+    }
+    while (true) {
+        auto& fine = levels_.back();
+        const auto strong = strong_directions(fine);
+        const Box coarse{.across = half(fine.box.across, strong[1]),
+                         .along = half(fine.box.along, strong[2]),
+                         .up = half(fine.box.up, strong[0])};
+        if (fine.box.cells() <= kFewCells || coarse.cells() == fine.box.cells()) {
             break;
         }
-        auto& parent = levels_[l].parent;
-        parent.assign(box.room(), 0);
-        for (std::size_t j = 0; j < box.along; ++j) {
-            for (std::size_t i = 0; i < box.across; ++i) {
-                for (std::size_t k = 0; k < box.up; ++k) {
-                    const std::size_t to = coarse.index(
-                        halved[1] ? i / 2 : i, halved[2] ? j / 2 : j, halved[0] ? k / 2 : k);
-                    parent[box.index(i, j, k)] = static_cast<std::uint32_t>(to);
-                }
-            }
-        }
-        levels_[l].halved = halved;
+        fine.halved = strong;
         levels_.emplace_back(coarse);
-        coarsen(levels_[l], levels_[l + 1]);
+        levels_.back().gather(fine);
+    }
+    const std::size_t few = levels_.back().box.cells();
+    factor_.assign(few <= kFewCells ? few * few : 0, 0.0);
+    is_laid_out_ = true;
+}
+
+void Multigrid::prepare() {
+    levels_.front().take(matrix_);
+    if (!is_laid_out_) {
+        lay_out();
     }
     for (std::size_t l = 0; l + 1 < levels_.size(); ++l) {
-        coarsen(levels_[l], levels_[l + 1]);
+        levels_[l + 1].gather(levels_[l]);
     }
+    factor_coarsest();
 }
 
-void Multigrid::coarsen(Level& fine, Level& coarse) {
-    auto& to = coarse.matrix;
-    const auto& from = fine.matrix;
-    std::ranges::fill(to.diagonal, 0.0);
-    for (std::size_t d = 0; d < from.box.directions(); ++d) {
-        std::ranges::fill(to.coupling[d], 0.0);
-        const std::size_t stride = from.box.stride(static_cast<Direction>(d));
-        const double share = fine.halved[d] ? kShare : 1.0;
-        for (std::size_t i = from.box.begin(); i < from.box.end(); ++i) {
-            const double c = from.coupling[d][i];
-            if (c == 0.0) {
+void Multigrid::factor_coarsest() {
+    if (factor_.empty()) {
+        return;
+    }
+    const auto& level = levels_.back();
+    const Box& box = level.box;
+    const std::size_t n = box.cells();
+    std::ranges::fill(factor_, 0.0);
+    for (std::size_t i = 0; i < n; ++i) {
+        const std::size_t cell = box.begin() + i;
+        // A trace more than the couplings: where nothing ties a cell to the outside, its system
+        // has no single solution, and any will do.
+        factor_[i * n + i] = static_cast<double>(level.diagonal[cell]) * (1.0 + 1e-6);
+        for (std::size_t d = 0; d < box.directions(); ++d) {
+            const std::size_t to = i + box.stride(static_cast<Direction>(d));
+            if (to < n) {
+                factor_[to * n + i] -= static_cast<double>(level.coupling[d][cell]);
+            }
+        }
+    }
+    // L L^T, the lower triangle in place; of the diagonal what divides by it.
+    for (std::size_t j = 0; j < n; ++j) {
+        for (std::size_t k = 0; k < j; ++k) {
+            const double of_j = factor_[j * n + k];
+            if (of_j == 0.0) {
                 continue;
             }
-            const std::size_t a = fine.parent[i];
-            const std::size_t b = fine.parent[i + stride];
-            // What couples a cell to others is taken from the diagonal here, and comes back below.
-            to.diagonal[a] -= c;
-            to.diagonal[b] -= c;
-            if (a != b) {
-                to.coupling[d][a] += share * c;
-                to.diagonal[a] += share * c;
-                to.diagonal[b] += share * c;
+            for (std::size_t i = j; i < n; ++i) {
+                factor_[i * n + j] -= factor_[i * n + k] * of_j;
             }
         }
-    }
-    for (std::size_t i = from.box.begin(); i < from.box.end(); ++i) {
-        double coupled = 0.0;
-        for (std::size_t d = 0; d < from.box.directions(); ++d) {
-            const std::size_t stride = from.box.stride(static_cast<Direction>(d));
-            coupled += from.coupling[d][i] + from.coupling[d][i - stride];
+        const double per = 1.0 / std::sqrt(factor_[j * n + j]);
+        factor_[j * n + j] = per;
+        for (std::size_t i = j + 1; i < n; ++i) {
+            factor_[i * n + j] *= per;
         }
-        // What is coupled to nothing is in no system.
-        fine.in_system[i] = coupled > 0.0 ? 1.0 : 0.0;
-        to.diagonal[fine.parent[i]] += fine.in_system[i] * from.diagonal[i];
-    }
-    // Rounding must not leave a cell without a diagonal where nothing ties it to the outside.
-    for (std::size_t i = to.box.begin(); i < to.box.end(); ++i) {
-        double coupled = 0.0;
-        for (std::size_t d = 0; d < to.box.directions(); ++d) {
-            const std::size_t stride = to.box.stride(static_cast<Direction>(d));
-            coupled += to.coupling[d][i] + to.coupling[d][i - stride];
-        }
-        to.diagonal[i] = std::max(to.diagonal[i], coupled);
-        if (to.diagonal[i] == 0.0) {
-            to.diagonal[i] = 1.0;
-        }
-        coarse.per_diagonal[i] = 1.0 / to.diagonal[i];
     }
 }
 
-void Multigrid::smooth(Level& level, const std::array<double, 2>& weights) {
-    for (const double weight : weights) {
-        relax(level.matrix, level.per_diagonal, level.b, level.x, weight, level.next);
-        level.x.swap(level.next);
+void Multigrid::solve_coarsest() {
+    auto& level = levels_.back();
+    const std::size_t n = level.box.cells();
+    const std::size_t begin = level.box.begin();
+    std::array<double, kFewCells> y{};
+    for (std::size_t i = 0; i < n; ++i) {
+        double sum = static_cast<double>(level.b[begin + i]);
+        for (std::size_t k = 0; k < i; ++k) {
+            sum -= factor_[i * n + k] * y[k];
+        }
+        y[i] = sum * factor_[i * n + i];
     }
-}
-
-/// The same from x = 0, where the first step needs no neighbours.
-void Multigrid::smooth_from_nought(Level& level) {
-    const Box& box = level.matrix.box;
-    scale_by(box.begin(), box.end(), kDown[0], level.per_diagonal.data(), level.b.data(),
-             level.x.data());
-    relax(level.matrix, level.per_diagonal, level.b, level.x, kDown[1], level.next);
-    level.x.swap(level.next);
+    for (std::size_t i = n; i-- > 0;) {
+        double sum = y[i];
+        for (std::size_t k = i + 1; k < n; ++k) {
+            sum -= factor_[k * n + i] * y[k];
+        }
+        y[i] = sum * factor_[i * n + i];
+        level.x[begin + i] = level.in_system[begin + i] * static_cast<float>(y[i]);
+    }
 }
 
 void Multigrid::cycle(std::size_t l) {
     auto& level = levels_[l];
-    const Box& box = level.matrix.box;
-    smooth_from_nought(level);
     if (l + 1 == levels_.size()) {
-        for (int sweep = 1; sweep < kCoarsestSweeps; ++sweep) {
-            smooth(level, kDown);
+        if (!factor_.empty()) {
+            solve_coarsest();
+            return;
         }
-        for (int sweep = 0; sweep < kCoarsestSweeps; ++sweep) {
-            smooth(level, kUp);
-        }
+        level.smooth_from_nought();
+        level.smooth(MultigridLevel::Way::up);
         return;
     }
-    residual(level.matrix, level.b, level.x, level.next);
-    auto& coarse = levels_[l + 1];
-    std::ranges::fill(coarse.b, 0.0);
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        coarse.b[level.parent[i]] += level.next[i];
-    }
+    level.smooth_from_nought();
+    level.send_rest(levels_[l + 1]);
     cycle(l + 1);
-    // What is in no system stays nought: its diagonal of 1 would outweigh all others.
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        level.x[i] += level.in_system[i] * coarse.x[level.parent[i]];
-    }
-    smooth(level, kUp);
-}
-
-void Multigrid::precondition(std::span<const double> residual_now, std::span<double> z) {
-    auto& finest = levels_.front();
-    std::ranges::copy(residual_now, finest.b.begin());
-    cycle(0);
-    std::ranges::copy(finest.x, z.begin());
+    level.take_correction(levels_[l + 1]);
+    level.smooth(MultigridLevel::Way::up);
 }
 
 SolveOutcome Multigrid::solve(std::span<const double> b, std::span<double> x, double tolerance,
                               int most) {
-    const auto& a = levels_.front().matrix;
-    const Box& box = a.box;
+    const Box& box = matrix_.box;
+    const std::size_t begin = box.begin();
+    const std::size_t end = box.end();
     auto& finest = levels_.front();
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        finest.per_diagonal[i] = 1.0 / a.diagonal[i];
-    }
     SolveOutcome outcome;
-    residual(a, b, x, rest_);
+    residual(matrix_, b, x, rest_);
     outcome.residual = std::sqrt(dot(box, rest_, rest_));
+    if (outcome.residual > tolerance) {
+        std::ranges::transform(rest_, finest.b.begin(),
+                               [](double r) { return static_cast<float>(r); });
+    }
     double along = 0.0;
     while (outcome.residual > tolerance && outcome.iterations < most) {
-        precondition(rest_, z_);
-        const double now = dot(box, rest_, z_);
+        cycle(0);
+        const double now = dot_of(begin, end, rest_.data(), finest.x.data());
         const double keep = outcome.iterations == 0 ? 0.0 : now / along;
         along = now;
-        turn(box.begin(), box.end(), keep, z_.data(), direction_.data());
-        apply(a, direction_, product_);
-        const double step = along / dot(box, direction_, product_);
-        go(box.begin(), box.end(), step, direction_.data(), product_.data(), x.data(),
-           rest_.data());
-        outcome.residual = std::sqrt(dot(box, rest_, rest_));
+        turn(begin, end, keep, finest.x.data(), direction_.data());
+        const double step = along / apply_and_dot(matrix_, direction_, product_);
+        const double square = go(begin, end, step, direction_.data(), product_.data(), x.data(),
+                                 rest_.data(), finest.b.data());
+        outcome.residual = std::sqrt(square);
         ++outcome.iterations;
     }
     outcome.converged = outcome.residual <= tolerance;

@@ -1,18 +1,17 @@
 // Symmetric positive definite systems on a box: conjugate gradients, preconditioned by multigrid.
 //
 // Cells are put together by twos, in those directions whose couplings are strong, until few are
-// left; a coarse coupling is a little more than half the sum of the fine ones it stands for, as if
-// reckoned anew on cells twice as long. Values go down as sums and up as constants, and are
-// smoothed by two steps of Chebyshev's: all of it plain loops over all cells, in a fixed order.
-// Direct solution was the alternative: in a section of 240 x 24 cells its factors alone take as
-// long as five of these solutions, and they change every hour. docs/methods/pile_air.md.
+// left; a coarse coupling is half the sum of the fine ones it stands for, as if reckoned anew on
+// cells twice as long. Values go down as sums and up as constants, and are smoothed by two steps of
+// Chebyshev's: all of it plain loops over all cells, in a fixed order, the levels in single
+// precision. The few cells of the coarsest level are solved by their triangular factor. Direct
+// solution throughout was the alternative: in a section of 240 x 24 cells its factors alone take
+// longer than a whole solution, and they change every hour. docs/methods/pile_air.md.
 #pragma once
 
-#include <cstdint>
 #include <deque>
-#include <vector>
 
-#include "num/seven_point.hpp"
+#include "num/multigrid_level.hpp"
 
 namespace beetwright::num {
 
@@ -27,7 +26,7 @@ class Multigrid {
     explicit Multigrid(const Box& box);
 
     /// The system, to be filled in; `prepare` before solving it.
-    [[nodiscard]] SevenPoint& matrix() { return levels_.front().matrix; }
+    [[nodiscard]] SevenPoint& matrix() { return matrix_; }
     /// Works out the coarse systems. No memory is taken after the first call on a box.
     void prepare();
 
@@ -37,22 +36,15 @@ class Multigrid {
     SolveOutcome solve(std::span<const double> b, std::span<double> x, double tolerance, int most);
 
  private:
-    struct Level {
-        explicit Level(const Box& box);
-        SevenPoint matrix;
-        std::vector<std::uint32_t> parent;  ///< of each cell in the next level
-        std::array<bool, kDirections> halved{};
-        Field b, x, next, per_diagonal;
-        Field in_system;  ///< 1; nought where a cell is coupled to nothing
-    };
-    void coarsen(Level& fine, Level& coarse);
-    static void smooth(Level& level, const std::array<double, 2>& weights);
-    static void smooth_from_nought(Level& level);
+    void lay_out();
+    void factor_coarsest();
+    void solve_coarsest();
     void cycle(std::size_t level);
-    void precondition(std::span<const double> residual, std::span<double> z);
 
-    std::deque<Level> levels_;  ///< a deque: `matrix()` stays where it is as levels are added
-    Field direction_, product_, rest_, z_;
+    SevenPoint matrix_;
+    std::deque<MultigridLevel> levels_;
+    Field direction_, product_, rest_;
+    Field factor_;  ///< of the coarsest level, row by row
     bool is_laid_out_ = false;
 };
 

@@ -25,13 +25,12 @@ struct SevenPoint {
 
 /// A x, into `product`.
 void apply(const SevenPoint& matrix, std::span<const double> x, std::span<double> product);
+/// The same, and x A x.
+double apply_and_dot(const SevenPoint& matrix, std::span<const double> x,
+                     std::span<double> product);
 /// b - A x, into `rest`.
 void residual(const SevenPoint& matrix, std::span<const double> b, std::span<const double> x,
               std::span<double> rest);
-/// x + weight (b - A x) / diagonal, into `next`; `per_diagonal` is 1 / diagonal.
-void relax(const SevenPoint& matrix, std::span<const double> per_diagonal,
-           std::span<const double> b, std::span<const double> x, double weight,
-           std::span<double> next);
 
 /// Of two fields' cells, in a fixed order of their own.
 double dot(const Box& box, std::span<const double> a, std::span<const double> b);

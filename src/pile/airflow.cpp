@@ -15,6 +15,11 @@ using num::Direction;
 constexpr double kRest = 1e-9;
 /// Flows below this are none: nobody asks how exactly they are known [kg/m2/s].
 constexpr double kStill = 1e-7;
+/// So that cells without beet have a law [Pa s/m2].
+constexpr double kLeastResistance = 1e-30;
+
+/// Sums run in so many lanes, whatever the registers: in a fixed order.
+constexpr std::size_t kLanes = 8;
 
 /// One face's law about its last flow: flow = permeance (drop) + held.
 struct FaceLaw {
@@ -33,18 +38,16 @@ inline FaceLaw face_law(double reach, double density, double darcy, double inert
 
 BEETWRIGHT_WIDE
 void face_laws(std::size_t begin, std::size_t end, std::size_t stride, const double* reach,
-               const double* per_opening, const double* inverse_permeability, const double* inertia,
+               const double* per_opening, const double* viscous, const double* inertia,
                const double* density, const double* speed, const double* flow, const double* rise,
                double outside, double* permeance, double* held) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double rho = 0.5 * (density[i] + density[i + stride]);
-        const double darcy =
-            0.5 * kAirViscosity * (inverse_permeability[i] + inverse_permeability[i + stride]);
+        const double darcy = 0.5 * (viscous[i] + viscous[i + stride]);
         const double form = 0.5 * (inertia[i] + inertia[i + stride]);
-        const auto law =
-            face_law(reach[i], rho, darcy + 1e-30, form, 0.5 * (speed[i] + speed[i + stride]),
-                     flow[i], flow[i] * per_opening[i], (outside - rho) * rise[i]);
+        const auto law = face_law(reach[i], rho, darcy, form, 0.5 * (speed[i] + speed[i + stride]),
+                                  flow[i], flow[i] * per_opening[i], (outside - rho) * rise[i]);
         permeance[i] = law.permeance;
         held[i] = law.held;
     }
@@ -60,29 +63,57 @@ void add_to_system(std::size_t begin, std::size_t end, std::size_t stride, const
     }
 }
 
+/// The flows that the pressure drives; lanes 0-7 and 8-15 gather the squares of what changes and of
+/// what there is.
 BEETWRIGHT_WIDE
 void new_flows(std::size_t begin, std::size_t end, std::size_t stride, const double* permeance,
                const double* held, const double* pressure, double* flow, double* lanes) {
-    double changes[4] = {};
-    double sizes[4] = {};
     std::size_t i = begin;
-    for (; i + 4 <= end; i += 4) {
-        for (std::size_t lane = 0; lane < 4; ++lane) {
+    for (; i + kLanes <= end; i += kLanes) {
+        for (std::size_t lane = 0; lane < kLanes; ++lane) {
             const std::size_t c = i + lane;
             const double now = permeance[c] * (pressure[c] - pressure[c + stride]) + held[c];
-            changes[lane] += (now - flow[c]) * (now - flow[c]);
-            sizes[lane] += now * now;
+            const double change = now - flow[c];
+            lanes[lane] += change * change;
+            lanes[kLanes + lane] += now * now;
             flow[c] = now;
         }
     }
     for (; i < end; ++i) {
         const double now = permeance[i] * (pressure[i] - pressure[i + stride]) + held[i];
-        changes[0] += (now - flow[i]) * (now - flow[i]);
-        sizes[0] += now * now;
+        const double change = now - flow[i];
+        lanes[0] += change * change;
+        lanes[kLanes] += now * now;
         flow[i] = now;
     }
-    lanes[0] += (changes[0] + changes[2]) + (changes[1] + changes[3]);
-    lanes[1] += (sizes[0] + sizes[2]) + (sizes[1] + sizes[3]);
+}
+
+BEETWRIGHT_WIDE
+void densities(std::size_t begin, std::size_t end, const double* celsius, const double* humidity,
+               double* density) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        density[i] = air_density(celsius[i], humidity[i]);
+    }
+}
+
+BEETWRIGHT_WIDE
+void leave_empty_cells_out(std::size_t begin, std::size_t end, const double* has_beet,
+                           double* diagonal, double* right) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        diagonal[i] = has_beet[i] > 0.0 ? diagonal[i] : 1.0;
+        right[i] = has_beet[i] > 0.0 ? right[i] : 0.0;
+    }
+}
+
+BEETWRIGHT_WIDE
+void add_differences(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
+                     double* rest) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        rest[i] += flow[i - stride] - flow[i];
+    }
 }
 
 BEETWRIGHT_WIDE
@@ -103,73 +134,118 @@ void add_squares(std::size_t begin, std::size_t end, const double* part, double*
 }
 
 BEETWRIGHT_WIDE
-void roots_per_volume(std::size_t begin, std::size_t end, const double* volume, double* square) {
+void roots_per_volume(std::size_t begin, std::size_t end, const double* per_volume,
+                      double* square) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        square[i] = std::sqrt(square[i]) / (volume[i] > 0.0 ? volume[i] : 1.0);
+        square[i] = std::sqrt(square[i]) * per_volume[i];
     }
 }
 
 }  // namespace
 
 Airflow::Airflow(const num::Box& box)
-    : solver_(box),
-      density_(box.field(1.25)),
-      speed_(box.field()),
-      pressure_(box.field()),
-      right_(box.field()),
-      source_(box.field()),
-      rest_(box.field()),
-      part_(box.field()) {
-    for (auto* fields : {&flow_, &held_, &rise_, &per_opening_, &half_way_}) {
-        for (std::size_t d = 0; d < box.directions(); ++d) {
-            (*fields)[d] = box.field();
+    : pile_box_(box), speed_(box.field()), pressure_(box.field()), source_(box.field()) {
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        flow_[d] = box.field();
+    }
+}
+
+void Airflow::make_room(const Grid& grid) {
+    ground_layers_ = grid.ground_layers;
+    box_ = pile_box_;
+    box_.up -= ground_layers_;
+    solver_.emplace(box_);
+    density_ = box_.field(1.25);
+    for (auto* field :
+         {&celsius_in_, &humidity_in_, &viscous_, &inertia_, &speed_in_, &pressure_in_, &right_,
+          &source_in_, &rest_, &part_, &per_volume_, &has_beet_}) {
+        *field = box_.field();
+    }
+    for (auto* fields : {&flow_in_, &held_, &rise_, &per_opening_, &half_way_, &reach_}) {
+        for (std::size_t d = 0; d < box_.directions(); ++d) {
+            (*fields)[d] = box_.field();
         }
+    }
+}
+
+std::size_t Airflow::inner(std::size_t cell) const {
+    const std::size_t at = cell - pile_box_.begin();
+    return box_.begin() + at / pile_box_.up * box_.up + at % pile_box_.up - ground_layers_;
+}
+
+void Airflow::take_in(std::span<const double> from, num::Field& into) const {
+    for (std::size_t column = 0; column < box_.across * box_.along; ++column) {
+        std::copy_n(&from[pile_box_.begin() + column * pile_box_.up + ground_layers_], box_.up,
+                    &into[box_.begin() + column * box_.up]);
+    }
+}
+
+void Airflow::give_out(const num::Field& from, num::Field& into) const {
+    for (std::size_t column = 0; column < box_.across * box_.along; ++column) {
+        std::copy_n(&from[box_.begin() + column * box_.up], box_.up,
+                    &into[pile_box_.begin() + column * pile_box_.up + ground_layers_]);
     }
 }
 
 void Airflow::lay(const Bed& bed, const Grid& grid) {
     bed_ = &bed;
-    const auto& box = bed.box;
-    for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(static_cast<Direction>(d));
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+    if (!solver_) {
+        make_room(grid);
+    }
+    take_in(bed.beet, has_beet_);
+    take_in(bed.volume, per_volume_);
+    for (double& v : per_volume_) {
+        v = v > 0.0 ? 1.0 / v : 1.0;
+    }
+    at_rest_ = 0.0;
+    for (std::size_t d = 0; d < box_.directions(); ++d) {
+        const std::size_t stride = pile_box_.stride(static_cast<Direction>(d));
+        take_in(bed.air_reach[d], reach_[d]);
+        for (std::size_t i = pile_box_.begin(); i < pile_box_.end(); ++i) {
+            if (grid.is_ground(i)) {
+                continue;
+            }
             const double opening = bed.air_opening[d][i];
             const bool is_open = opening > 0.0;
-            flow_[d][i] = is_open ? flow_[d][i] : 0.0;
-            per_opening_[d][i] = is_open ? 1.0 / opening : 0.0;
-            rise_[d][i] =
+            const std::size_t c = inner(i);
+            flow_in_[d][c] = is_open ? flow_in_[d][c] : 0.0;
+            per_opening_[d][c] = is_open ? 1.0 / opening : 0.0;
+            rise_[d][c] =
                 is_open ? kGravity * (grid.centre[2][i + stride] - grid.centre[2][i]) : 0.0;
-            half_way_[d][i] = is_open ? 0.5 * grid.distance[d][i] : 0.0;
+            half_way_[d][c] = is_open ? 0.5 * grid.distance[d][i] : 0.0;
         }
+        at_rest_ += kStill * kStill * num::dot(pile_box_, bed.air_opening[d], bed.air_opening[d]);
     }
     const std::size_t facets = bed.facets.size();
     facet_flow_.assign(facets, 0.0);
     facet_held_.assign(facets, 0.0);
     facet_permeance_.assign(facets, 0.0);
-    facet_rise_.assign(facets, 0.0);
+    openings_.clear();
     constexpr std::array<std::size_t, num::kDirections> kAxis{2, 0, 1};
-    for (auto& levers : facet_lever_) {
-        levers.assign(facets, 0.0);
-    }
     for (std::size_t f = 0; f < facets; ++f) {
         const auto& facet = bed.facets[f];
-        const auto& outward = grid.sides[facet.side].plane.outward;
-        facet_rise_[f] = kGravity * facet.depth * outward[2];
-        for (std::size_t d = 0; d < num::kDirections; ++d) {
-            facet_lever_[d][f] = facet.depth * outward[kAxis[d]];
+        if (!facet.is_open || !bed.has_beet(facet.cell)) {
+            continue;
         }
+        const auto& outward = grid.sides[facet.side].plane.outward;
+        Opening opening{.facet = f,
+                        .cell = inner(facet.cell),
+                        .side = facet.side,
+                        .area = facet.area,
+                        .depth = facet.depth,
+                        .rise = kGravity * facet.depth * outward[2]};
+        for (std::size_t d = 0; d < num::kDirections; ++d) {
+            opening.lever[d] = facet.depth * outward[kAxis[d]];
+        }
+        openings_.push_back(opening);
     }
-    at_rest_ = 0.0;
-    for (std::size_t d = 0; d < box.directions(); ++d) {
-        at_rest_ += kStill * kStill * num::dot(box, bed.air_opening[d], bed.air_opening[d]);
-    }
+    speeds_stand_ = false;
     plant_tree();
 }
 
 void Airflow::plant_tree() {
-    const auto& bed = *bed_;
-    const auto& box = bed.box;
+    const auto& box = box_;
     std::vector<bool> is_reached(box.room(), false);
     std::vector<Link> order;
     pinned_.clear();
@@ -179,27 +255,26 @@ void Airflow::plant_tree() {
             const std::size_t cell = order[next].cell;
             for (std::size_t d = 0; d < box.directions(); ++d) {
                 const std::size_t stride = box.stride(static_cast<Direction>(d));
-                if (bed.air_opening[d][cell] > 0.0 && !is_reached[cell + stride]) {
+                if (reach_[d][cell] > 0.0 && !is_reached[cell + stride]) {
                     is_reached[cell + stride] = true;
                     order.push_back({cell + stride, cell, d, false});
                 }
-                if (bed.air_opening[d][cell - stride] > 0.0 && !is_reached[cell - stride]) {
+                if (reach_[d][cell - stride] > 0.0 && !is_reached[cell - stride]) {
                     is_reached[cell - stride] = true;
                     order.push_back({cell - stride, cell, d, true});
                 }
             }
         }
     };
-    for (std::size_t f = 0; f < bed.facets.size(); ++f) {
-        const std::size_t cell = bed.facets[f].cell;
-        if (bed.facets[f].is_open && bed.has_beet(cell) && !is_reached[cell]) {
-            is_reached[cell] = true;
-            order.push_back({cell, cell, num::kDirections + f, true});
+    for (const auto& opening : openings_) {
+        if (!is_reached[opening.cell]) {
+            is_reached[opening.cell] = true;
+            order.push_back({opening.cell, opening.cell, num::kDirections + opening.facet, true});
         }
     }
     spread();
     for (std::size_t cell = box.begin(); cell < box.end(); ++cell) {
-        if (bed.has_beet(cell) && !is_reached[cell]) {
+        if (has_beet_[cell] > 0.0 && !is_reached[cell]) {
             is_reached[cell] = true;
             pinned_.push_back(cell);
             order.push_back({cell, cell, 0, true});
@@ -211,31 +286,31 @@ void Airflow::plant_tree() {
 }
 
 void Airflow::set_speeds() {
-    const auto& box = bed_->box;
-    std::ranges::fill(speed_, 0.0);
-    for (std::size_t d = 0; d < box.directions(); ++d) {
+    std::ranges::fill(speed_in_, 0.0);
+    for (std::size_t d = 0; d < box_.directions(); ++d) {
         std::ranges::fill(part_, 0.0);
-        component(box.begin(), box.end(), box.stride(static_cast<Direction>(d)), flow_[d].data(),
-                  half_way_[d].data(), part_.data());
-        for (std::size_t f = 0; f < facet_flow_.size(); ++f) {
-            part_[bed_->facets[f].cell] += facet_flow_[f] * facet_lever_[d][f];
+        component(box_.begin(), box_.end(), box_.stride(static_cast<Direction>(d)),
+                  flow_in_[d].data(), half_way_[d].data(), part_.data());
+        for (const auto& opening : openings_) {
+            part_[opening.cell] += facet_flow_[opening.facet] * opening.lever[d];
         }
-        add_squares(box.begin(), box.end(), part_.data(), speed_.data());
+        add_squares(box_.begin(), box_.end(), part_.data(), speed_in_.data());
     }
-    roots_per_volume(box.begin(), box.end(), bed_->volume.data(), speed_.data());
+    roots_per_volume(box_.begin(), box_.end(), per_volume_.data(), speed_in_.data());
+    speeds_stand_ = true;
 }
 
 void Airflow::set_sources(std::span<const Duct> ducts) {
     duct_flow_.resize(ducts.size(), 0.0);
     duct_Pa_.resize(ducts.size(), 0.0);
-    std::ranges::fill(source_, 0.0);
+    std::ranges::fill(source_in_, 0.0);
     for (std::size_t n = 0; n < ducts.size(); ++n) {
         const auto& duct = ducts[n];
         double mean = 0.0;
         std::size_t open = 0;
         for (const std::size_t cell : duct.cells) {
             if (bed_->has_beet(cell)) {
-                mean += pressure_[cell];
+                mean += pressure_in_[inner(cell)];
                 ++open;
             }
         }
@@ -252,55 +327,45 @@ void Airflow::set_sources(std::span<const Duct> ducts) {
                             : 0.0;
         for (const std::size_t cell : duct.cells) {
             if (bed_->has_beet(cell)) {
-                source_[cell] += duct_flow_[n] / static_cast<double>(open);
+                source_in_[inner(cell)] += duct_flow_[n] / static_cast<double>(open);
             }
         }
     }
 }
 
 void Airflow::assemble(const AirOutside& outside) {
-    const auto& bed = *bed_;
-    const auto& box = bed.box;
-    auto& matrix = solver_.matrix();
+    const auto& box = box_;
+    auto& matrix = solver_->matrix();
     std::ranges::fill(matrix.diagonal, 0.0);
-    std::ranges::copy(source_, right_.begin());
+    std::ranges::copy(source_in_, right_.begin());
     for (std::size_t d = 0; d < box.directions(); ++d) {
         const std::size_t stride = box.stride(static_cast<Direction>(d));
-        face_laws(box.begin(), box.end(), stride, bed.air_reach[d].data(), per_opening_[d].data(),
-                  bed.inverse_permeability.data(), bed.inertia.data(), density_.data(),
-                  speed_.data(), flow_[d].data(), rise_[d].data(), outside.density,
-                  matrix.coupling[d].data(), held_[d].data());
+        face_laws(box.begin(), box.end(), stride, reach_[d].data(), per_opening_[d].data(),
+                  viscous_.data(), inertia_.data(), density_.data(), speed_in_.data(),
+                  flow_in_[d].data(), rise_[d].data(), outside.density, matrix.coupling[d].data(),
+                  held_[d].data());
         add_to_system(box.begin(), box.end(), stride, matrix.coupling[d].data(), held_[d].data(),
                       matrix.diagonal.data(), right_.data());
     }
-    for (std::size_t f = 0; f < bed.facets.size(); ++f) {
-        const auto& facet = bed.facets[f];
-        const std::size_t i = facet.cell;
-        if (!facet.is_open || !bed.has_beet(i)) {
-            continue;
-        }
-        const double flux = facet_flow_[f] / facet.area;
+    for (const auto& o : openings_) {
+        const std::size_t i = o.cell;
+        const double flow = facet_flow_[o.facet];
         const double rho = density_[i];
-        const double rise = (outside.density - rho) * facet_rise_[f] - outside.wind_Pa[facet.side];
+        const double rise = (outside.density - rho) * o.rise - outside.wind_Pa[o.side];
         // The cover resists in series, in proportion to the flow.
-        const double cover = outside.cover_Pa_s_m2_kg[facet.side] * rho / facet.depth;
-        const auto law = face_law(facet.area / facet.depth, rho,
-                                  kAirViscosity * bed.inverse_permeability[i] + cover,
-                                  bed.inertia[i], speed_[i], facet_flow_[f], flux, rise);
-        facet_permeance_[f] = law.permeance;
-        facet_held_[f] = law.held;
+        const double cover = outside.cover_Pa_s_m2_kg[o.side] * rho / o.depth;
+        const auto law = face_law(o.area / o.depth, rho, viscous_[i] + cover, inertia_[i],
+                                  speed_in_[i], flow, flow / o.area, rise);
+        facet_permeance_[o.facet] = law.permeance;
+        facet_held_[o.facet] = law.held;
         matrix.diagonal[i] += law.permeance;
         right_[i] -= law.held;
     }
     for (const std::size_t cell : pinned_) {
         matrix.diagonal[cell] *= 2.0;
     }
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        if (!bed.has_beet(i)) {
-            matrix.diagonal[i] = 1.0;
-            right_[i] = 0.0;
-        }
-    }
+    leave_empty_cells_out(box.begin(), box.end(), has_beet_.data(), matrix.diagonal.data(),
+                          right_.data());
 }
 
 /// Where the fan's and the bed's curves meet, by the line through the last two tries: half way
@@ -318,38 +383,37 @@ double Airflow::next_flow(DuctTry& last, double flow, double wanted) {
 }
 
 double Airflow::renew_flows() {
-    const auto& box = bed_->box;
-    const auto& matrix = solver_.matrix();
-    std::array<double, 2> sums{};
-    for (std::size_t d = 0; d < box.directions(); ++d) {
-        new_flows(box.begin(), box.end(), box.stride(static_cast<Direction>(d)),
-                  matrix.coupling[d].data(), held_[d].data(), pressure_.data(), flow_[d].data(),
-                  sums.data());
+    const auto& matrix = solver_->matrix();
+    std::array<double, 2 * kLanes> lanes{};
+    for (std::size_t d = 0; d < box_.directions(); ++d) {
+        new_flows(box_.begin(), box_.end(), box_.stride(static_cast<Direction>(d)),
+                  matrix.coupling[d].data(), held_[d].data(), pressure_in_.data(),
+                  flow_in_[d].data(), lanes.data());
     }
-    for (std::size_t f = 0; f < facet_flow_.size(); ++f) {
-        const auto& facet = bed_->facets[f];
-        if (facet.is_open && bed_->has_beet(facet.cell)) {
-            const double now = facet_permeance_[f] * pressure_[facet.cell] + facet_held_[f];
-            sums[0] += (now - facet_flow_[f]) * (now - facet_flow_[f]);
-            sums[1] += now * now;
-            facet_flow_[f] = now;
-        }
+    for (const auto& o : openings_) {
+        const double now = facet_permeance_[o.facet] * pressure_in_[o.cell] + facet_held_[o.facet];
+        const double change = now - facet_flow_[o.facet];
+        lanes[0] += change * change;
+        lanes[kLanes] += now * now;
+        facet_flow_[o.facet] = now;
     }
-    return std::sqrt(sums[0] / (sums[1] + at_rest_));
+    double changes = 0.0;
+    double sizes = 0.0;
+    for (std::size_t lane = 0; lane < kLanes; ++lane) {
+        changes += lanes[lane];
+        sizes += lanes[kLanes + lane];
+    }
+    return std::sqrt(changes / (sizes + at_rest_));
 }
 
 void Airflow::fill_rest(num::Field& rest) const {
-    const auto& box = bed_->box;
-    std::ranges::copy(source_, rest.begin());
-    for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(static_cast<Direction>(d));
-        const auto& flow = flow_[d];
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            rest[i] += flow[i - stride] - flow[i];
-        }
+    std::ranges::copy(source_in_, rest.begin());
+    for (std::size_t d = 0; d < box_.directions(); ++d) {
+        add_differences(box_.begin(), box_.end(), box_.stride(static_cast<Direction>(d)),
+                        flow_in_[d].data(), rest.data());
     }
-    for (std::size_t f = 0; f < facet_flow_.size(); ++f) {
-        rest[bed_->facets[f].cell] -= facet_flow_[f];
+    for (const auto& o : openings_) {
+        rest[o.cell] -= facet_flow_[o.facet];
     }
 }
 
@@ -360,34 +424,42 @@ void Airflow::balance() {
         if (link.via >= num::kDirections) {
             facet_flow_[link.via - num::kDirections] += rest;
         } else if (link.parent != link.cell) {
-            flow_[link.via][link.is_low ? link.cell : link.parent] += link.is_low ? rest : -rest;
+            flow_in_[link.via][link.is_low ? link.cell : link.parent] += link.is_low ? rest : -rest;
             rest_[link.parent] += rest;
         }
     }
+    speeds_stand_ = false;
 }
 
 FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const double> humidity,
                             const AirOutside& outside, std::span<const Duct> ducts,
                             const FlowRules& rules) {
-    const auto& box = bed_->box;
+    const auto& box = box_;
+    take_in(celsius, celsius_in_);
+    take_in(humidity, humidity_in_);
+    take_in(bed_->inertia, inertia_);
+    take_in(bed_->inverse_permeability, viscous_);
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        density_[i] = air_density(celsius[i], humidity[i]);
+        viscous_[i] = kAirViscosity * viscous_[i] + kLeastResistance;
     }
     duct_tries_.assign(ducts.size(), {.flow = std::nan(""), .miss = 0.0});
+    densities(box.begin(), box.end(), celsius_in_.data(), humidity_in_.data(), density_.data());
     FlowOutcome outcome;
     while (outcome.steps < rules.most_steps) {
-        set_speeds();
+        if (!speeds_stand_) {
+            set_speeds();
+        }
         set_sources(ducts);
         assemble(outside);
-        solver_.prepare();
+        solver_->prepare();
         double size = 0.0;
         for (std::size_t d = 0; d < box.directions(); ++d) {
-            size += num::dot(box, flow_[d], flow_[d]);
+            size += num::dot(box, flow_in_[d], flow_in_[d]);
         }
         // At first there is no flow to go by; what drives it stands on the right.
         const double scale = size > 0.0 ? size : num::dot(box, right_, right_);
         const auto solved =
-            solver_.solve(right_, pressure_, rules.tightness * std::sqrt(scale), 60);
+            solver_->solve(right_, pressure_in_, rules.tightness * std::sqrt(scale), 60);
         outcome.iterations += solved.iterations;
         outcome.change = renew_flows();
         balance();
@@ -398,11 +470,17 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
         }
     }
     set_speeds();
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        give_out(flow_in_[d], flow_[d]);
+    }
+    give_out(speed_in_, speed_);
+    give_out(pressure_in_, pressure_);
+    give_out(source_in_, source_);
     return outcome;
 }
 
 double Airflow::greatest_rest() const {
-    num::Field rest = bed_->box.field();
+    num::Field rest = box_.field();
     fill_rest(rest);
     double most = 0.0;
     for (const double r : rest) {

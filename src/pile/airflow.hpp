@@ -12,6 +12,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -39,7 +40,7 @@ struct AirOutside {
 
 struct FlowRules {
     int most_steps = 25;
-    double change = 0.1;      ///< of the flows, by norm, below which they stand
+    double change = 0.1;       ///< of the flows, by norm, below which they stand
     double tightness = 0.005;  ///< of the pressure's solution, of the flows' norm
 };
 
@@ -81,6 +82,8 @@ class Airflow {
     [[nodiscard]] double throughput() const;
 
  private:
+    // Cells of beet alone, without the ground, in a box of their own: fields that are named so lie
+    // in it. What is asked for from outside lies in the pile's box.
     struct Link {
         std::size_t cell = 0;  ///< whose rest goes on through
         std::size_t parent = 0;
@@ -92,6 +95,16 @@ class Airflow {
         double flow = 0.0, miss = 0.0;
     };
     static double next_flow(DuctTry& last, double flow, double wanted);
+    /// A facet that air passes, among those of the bed.
+    struct Opening {
+        std::size_t facet = 0;
+        std::size_t cell = 0;
+        std::size_t side = 0;
+        double area = 0.0, depth = 0.0;
+        double rise = 0.0;                             ///< g times the height from cell to facet
+        std::array<double, num::kDirections> lever{};  ///< from cell to facet [m]
+    };
+    void make_room(const Grid& grid);
     void plant_tree();
     void set_speeds();
     void set_sources(std::span<const Duct> ducts);
@@ -99,18 +112,33 @@ class Airflow {
     double renew_flows();
     void balance();
     void fill_rest(num::Field& rest) const;
+    /// From the pile's box into that of the beet, and back.
+    void take_in(std::span<const double> from, num::Field& into) const;
+    void give_out(const num::Field& from, num::Field& into) const;
+    [[nodiscard]] std::size_t inner(std::size_t cell) const;
 
     const Bed* bed_ = nullptr;
-    num::Multigrid solver_;
-    std::array<num::Field, num::kDirections> flow_, held_, rise_, per_opening_, half_way_;
-    std::array<std::vector<double>, num::kDirections> facet_lever_;
-    std::vector<double> facet_flow_, facet_rise_, facet_held_, facet_permeance_;
+    num::Box box_;       ///< of the beet
+    num::Box pile_box_;  ///< with the ground below
+    std::size_t ground_layers_ = 0;
+    std::optional<num::Multigrid> solver_;
+    // In the pile's box.
+    std::array<num::Field, num::kDirections> flow_;
+    num::Field speed_, pressure_, source_;
+    // In the beet's.
+    std::array<num::Field, num::kDirections> flow_in_, held_, rise_, per_opening_, half_way_,
+        reach_;
+    num::Field celsius_in_, humidity_in_, viscous_, inertia_, density_, speed_in_, pressure_in_;
+    num::Field right_, source_in_, rest_, part_, per_volume_, has_beet_;
+    std::vector<Opening> openings_;
+    std::vector<double> facet_flow_, facet_held_, facet_permeance_;
     std::vector<double> duct_flow_, duct_Pa_;
     std::vector<DuctTry> duct_tries_;
     num::Field density_, speed_, pressure_, right_, source_, rest_, part_;
     std::vector<Link> tree_;           ///< from the leaves to the roots
     std::vector<std::size_t> pinned_;  ///< cells whose pressure is nought: nothing is open
     double at_rest_ = 0.0;             ///< sum of squares of flows that are none
+    bool speeds_stand_ = false;        ///< they are those of the flows
 };
 
 }  // namespace beetwright::pile
