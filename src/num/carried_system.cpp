@@ -10,6 +10,10 @@ namespace {
 
 constexpr int kRelaxations = 8;
 constexpr double kQuickly = 0.5;  ///< relaxing goes on while it leaves less than this share
+/// The greatest is sought in so many lanes.
+constexpr std::size_t kLanes = 8;
+/// Cells that are worked on at once: their fields stay in the nearest memory.
+constexpr std::size_t kBlock = 512;
 
 BEETWRIGHT_WIDE
 void add_neighbours(std::size_t begin, std::size_t end, std::size_t stride, const double* from_low,
@@ -20,24 +24,108 @@ void add_neighbours(std::size_t begin, std::size_t end, std::size_t stride, cons
     }
 }
 
-BEETWRIGHT_WIDE
-double divide(std::size_t begin, std::size_t end, const double* diagonal, const double* before,
-              double* x) {
-    double most[4] = {};
+struct Rows {
+    const double* b;
+    const double* per_diagonal;
+    std::array<const double*, kDirections> from_low{}, from_high{};
+    std::array<std::size_t, kDirections> stride{};
+};
+
+/// x of each row from its neighbours' before, for a system of two or three directions.
+template <std::size_t directions>
+inline void relax_rows(const Rows& r, const double* before, double* x, std::size_t begin,
+                       std::size_t end) {
+    const double* low0 = r.from_low[0];
+    const double* high0 = r.from_high[0];
+    const double* low1 = r.from_low[1];
+    const double* high1 = r.from_high[1];
+    const std::size_t s = r.stride[1];
+    if constexpr (directions == 2) {
+        BEETWRIGHT_APART
+        for (std::size_t i = begin; i < end; ++i) {
+            const double sum = r.b[i] + (low0[i] * before[i - 1] + high0[i] * before[i + 1]) +
+                               (low1[i] * before[i - s] + high1[i] * before[i + s]);
+            x[i] = sum * r.per_diagonal[i];
+        }
+    } else {
+        const double* low2 = r.from_low[2];
+        const double* high2 = r.from_high[2];
+        const std::size_t t = r.stride[2];
+        BEETWRIGHT_APART
+        for (std::size_t i = begin; i < end; ++i) {
+            const double sum = r.b[i] + (low0[i] * before[i - 1] + high0[i] * before[i + 1]) +
+                               (low1[i] * before[i - s] + high1[i] * before[i + s]) +
+                               (low2[i] * before[i - t] + high2[i] * before[i + t]);
+            x[i] = sum * r.per_diagonal[i];
+        }
+    }
+}
+
+/// The greatest of eight lanes of changes.
+inline void most_change(const double* before, const double* x, std::size_t begin, std::size_t end,
+                        double* most) {
     std::size_t i = begin;
-    for (; i + 4 <= end; i += 4) {
-        for (std::size_t lane = 0; lane < 4; ++lane) {
-            x[i + lane] /= diagonal[i + lane];
+    for (; i + kLanes <= end; i += kLanes) {
+        for (std::size_t lane = 0; lane < kLanes; ++lane) {
             const double change = x[i + lane] - before[i + lane];
             const double size = change < 0.0 ? -change : change;
             most[lane] = size > most[lane] ? size : most[lane];
         }
     }
     for (; i < end; ++i) {
-        x[i] /= diagonal[i];
-        most[0] = std::max(most[0], std::abs(x[i] - before[i]));
+        const double change = x[i] - before[i];
+        const double size = change < 0.0 ? -change : change;
+        most[0] = size > most[0] ? size : most[0];
     }
-    return std::max(std::max(most[0], most[1]), std::max(most[2], most[3]));
+}
+
+double greatest_of(const double* lanes) {
+    double most = lanes[0];
+    for (std::size_t lane = 1; lane < kLanes; ++lane) {
+        most = lanes[lane] > most ? lanes[lane] : most;
+    }
+    return most;
+}
+
+/// A relaxation of all rows; the greatest change.
+BEETWRIGHT_WIDE
+double relaxed(std::size_t directions, const Rows& r, const double* before, double* x,
+               std::size_t begin, std::size_t end) {
+    double most[kLanes] = {};
+    for (std::size_t from = begin; from < end; from += kBlock) {
+        const std::size_t to = from + kBlock < end ? from + kBlock : end;
+        if (directions == 2) {
+            relax_rows<2>(r, before, x, from, to);
+        } else {
+            relax_rows<3>(r, before, x, from, to);
+        }
+        most_change(before, x, from, to, most);
+    }
+    return greatest_of(most);
+}
+
+/// The first relaxation, from nought.
+BEETWRIGHT_WIDE
+double relaxed_from_nought(const double* diagonal, const double* b, double* per_diagonal, double* x,
+                           std::size_t begin, std::size_t end) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        per_diagonal[i] = 1.0 / diagonal[i];
+        x[i] = b[i] * per_diagonal[i];
+    }
+    double most[kLanes] = {};
+    std::size_t i = begin;
+    for (; i + kLanes <= end; i += kLanes) {
+        for (std::size_t lane = 0; lane < kLanes; ++lane) {
+            const double size = x[i + lane] < 0.0 ? -x[i + lane] : x[i + lane];
+            most[lane] = size > most[lane] ? size : most[lane];
+        }
+    }
+    for (; i < end; ++i) {
+        const double size = x[i] < 0.0 ? -x[i] : x[i];
+        most[0] = size > most[0] ? size : most[0];
+    }
+    return greatest_of(most);
 }
 
 }  // namespace
@@ -45,6 +133,7 @@ double divide(std::size_t begin, std::size_t end, const double* diagonal, const 
 CarriedSystem::CarriedSystem(const Box& box)
     : diagonal(box.field(1.0)),
       box_(box),
+      per_diagonal_(box.field()),
       next_(box.field()),
       rest_(box.field()),
       shadow_(box.field()),
@@ -71,33 +160,45 @@ void CarriedSystem::product(std::span<const double> x, std::span<double> result)
 
 double CarriedSystem::relax(std::span<const double> b, std::span<const double> x,
                             std::span<double> next) {
-    std::ranges::copy(b, next.begin());
+    Rows rows{.b = b.data(), .per_diagonal = per_diagonal_.data()};
     for (std::size_t d = 0; d < box_.directions(); ++d) {
-        add_neighbours(box_.begin(), box_.end(), box_.stride(static_cast<Direction>(d)),
-                       from_low[d].data(), from_high[d].data(), x.data(), next.data());
+        rows.from_low[d] = from_low[d].data();
+        rows.from_high[d] = from_high[d].data();
+        rows.stride[d] = box_.stride(static_cast<Direction>(d));
     }
-    return divide(box_.begin(), box_.end(), diagonal.data(), x.data(), next.data());
+    return relaxed(box_.directions(), rows, x.data(), next.data(), box_.begin(), box_.end());
 }
 
 SolveOutcome CarriedSystem::solve(std::span<const double> b, std::span<double> x, double tolerance,
                                   int most) {
-    std::ranges::fill(x, 0.0);
     SolveOutcome outcome;
     double before = 0.0;
+    // The change of a relaxation is the residual over the diagonal. They go to and fro between x
+    // and next_.
+    bool is_in_x = true;
     while (outcome.iterations < most) {
-        // The change of a relaxation is the residual over the diagonal.
-        outcome.residual = relax(b, x, next_);
-        std::ranges::copy(next_, x.begin());
-        ++outcome.iterations;
-        if (outcome.residual <= tolerance) {
-            outcome.converged = true;
-            return outcome;
+        if (outcome.iterations == 0) {
+            outcome.residual =
+                relaxed_from_nought(diagonal.data(), b.data(), per_diagonal_.data(), x.data(),
+                                    box_.begin(), box_.end());
+        } else {
+            outcome.residual = is_in_x ? relax(b, x, next_) : relax(b, next_, x);
+            is_in_x = !is_in_x;
         }
-        if (outcome.iterations > 1 &&
-            (outcome.residual > kQuickly * before || outcome.iterations >= kRelaxations)) {
+        ++outcome.iterations;
+        outcome.converged = outcome.residual <= tolerance;
+        if (outcome.converged ||
+            (outcome.iterations > 1 &&
+             (outcome.residual > kQuickly * before || outcome.iterations >= kRelaxations))) {
             break;
         }
         before = outcome.residual;
+    }
+    if (!is_in_x) {
+        std::ranges::copy(next_, x.begin());
+    }
+    if (outcome.converged) {
+        return outcome;
     }
     auto rest = conjugate(b, x, tolerance, most);
     rest.iterations += outcome.iterations;

@@ -29,7 +29,7 @@ class CarriedSystem {
                            int most);
 
     Box box_;
-    Field next_, rest_, shadow_, p_, v_, s_, t_;
+    Field per_diagonal_, next_, rest_, shadow_, p_, v_, s_, t_;
 };
 
 }  // namespace beetwright::num

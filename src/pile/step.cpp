@@ -77,6 +77,22 @@ void add_latent(std::size_t begin, std::size_t end, std::size_t stride, const do
     }
 }
 
+/// Wakao's law for packed beds; vapour passes as heat does.
+BEETWRIGHT_WIDE
+void transfers(std::size_t begin, std::size_t end, double diameter, const double* speed,
+               const double* surface, double* transfer) {
+    constexpr double kPrandtlThird = 0.894;  // 0.715^(1/3)
+    constexpr double kVapourPerHeat = kWaterToAir / (kAirCapacity * kAirPressure_Pa);
+    const double per_viscosity = diameter / kAirViscosity;
+    const double still = kAirConductivity / diameter * kVapourPerHeat;
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double reynolds = speed[i] * per_viscosity + 1e-12;
+        const double power = num::exponential(0.6 * num::logarithm(reynolds));
+        transfer[i] = surface[i] * still * (2.0 + 1.1 * kPrandtlThird * power);
+    }
+}
+
 struct NewtonFields {
     const double *net, *heat, *heat_before, *share, *celsius, *fixed, *latent_slope, *breath;
     const double *warm, *frozen, *latent, *freezing;
@@ -241,20 +257,8 @@ void Step::follow(const Airflow& flow) {
             heat_flow_[d][i] = kHumidCapacity * flow.flow(d)[i];
         }
     }
-    // Wakao's law for packed beds; vapour passes as heat does.
-    constexpr double kPrandtlThird = 0.894;  // 0.715^(1/3)
-    const double diameter = constants_.root_diameter;
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        if (!bed_->has_beet(i)) {
-            wet_transfer_[i] = 0.0;
-            continue;
-        }
-        const double reynolds = flow.speed()[i] * diameter / kAirViscosity;
-        const double heat_transfer = kAirConductivity / diameter *
-                                     (2.0 + 1.1 * std::pow(reynolds + 1e-12, 0.6) * kPrandtlThird);
-        wet_transfer_[i] =
-            bed_->surface[i] * heat_transfer / kAirCapacity * kWaterToAir / kAirPressure_Pa;
-    }
+    transfers(box.begin(), box.end(), constants_.root_diameter, flow.speed().data(),
+              bed_->surface.data(), wet_transfer_.data());
 }
 
 void Step::evaluate(const Outside& outside, double seconds, const State& state) {

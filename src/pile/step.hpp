@@ -19,7 +19,7 @@
 namespace beetwright::pile {
 
 struct StepRules {
-    double kelvin = 0.02;  ///< Newton's rest, beyond which it goes on
+    double kelvin = 0.05;  ///< Newton's greatest rest, beyond which it goes on
     int most = 25;
     num::Slopes slopes = num::Slopes::van_leer;
 };

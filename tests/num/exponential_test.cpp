@@ -17,5 +17,14 @@ TEST(Exponential, AgreesWithTheLibrarys) {
     EXPECT_EQ(exponential(0.0), 1.0);
 }
 
+// Against the library's, through a few hundred powers of ten.
+TEST(Exponential, LogarithmIsTheLibrarys) {
+    for (double power = -300.0; power < 300.0; power += 0.0371) {
+        const double x = std::pow(10.0, power);
+        EXPECT_NEAR(logarithm(x), std::log(x), 4e-16 * std::max(1.0, std::abs(std::log(x)))) << x;
+    }
+    EXPECT_EQ(logarithm(1.0), 0.0);
+}
+
 }  // namespace
 }  // namespace beetwright::num
