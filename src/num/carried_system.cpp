@@ -178,18 +178,16 @@ SolveOutcome CarriedSystem::solve(std::span<const double> b, std::span<double> x
     bool is_in_x = true;
     while (outcome.iterations < most) {
         if (outcome.iterations == 0) {
-            outcome.residual =
-                relaxed_from_nought(diagonal.data(), b.data(), per_diagonal_.data(), x.data(),
-                                    box_.begin(), box_.end());
+            outcome.residual = relaxed_from_nought(diagonal.data(), b.data(), per_diagonal_.data(),
+                                                   x.data(), box_.begin(), box_.end());
         } else {
             outcome.residual = is_in_x ? relax(b, x, next_) : relax(b, next_, x);
             is_in_x = !is_in_x;
         }
         ++outcome.iterations;
         outcome.converged = outcome.residual <= tolerance;
-        if (outcome.converged ||
-            (outcome.iterations > 1 &&
-             (outcome.residual > kQuickly * before || outcome.iterations >= kRelaxations))) {
+        if (outcome.converged || (outcome.iterations > 1 && (outcome.residual > kQuickly * before ||
+                                                             outcome.iterations >= kRelaxations))) {
             break;
         }
         before = outcome.residual;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "num/wide.hpp"
 #include "pile/humid.hpp"
 
 namespace beetwright::pile {
@@ -17,6 +18,48 @@ constexpr int kOrderServes = 6;
 /// alone (Bruggeman).
 double pore_diffusion(double porosity_share) {
     return air_density(5.0, 0.005) * kDiffusivity * porosity_share * std::sqrt(porosity_share);
+}
+
+struct Ways {
+    std::array<const double*, num::kDirections> low{}, high{};
+    std::array<std::size_t, num::kDirections> stride{};
+};
+
+BEETWRIGHT_WIDE
+void nets(std::size_t directions, std::size_t begin, std::size_t end, const Ways& w,
+          const double* sends, const double* from_outside, double outside, const double* led_on,
+          const double* v, double* into) {
+    const double* low0 = w.low[0];
+    const double* high0 = w.high[0];
+    const double* low1 = w.low[1];
+    const double* high1 = w.high[1];
+    const std::size_t s = w.stride[1];
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        into[i] = (low0[i] * v[i - 1] + high0[i] * v[i + 1]) +
+                  (low1[i] * v[i - s] + high1[i] * v[i + s]) + led_on[i] +
+                  (from_outside[i] * outside - sends[i] * v[i]);
+    }
+    if (directions < num::kDirections) {
+        return;
+    }
+    const double* low2 = w.low[2];
+    const double* high2 = w.high[2];
+    const std::size_t t = w.stride[2];
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        into[i] += low2[i] * v[i - t] + high2[i] * v[i + t];
+    }
+}
+
+BEETWRIGHT_WIDE
+void split_sources(std::size_t begin, std::size_t end, const double* source, double* out,
+                   double* in) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        out[i] = source[i] < 0.0 ? -source[i] : 0.0;
+        in[i] = source[i] > 0.0 ? source[i] : 0.0;
+    }
 }
 
 constexpr std::uint32_t index(std::size_t i) {
@@ -65,10 +108,15 @@ void Gases::lay(const Bed& bed) {
 void Gases::follow(const Airflow& flow) {
     flow_ = &flow;
     const auto& box = bed_->box;
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        const double source = flow.source()[i];
-        sends_flow_[i] = source < 0.0 ? -source : 0.0;
-        in_flow_[i] = source > 0.0 ? source : 0.0;
+    split_sources(box.begin(), box.end(), flow.source().data(), sends_flow_.data(),
+                  in_flow_.data());
+    blown_.clear();
+    if (!flow.duct_flow().empty()) {
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            if (flow.source()[i] != 0.0) {
+                blown_.push_back(i);
+            }
+        }
     }
     for (std::size_t d = 0; d < box.directions(); ++d) {
         num::add_ways(box, static_cast<Direction>(d), spread_[d], flow.flow(d), from_low_[d],
@@ -194,23 +242,30 @@ num::Passage Gases::passage() const {
     return passage;
 }
 
-double Gases::add_outside(std::span<const double> v, double outside, std::span<double> net) const {
+void Gases::net(std::span<const double> v, double outside, std::span<const double> led_on,
+                std::span<double> into) const {
+    const auto& box = bed_->box;
+    Ways ways;
+    for (std::size_t d = 0; d < box.directions(); ++d) {
+        ways.low[d] = from_low_[d].data();
+        ways.high[d] = from_high_[d].data();
+        ways.stride[d] = box.stride(static_cast<Direction>(d));
+    }
+    nets(box.directions(), box.begin(), box.end(), ways, sends_.data(), from_outside_.data(),
+         outside, led_on.data(), v.data(), into.data());
+}
+
+double Gases::came_in(std::span<const double> v, double outside) const {
     double sum = 0.0;
-    const auto add = [&](std::size_t cell, double in) {
-        net[cell] += in;
-        sum += in;
-    };
     const auto facets = flow_->facet_flow();
     for (std::size_t f = 0; f < facets.size(); ++f) {
-        const std::size_t cell = bed_->facets[f].cell;
-        const double carried = facets[f] > 0.0 ? -facets[f] * v[cell] : -facets[f] * outside;
-        add(cell, carried + facet_spread_[f] * (outside - v[cell]));
+        const double within = v[bed_->facets[f].cell];
+        const double carried = facets[f] > 0.0 ? -facets[f] * within : -facets[f] * outside;
+        sum += carried + facet_spread_[f] * (outside - within);
     }
-    for (std::size_t i = bed_->box.begin(); i < bed_->box.end(); ++i) {
+    for (const std::size_t i : blown_) {
         const double source = flow_->source()[i];
-        if (source != 0.0) {
-            add(i, source * (source > 0.0 ? outside : v[i]));
-        }
+        sum += source * (source > 0.0 ? outside : v[i]);
     }
     return sum;
 }

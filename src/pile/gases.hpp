@@ -37,9 +37,12 @@ class Gases {
     [[nodiscard]] const num::Field& held() const { return held_; }
     /// For add_carried: between the cells only.
     [[nodiscard]] num::Passage passage() const;
-    /// Through facets and ducts, at these values within and one without: into each cell, added to
-    /// `net` [kg/s]; the sum of what came in is returned.
-    double add_outside(std::span<const double> v, double outside, std::span<double> net) const;
+    /// What comes into each cell [kg/s] at these values within and one without, with what slopes
+    /// lead on.
+    void net(std::span<const double> v, double outside, std::span<const double> led_on,
+             std::span<double> into) const;
+    /// Through facets and ducts alone: what came into the pile [kg/s].
+    [[nodiscard]] double came_in(std::span<const double> v, double outside) const;
 
  private:
     void put_in_order();
@@ -55,6 +58,7 @@ class Gases {
     /// What comes into a cell from the one below and above it, by direction [kg/s].
     std::array<num::Field, num::kDirections> from_low_, from_high_;
     std::vector<std::uint32_t> order_;  ///< of cells along the flow
+    std::vector<std::size_t> blown_;    ///< cells that ducts open into
     int order_age_ = 0;
     std::vector<unsigned> waiting_;
 };

@@ -98,6 +98,54 @@ void pass_cells(std::size_t begin, std::size_t end, const Stretch& s, double inv
     }
 }
 
+struct Extremes {
+    double coldest = 100.0, warmest = -100.0;
+};
+/// Of the cells that hold beet.
+BEETWRIGHT_WIDE
+Extremes extremes(std::size_t begin, std::size_t end, const double* celsius, const double* beet) {
+    constexpr std::size_t kLanes = 8;
+    double coldest[kLanes];
+    double warmest[kLanes];
+    for (std::size_t lane = 0; lane < kLanes; ++lane) {
+        coldest[lane] = 100.0;
+        warmest[lane] = -100.0;
+    }
+    std::size_t i = begin;
+    for (; i + kLanes <= end; i += kLanes) {
+        for (std::size_t lane = 0; lane < kLanes; ++lane) {
+            const double t = celsius[i + lane];
+            const double low = beet[i + lane] > 0.0 ? t : 100.0;
+            const double high = beet[i + lane] > 0.0 ? t : -100.0;
+            coldest[lane] = low < coldest[lane] ? low : coldest[lane];
+            warmest[lane] = high > warmest[lane] ? high : warmest[lane];
+        }
+    }
+    Extremes met;
+    for (std::size_t lane = 0; lane < kLanes; ++lane) {
+        met.coldest = coldest[lane] < met.coldest ? coldest[lane] : met.coldest;
+        met.warmest = warmest[lane] > met.warmest ? warmest[lane] : met.warmest;
+    }
+    for (; i < end; ++i) {
+        met.coldest = beet[i] > 0.0 && celsius[i] < met.coldest ? celsius[i] : met.coldest;
+        met.warmest = beet[i] > 0.0 && celsius[i] > met.warmest ? celsius[i] : met.warmest;
+    }
+    return met;
+}
+
+/// frost_damage, of the hardest frost so far.
+BEETWRIGHT_WIDE
+void freeze_cells(std::size_t begin, std::size_t end, const LumpConstants& c, const double* celsius,
+                  const double* beet, double* damage) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double killed =
+            1.0 / (1.0 + num::exponential(c.frost_steepness * (celsius[i] - c.frost_middle_C)));
+        const bool counts = beet[i] > 0.0 && celsius[i] < c.freezing_C && killed > damage[i];
+        damage[i] = counts ? killed : damage[i];
+    }
+}
+
 }  // namespace
 
 Health::Health(const num::Box& box)
@@ -182,21 +230,12 @@ void Breathing::pass(Health& health, std::span<const double> celsius, std::span<
     const Stretch stretch{days,       lump_.healing_time, lump_.rot_onset,   lump_.frozen_C,
                           growth_,    sprout_base_,       lump_.basal_at_5C, oxygen_half_,
                           heat_full_, heat_end_};
-    double warmest = -100.0;
-    double coldest = 100.0;
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        const bool has = bed_->has_beet(i);
-        warmest = std::max(warmest, has ? celsius[i] : warmest);
-        coldest = std::min(coldest, has ? celsius[i] : coldest);
+    const auto met = extremes(box.begin(), box.end(), celsius.data(), bed_->beet.data());
+    if (met.coldest < lump_.freezing_C) {
+        freeze_cells(box.begin(), box.end(), lump_, celsius.data(), bed_->beet.data(),
+                     health.damage.data());
     }
-    if (coldest < lump_.freezing_C) {
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            if (bed_->has_beet(i) && celsius[i] < lump_.freezing_C) {
-                health.damage[i] = std::max(health.damage[i], frost_damage(celsius[i], lump_));
-            }
-        }
-    }
-    if (warmest > kInvertTurn_C) {
+    if (met.warmest > kInvertTurn_C) {
         // Above 14 °C invert grows faster with warmth than breathing does.
         for (std::size_t i = box.begin(); i < box.end(); ++i) {
             if (celsius[i] > kInvertTurn_C) {

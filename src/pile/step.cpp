@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "num/exponential.hpp"
+#include "num/sums.hpp"
 #include "num/wide.hpp"
 #include "pile/conversions.hpp"
 #include "pile/humid.hpp"
@@ -42,23 +43,93 @@ void conductances(std::size_t begin, std::size_t end, std::size_t stride, const 
     }
 }
 
+/// Where nothing is frozen in a row of cells, what ice would do is not reckoned.
+constexpr std::size_t kBlock = 64;
+
 BEETWRIGHT_WIDE
 void temperatures(std::size_t begin, std::size_t end, const double* heat, const double* warm,
                   const double* frozen, const double* latent, const double* freezing,
                   double* celsius) {
+    for (std::size_t from = begin; from < end; from += kBlock) {
+        const std::size_t to = from + kBlock < end ? from + kBlock : end;
+        double frozen_cells = 0.0;
+        BEETWRIGHT_APART
+        for (std::size_t i = from; i < to; ++i) {
+            celsius[i] = heat[i] / warm[i];
+        }
+        for (std::size_t i = from; i < to; ++i) {
+            frozen_cells = heat[i] < warm[i] * freezing[i] ? 1.0 : frozen_cells;
+        }
+        if (frozen_cells > 0.0) {
+            BEETWRIGHT_APART
+            for (std::size_t i = from; i < to; ++i) {
+                celsius[i] = temperature(heat[i], {warm[i], frozen[i], latent[i], freezing[i]});
+            }
+        }
+    }
+}
+
+struct SourceFields {
+    const double *celsius, *at_5C, *held, *humidity, *humidity_before, *vapour_net, *extra, *rain;
+    double *pace, *breath, *evaporation, *net;
+};
+
+/// Breathing, evaporation and what else does not pass between cells.
+BEETWRIGHT_WIDE
+void sources(std::size_t begin, std::size_t end, double growth, double per_second,
+             const SourceFields& f) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        celsius[i] = temperature(heat[i], {warm[i], frozen[i], latent[i], freezing[i]});
+        const double pace = num::exponential(growth * (f.celsius[i] - 5.0));
+        const double breath = f.at_5C[i] * pace;
+        const double evaporation =
+            f.held[i] * per_second * (f.humidity[i] - f.humidity_before[i]) - f.vapour_net[i];
+        f.pace[i] = pace;
+        f.breath[i] = breath;
+        f.evaporation[i] = evaporation;
+        f.net[i] = breath + f.extra[i] + f.rain[i] - kEvaporation * evaporation;
+    }
+}
+
+/// Where in the step a cell's heat is taken: no value overshoots while what is left of the step
+/// before that point does not exceed the cell's own exchange time.
+BEETWRIGHT_WIDE
+void shares(std::size_t begin, std::size_t end, double seconds, const double* fixed,
+            const double* warm, const double* frozen, double* share, double* per_share) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double capacity = warm[i] < frozen[i] ? warm[i] : frozen[i];
+        const double exchanges = seconds * fixed[i] / capacity;
+        const double fast = exchanges > 2.0 ? exchanges : 2.0;
+        share[i] = 1.0 - 1.0 / fast;
+        per_share[i] = 1.0 / (share[i] * seconds);
     }
 }
 
 BEETWRIGHT_WIDE
-void breaths(std::size_t begin, std::size_t end, double growth, const double* celsius,
-             const double* at_5C, double* pace, double* breath) {
+void scale(std::size_t begin, std::size_t end, double by, const double* v, double* into) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        pace[i] = num::exponential(growth * (celsius[i] - 5.0));
-        breath[i] = at_5C[i] * pace[i];
+        into[i] = by * v[i];
+    }
+}
+
+/// v + by * add, into `into`.
+BEETWRIGHT_WIDE
+void lead_by(std::size_t begin, std::size_t end, double by, const double* v, const double* add,
+             double* into) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        into[i] = v[i] + by * add[i];
+    }
+}
+
+BEETWRIGHT_WIDE
+void add_products(std::size_t begin, std::size_t end, const double* a, const double* b,
+                  double* sum) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        sum[i] += a[i] * b[i];
     }
 }
 
@@ -94,40 +165,29 @@ void transfers(std::size_t begin, std::size_t end, double diameter, const double
 }
 
 struct NewtonFields {
-    const double *net, *heat, *heat_before, *share, *celsius, *fixed, *latent_slope, *breath;
+    const double *net, *heat, *heat_before, *per_share, *celsius, *fixed, *latent_slope, *breath;
     const double *warm, *frozen, *latent, *freezing;
-    double *right, *diagonal, *capacity;
+    double *right, *diagonal, *capacity, *rest;
 };
 
-/// Right sides and diagonals of Newton's step; the greatest rest in kelvin.
+/// Right sides and diagonals of Newton's step, and the rests in kelvin.
 BEETWRIGHT_WIDE
-double newton_rows(std::size_t begin, std::size_t end, double seconds, double growth,
-                   const NewtonFields& f) {
+void newton_rows(std::size_t begin, std::size_t end, double growth, const NewtonFields& f) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        const double per_share = 1.0 / (f.share[i] * seconds);
         const double t = f.celsius[i];
         const double warm = f.warm[i];
         const double freezing = f.freezing[i];
         const double below = f.frozen[i] - f.latent[i] * freezing / (t * t + 1e-300);
         const double capacity = t < freezing ? below : warm;
+        const double right = f.net[i] - (f.heat[i] - f.heat_before[i]) * f.per_share[i];
+        const double diagonal =
+            capacity * f.per_share[i] + f.fixed[i] + f.latent_slope[i] - growth * f.breath[i];
         f.capacity[i] = capacity;
-        f.right[i] = f.net[i] - (f.heat[i] - f.heat_before[i]) * per_share;
-        f.diagonal[i] =
-            capacity * per_share + f.fixed[i] + f.latent_slope[i] - growth * f.breath[i];
+        f.right[i] = right;
+        f.diagonal[i] = diagonal;
+        f.rest[i] = right / diagonal;
     }
-    double most[4] = {};
-    double sum[4] = {};
-    for (std::size_t i = begin; i < end; ++i) {
-        const double rest = f.right[i] / f.diagonal[i];
-        const double size = rest < 0.0 ? -rest : rest;
-        most[i % 4] = size > most[i % 4] ? size : most[i % 4];
-        sum[i % 4] += size;
-    }
-    // A maximum passes over what is not a number; a sum does not.
-    const double all = (sum[0] + sum[2]) + (sum[1] + sum[3]);
-    return std::isfinite(all) ? std::max(std::max(most[0], most[1]), std::max(most[2], most[3]))
-                              : all;
 }
 
 }  // namespace
@@ -148,7 +208,7 @@ Step::Step(const num::Box& box) : breathing_(box), gases_(box), system_(box) {
                         &gas_right_,    &gas_per_diagonal_,
                         &film_,         &rise_,
                         &keeps_,        &net_gas_,
-                        &owed_}) {
+                        &owed_,         &per_share_}) {
         *field = box.field();
     }
     share_ = box.field(1.0);
@@ -229,14 +289,11 @@ void Step::set_system(double seconds) {
     for (const auto& b : bottom_) {
         fixed[b.cell] += b.area * conductivity_[b.cell] / b.depth;
     }
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+    for (const std::size_t i : blown_) {
         fixed[i] += kHumidCapacity * std::max(0.0, -flow_->source()[i]);
-        // Where in the step a cell's heat is taken: no value overshoots while what is left of the
-        // step before that point does not exceed the cell's own exchange time.
-        const double capacity = std::min(bed.warm[i], bed.frozen[i]);
-        const double exchanges = seconds * fixed[i] / capacity;
-        share_[i] = exchanges > 2.0 ? 1.0 - 1.0 / exchanges : 0.5;
     }
+    shares(box.begin(), box.end(), seconds, fixed.data(), bed.warm.data(), bed.frozen.data(),
+           share_.data(), per_share_.data());
 }
 
 void Step::add_latent_to_system() {
@@ -253,8 +310,12 @@ void Step::follow(const Airflow& flow) {
     gases_.follow(flow);
     const auto& box = bed_->box;
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            heat_flow_[d][i] = kHumidCapacity * flow.flow(d)[i];
+        scale(box.begin(), box.end(), kHumidCapacity, flow.flow(d).data(), heat_flow_[d].data());
+    }
+    blown_.clear();
+    for (std::size_t i = box.begin(); i < box.end() && !flow.duct_flow().empty(); ++i) {
+        if (flow.source()[i] != 0.0) {
+            blown_.push_back(i);
         }
     }
     transfers(box.begin(), box.end(), constants_.root_diameter, flow.speed().data(),
@@ -265,11 +326,10 @@ void Step::evaluate(const Outside& outside, double seconds, const State& state) 
     const auto& bed = *bed_;
     const auto& box = bed.box;
     vapour(outside, seconds, state);
-    breaths(box.begin(), box.end(), breathing_.growth(), celsius_.data(),
-            breathing_.at_5C_W().data(), pace_.data(), breath_W_.data());
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        net_[i] = breath_W_[i] + extra_W_[i] + rain_W_[i] - kEvaporation * evaporation_[i];
-    }
+    sources(box.begin(), box.end(), breathing_.growth(), 1.0 / seconds,
+            {celsius_.data(), breathing_.at_5C_W().data(), gases_.held().data(), humidity_.data(),
+             state.humidity.data(), net_gas_.data(), extra_W_.data(), rain_W_.data(), pace_.data(),
+             breath_W_.data(), evaporation_.data(), net_.data()});
     num::Passage passage;
     for (std::size_t d = 0; d < box.directions(); ++d) {
         passage.spread[d] = conductance_[d].data();
@@ -288,11 +348,9 @@ void Step::evaluate(const Outside& outside, double seconds, const State& state) 
         net_[b.cell] +=
             b.area * conductivity_[b.cell] / b.depth * (outside.deep_ground_C - celsius_[b.cell]);
     }
-    if (has_ducts_) {
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            const double source = flow_->source()[i];
-            net_[i] += kHumidCapacity * source * (source > 0.0 ? outside.air_C : celsius_[i]);
-        }
+    for (const std::size_t i : blown_) {
+        const double source = flow_->source()[i];
+        net_[i] += kHumidCapacity * source * (source > 0.0 ? outside.air_C : celsius_[i]);
     }
 }
 
@@ -303,10 +361,6 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
     const std::size_t begin = box.begin();
     const std::size_t end = box.end();
     slopes_ = rules.slopes;
-    has_ducts_ = false;
-    for (std::size_t i = begin; i < end; ++i) {
-        has_ducts_ = has_ducts_ || flow_->source()[i] != 0.0;
-    }
     gases_.meet(outside);
     follows_gases_ = slopes_ == num::Slopes::van_leer;
     for (std::size_t i = begin; i < end && follows_gases_; ++i) {
@@ -314,10 +368,8 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
     }
     // Where the last step was heading is where this one begins to look.
     const double lead = last_seconds_ > 0.0 ? seconds / last_seconds_ : 0.0;
-    for (std::size_t i = begin; i < end; ++i) {
-        heat_[i] = state.heat[i] + 0.5 * lead * last_change_[i];
-        humidity_[i] = state.humidity[i];
-    }
+    lead_by(begin, end, 0.5 * lead, state.heat.data(), last_change_.data(), heat_.data());
+    std::ranges::copy(state.humidity, humidity_.begin());
     const auto renew = [&] {
         temperatures(begin, end, heat_.data(), bed.warm.data(), bed.frozen.data(),
                      bed.latent.data(), bed.freezing.data(), celsius_.data());
@@ -333,12 +385,15 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
     while (true) {
         evaluate(outside, seconds, state);
         ++outcome.evaluations;
-        outcome.rest_K = newton_rows(
-            begin, end, seconds, breathing_.growth(),
-            {net_.data(), heat_.data(), state.heat.data(), share_.data(), celsius_.data(),
+        newton_rows(
+            begin, end, breathing_.growth(),
+            {net_.data(), heat_.data(), state.heat.data(), per_share_.data(), celsius_.data(),
              fixed_diagonal_.data(), latent_slope_.data(), breath_W_.data(), bed.warm.data(),
              bed.frozen.data(), bed.latent.data(), bed.freezing.data(), right_.data(),
-             system_.diagonal.data(), diagonal_.data()});
+             system_.diagonal.data(), diagonal_.data(), face_.data()});
+        // A maximum passes over what is not a number; a sum does not.
+        const auto rest = num::greatest(box, face_);
+        outcome.rest_K = std::isfinite(rest.sum) ? rest.size : rest.sum;
         outcome.stands = outcome.rest_K <= rules.kelvin;
         if (outcome.stands || outcome.evaluations >= rules.most || !(outcome.rest_K < 1e6)) {
             break;
@@ -348,9 +403,7 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
         }
         system_.solve(right_, change_, 0.1 * std::min(rules.kelvin, outcome.rest_K),
                       kMostIterations);
-        for (std::size_t i = begin; i < end; ++i) {
-            heat_[i] += diagonal_[i] * change_[i];
-        }
+        add_products(begin, end, diagonal_.data(), change_.data(), heat_.data());
         renew();
     }
     if (!outcome.stands) {
@@ -394,13 +447,10 @@ void Step::book(State& state, const Outside& outside, double seconds, Balance& b
         balance.from_ground += seconds * b.area * conductivity_[b.cell] / b.depth *
                                (outside.deep_ground_C - celsius_[b.cell]);
     }
-    double breath = 0.0;
-    double evaporated = 0.0;
-    double rain = 0.0;
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        breath += breath_W_[i] + extra_W_[i];
-        evaporated += evaporation_[i];
-        rain += rain_W_[i];
+    const double breath = num::sum(box, breath_W_) + num::sum(box, extra_W_);
+    const double evaporated = num::sum(box, evaporation_);
+    const double rain = rained_ > 0.0 || drains_ ? num::sum(box, rain_W_) : 0.0;
+    for (const std::size_t i : blown_) {
         const double source = flow_->source()[i];
         air += kHumidCapacity * source * (source > 0.0 ? outside.air_C : celsius_[i]);
     }
@@ -412,19 +462,15 @@ void Step::book(State& state, const Outside& outside, double seconds, Balance& b
     balance.heat_passed += seconds * (passed + breath + kEvaporation * std::abs(evaporated));
 
     spread_carbon_dioxide(state, seconds, balance);
-    std::ranges::fill(face_, 0.0);
-    const double vapour_in = gases_.add_outside(humidity_, outside.humidity, face_);
-    balance.vapour_in += seconds * vapour_in;
+    balance.vapour_in += seconds * gases_.came_in(humidity_, outside.humidity);
     balance.rain_in += rained_;
     balance.drained += drained_;
     std::ranges::copy(film_, state.film.begin());
     share_out_water(state, seconds, balance);
     breathing_.pass(state.health, celsius_, pace_, seconds / kDay_s);
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        last_change_[i] = seconds * net_[i];
-        state.heat[i] += last_change_[i];
-        state.humidity[i] = humidity_[i];
-    }
+    scale(box.begin(), box.end(), seconds, net_.data(), last_change_.data());
+    lead_by(box.begin(), box.end(), 1.0, state.heat.data(), last_change_.data(), state.heat.data());
+    std::ranges::copy(humidity_, state.humidity.begin());
     last_seconds_ = seconds;
     temperatures(box.begin(), box.end(), state.heat.data(), bed.warm.data(), bed.frozen.data(),
                  bed.latent.data(), bed.freezing.data(), state.celsius.data());

@@ -58,6 +58,8 @@ class Step {
     void add_latent_to_system();
     /// Everything that comes into each cell [W] at the values in celsius_ and humidity_.
     void evaluate(const Outside& outside, double seconds, const State& state);
+    /// What slopes of v lead on, where gases are followed from cell to cell.
+    void lead_on(std::span<const double> v);
     void vapour(const Outside& outside, double seconds, const State& state);
     std::size_t find_worst() const;
     void book(State& state, const Outside& outside, double seconds, Balance& balance);
@@ -82,14 +84,16 @@ class Step {
     num::Field pace_, breath_W_, evaporation_, extra_W_, rain_W_;
     num::Field wet_, dry_, wet_transfer_, skin_, saturation_, slope_, face_, right_, diagonal_;
     num::Field led_on_, latent_slope_, fixed_diagonal_, gas_right_, gas_per_diagonal_;
-    num::Field rise_, keeps_, net_gas_;
+    num::Field rise_, keeps_, net_gas_, per_share_;
+    std::vector<std::size_t> blown_;   ///< cells that ducts open into
     num::Field owed_;                  ///< carbon dioxide that the last step left over [kg]
     std::vector<double> facet_level_;  ///< share of a facet's area that rain falls on
     num::Field film_;                  ///< with the step's rain
     double rained_ = 0.0, drained_ = 0.0;
     double last_seconds_ = 0.0;
     num::Slopes slopes_ = num::Slopes::van_leer;
-    bool has_ducts_ = false;
+    bool drains_ = false;    ///< some cell held more water than it can
+    bool leads_on_ = false;  ///< led_on_ holds what slopes lead on
     /// Whether the step is short enough to follow air from cell to cell. If it is not, gases are
     /// taken from upstream without slopes: led on through many cells at once they would swing.
     bool follows_gases_ = false;

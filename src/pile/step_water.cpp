@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "num/sums.hpp"
 #include "num/wide.hpp"
 #include "pile/conversions.hpp"
 #include "pile/humid.hpp"
@@ -17,7 +18,7 @@ constexpr double kSaturationGrowth = 0.07;
 /// Rounds along the flow for carbon dioxide: until one changes less than this share, or so many.
 constexpr double kRoundChange = 1e-3;
 constexpr double kTrace = 1e-9;  ///< of film [kg/m3]
-constexpr int kMostRounds = 5;
+constexpr int kMostRounds = 3;
 /// Of what earlier steps left over, the share that is handed out in a step. All of it at once would
 /// swing where the flow turns in circles.
 constexpr double kHandedOut = 0.2;
@@ -82,6 +83,77 @@ void wet_shares(std::size_t begin, std::size_t end, double seconds, const PileCo
     }
 }
 
+/// Where the water that evaporated was taken from; what beets gave off, into `given`.
+struct TakenFields {
+    const double *evaporation, *humidity, *saturation, *wet, *dry, *volume;
+    double *film, *dried, *given;
+};
+BEETWRIGHT_WIDE
+void take_water(std::size_t begin, std::size_t end, double seconds, double activity,
+                const TakenFields& f) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double water = seconds * f.evaporation[i];
+        const double pressure = vapour_Pa(f.humidity[i]);
+        const double over_film = f.saturation[i] - pressure;
+        const double over_beet = activity * f.saturation[i] - pressure;
+        const double of_film = f.wet[i] * (over_film > 0.0 ? over_film : 0.0);
+        const double both = of_film + f.dry[i] * (over_beet > 0.0 ? over_beet : 0.0);
+        const double there = f.film[i];
+        const double wanted = both > 0.0 ? water * of_film / both : water;
+        const double some = there < wanted ? there : wanted;
+        // The last trace goes at once: a film that halves for ever slows the machine down.
+        const double all = there - some < kTrace * f.volume[i] ? there : some;
+        // Dew is all film.
+        const double film = water <= 0.0 ? water : all;
+        const double given = water <= 0.0 ? 0.0 : water - film;
+        f.film[i] = there - film;
+        f.dried[i] += given;
+        f.given[i] = given;
+    }
+}
+
+struct GasFields {
+    const double *breath, *led_on, *held, *sends, *gas;
+    double *owed, *right, *per_diagonal;
+};
+BEETWRIGHT_WIDE
+void gas_rows(std::size_t begin, std::size_t end, double seconds, double made_per_joule,
+              const GasFields& f) {
+    const double per_second = 1.0 / seconds;
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double source = made_per_joule * f.breath[i];
+        const double passes = f.held[i] * per_second + f.sends[i];
+        const double handed_out = kHandedOut * f.owed[i];
+        const double total = f.held[i] * f.gas[i] + seconds * source + handed_out;
+        // Both `total` and what is not handed out are held against the solution afterwards.
+        f.owed[i] += total - handed_out;
+        f.right[i] = total * per_second + f.led_on[i];
+        f.per_diagonal[i] = passes > 0.0 ? 1.0 / passes : 1.0;
+    }
+}
+
+BEETWRIGHT_WIDE
+void settle(std::size_t begin, std::size_t end, double seconds, const double* net,
+            const double* held, const double* gas, double* owed) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        owed[i] += seconds * net[i] - held[i] * gas[i];
+    }
+}
+
+/// Whether a cell holds more film than it can: the greatest excess [kg].
+BEETWRIGHT_WIDE
+void excesses(std::size_t begin, std::size_t end, double most_film, const double* film,
+              const double* volume, double* over) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double more = film[i] - most_film * volume[i];
+        over[i] = more > 0.0 ? more : 0.0;
+    }
+}
+
 }  // namespace
 
 void Step::set_evaporation(const State& state, double seconds) {
@@ -92,62 +164,46 @@ void Step::set_evaporation(const State& state, double seconds) {
                 wet_.data(), dry_.data()});
 }
 
+void Step::lead_on(std::span<const double> v) {
+    if (follows_gases_) {
+        std::ranges::fill(led_on_, 0.0);
+        num::add_slopes(bed_->box, gases_.passage(), v, led_on_, slope_, face_);
+    } else if (leads_on_) {
+        std::ranges::fill(led_on_, 0.0);
+    }
+    leads_on_ = follows_gases_;
+}
+
 void Step::vapour(const Outside& outside, double seconds, const State& state) {
     const auto& box = bed_->box;
-    const double per_second = 1.0 / seconds;
-    auto passage = gases_.passage();
-    std::ranges::fill(led_on_, 0.0);
-    if (follows_gases_) {
-        num::add_slopes(box, passage, humidity_, led_on_, slope_, face_);
-    }
-    vapour_rows(box.begin(), box.end(), per_second, outside.humidity, constants_.water_activity,
+    lead_on(humidity_);
+    vapour_rows(box.begin(), box.end(), 1.0 / seconds, outside.humidity, constants_.water_activity,
                 {celsius_.data(), state.humidity.data(), gases_.held().data(),
                  gases_.sends().data(), gases_.from_outside().data(), wet_.data(), dry_.data(),
                  led_on_.data(), saturation_.data(), gas_right_.data(), gas_per_diagonal_.data(),
                  latent_slope_.data(), rise_.data(), keeps_.data()});
     gases_.round(humidity_, gas_right_, gas_per_diagonal_);
     // What evaporates is what the air's own balance says, so that no water is lost or made.
-    std::ranges::copy(led_on_, evaporation_.begin());
-    num::add_carried(box, passage, humidity_, num::Slopes::none, evaporation_, slope_, face_);
-    gases_.add_outside(humidity_, outside.humidity, evaporation_);
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        evaporation_[i] =
-            gases_.held()[i] * per_second * (humidity_[i] - state.humidity[i]) - evaporation_[i];
-    }
+    gases_.net(humidity_, outside.humidity, led_on_, net_gas_);
 }
 
 void Step::share_out_water(State& state, double seconds, Balance& balance) {
     const auto& bed = *bed_;
-    const double activity = constants_.water_activity;
-    double dried = 0.0;
-    double passed = 0.0;
-    for (std::size_t i = bed.box.begin(); i < bed.box.end(); ++i) {
-        const double water = seconds * evaporation_[i];
-        passed += std::abs(water);
-        if (water <= 0.0) {
-            state.film[i] -= water;
-            continue;
-        }
-        const double pressure = vapour_Pa(humidity_[i]);
-        const double of_film = wet_[i] * std::max(0.0, saturation_[i] - pressure);
-        const double of_beet = dry_[i] * std::max(0.0, activity * saturation_[i] - pressure);
-        const double both = of_film + of_beet;
-        double film = std::min(state.film[i], both > 0.0 ? water * of_film / both : water);
-        // The last trace goes at once: a film that halves for ever slows the machine down.
-        film = state.film[i] - film < kTrace * bed.volume[i] ? state.film[i] : film;
-        state.film[i] -= film;
-        state.dried[i] += water - film;
-        dried += water - film;
-    }
-    balance.dried += dried;
-    balance.water_passed += passed;
+    const auto& box = bed.box;
+    take_water(box.begin(), box.end(), seconds, constants_.water_activity,
+               {evaporation_.data(), humidity_.data(), saturation_.data(), wet_.data(), dry_.data(),
+                bed.volume.data(), state.film.data(), state.dried.data(), face_.data()});
+    balance.dried += num::sum(box, face_);
+    balance.water_passed += seconds * num::sum_of_sizes(box, evaporation_);
 }
 
 void Step::let_rain(const State& state, const Outside& outside, double seconds) {
     const auto& bed = *bed_;
     const auto& box = bed.box;
-    std::ranges::fill(rain_W_, 0.0);
     std::ranges::copy(state.film, film_.begin());
+    if (rained_ > 0.0 || drains_) {
+        std::ranges::fill(rain_W_, 0.0);
+    }
     rained_ = drained_ = 0.0;
     for (std::size_t f = 0; f < bed.facets.size(); ++f) {
         const auto& facet = bed.facets[f];
@@ -160,8 +216,11 @@ void Step::let_rain(const State& state, const Outside& outside, double seconds) 
         rained_ += seconds * kg_s;
         rain_W_[facet.cell] += kWaterCapacity * kg_s * (outside.air_C - celsius_[facet.cell]);
     }
+    excesses(box.begin(), box.end(), constants_.film, film_.data(), bed.volume.data(),
+             face_.data());
+    drains_ = num::sum(box, face_) > 0.0;
     // Each column from the top: what a cell cannot hold goes on to the one below.
-    for (std::size_t i = box.end(); i-- > box.begin();) {
+    for (std::size_t i = box.end(); drains_ && i-- > box.begin();) {
         if (!bed.has_beet(i)) {
             continue;
         }
@@ -181,38 +240,23 @@ void Step::let_rain(const State& state, const Outside& outside, double seconds) 
 
 void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance) {
     const auto& box = bed_->box;
-    const double per_second = 1.0 / seconds;
     constexpr double kMadePerJoule = kCarbonDioxidePerSugar / kHeat_J_kg;
-    auto passage = gases_.passage();
     auto& gas = state.carbon_dioxide;
-    std::ranges::fill(led_on_, 0.0);
-    if (follows_gases_) {
-        num::add_slopes(box, passage, gas, led_on_, slope_, face_);
-    }
-    double made = 0.0;
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        const double source = kMadePerJoule * breath_W_[i];
-        const double passes = gases_.held()[i] * per_second + gases_.sends()[i];
-        made += source;
-        const double handed_out = kHandedOut * owed_[i];
-        const double total =
-            gases_.held()[i] * gas[i] + seconds * (source + led_on_[i]) + handed_out;
-        owed_[i] += total - handed_out;
-        gas_right_[i] = total * per_second;
-        gas_per_diagonal_[i] = passes > 0.0 ? 1.0 / passes : 1.0;
-    }
+    lead_on(gas);
+    gas_rows(box.begin(), box.end(), seconds, kMadePerJoule,
+             {breath_W_.data(), led_on_.data(), gases_.held().data(), gases_.sends().data(),
+              gas.data(), owed_.data(), gas_right_.data(), gas_per_diagonal_.data()});
     for (int round = 0; round < kMostRounds; ++round) {
         if (gases_.round(gas, gas_right_, gas_per_diagonal_) <= kRoundChange) {
             break;
         }
     }
     // What the rounds leave over is owed to later steps, so that none is lost or made.
-    std::ranges::fill(net_gas_, 0.0);
-    num::add_carried(box, passage, gas, num::Slopes::none, net_gas_, slope_, face_);
-    balance.carbon_dioxide_in += seconds * gases_.add_outside(gas, 0.0, net_gas_);
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        owed_[i] += seconds * net_gas_[i] - gases_.held()[i] * gas[i];
-    }
+    gases_.net(gas, 0.0, led_on_, net_gas_);
+    settle(box.begin(), box.end(), seconds, net_gas_.data(), gases_.held().data(), gas.data(),
+           owed_.data());
+    const double made = kMadePerJoule * num::sum(box, breath_W_);
+    balance.carbon_dioxide_in += seconds * gases_.came_in(gas, 0.0);
     balance.carbon_dioxide_made += seconds * made;
     balance.sugar_lost += seconds * made / kCarbonDioxidePerSugar;
 }
