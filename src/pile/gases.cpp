@@ -199,15 +199,18 @@ void Gases::meet(const Outside& outside) {
     }
 }
 
-double Gases::round(std::span<double> v, std::span<const double> right,
-                    std::span<const double> per_diagonal) const {
-    return bed_->box.directions() == 2 ? round_of<2>(v, right, per_diagonal)
-                                       : round_of<3>(v, right, per_diagonal);
+void Gases::round(std::span<double> v, std::span<const double> right,
+                  std::span<const double> per_diagonal) const {
+    if (bed_->box.directions() == 2) {
+        round_of<2>(v, right, per_diagonal);
+    } else {
+        round_of<3>(v, right, per_diagonal);
+    }
 }
 
 template <std::size_t directions>
-double Gases::round_of(std::span<double> v, std::span<const double> right,
-                       std::span<const double> per_diagonal) const {
+void Gases::round_of(std::span<double> v, std::span<const double> right,
+                     std::span<const double> per_diagonal) const {
     std::array<std::size_t, directions> stride{};
     std::array<const double*, directions> low{};
     std::array<const double*, directions> high{};
@@ -217,19 +220,13 @@ double Gases::round_of(std::span<double> v, std::span<const double> right,
         high[d] = from_high_[d].data();
     }
     double* value = v.data();
-    double most = 1e-30;
-    double change = 0.0;
     for (const std::size_t i : order_) {
         double sum = right[i];
         for (std::size_t d = 0; d < directions; ++d) {
             sum += low[d][i] * value[i - stride[d]] + high[d][i] * value[i + stride[d]];
         }
-        const double now = sum * per_diagonal[i];
-        change = std::max(change, std::abs(now - value[i]));
-        most = std::max(most, std::abs(now));
-        value[i] = now;
+        value[i] = sum * per_diagonal[i];
     }
-    return change / most;
 }
 
 num::Passage Gases::passage() const {

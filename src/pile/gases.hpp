@@ -26,9 +26,9 @@ class Gases {
     void meet(const Outside& outside);
 
     /// One round of  diagonal v - what the cells before it send = right  in the place of v, cell by
-    /// cell along the flow. The greatest change, as a share of the greatest value.
-    double round(std::span<double> v, std::span<const double> right,
-                 std::span<const double> per_diagonal) const;
+    /// cell along the flow.
+    void round(std::span<double> v, std::span<const double> right,
+               std::span<const double> per_diagonal) const;
     /// What a cell sends out of itself and through facets, per value [kg/s].
     [[nodiscard]] const num::Field& sends() const { return sends_; }
     /// What comes in from outside per value there [kg/s].
@@ -47,8 +47,8 @@ class Gases {
  private:
     void put_in_order();
     template <std::size_t directions>
-    double round_of(std::span<double> v, std::span<const double> right,
-                    std::span<const double> per_diagonal) const;
+    void round_of(std::span<double> v, std::span<const double> right,
+                  std::span<const double> per_diagonal) const;
 
     const Bed* bed_ = nullptr;
     const Airflow* flow_ = nullptr;

@@ -15,10 +15,10 @@ constexpr double kWaterCapacity = 4186.0;  ///< [J/kg/K]
 constexpr double kHeat_J_kg = 1000.0 * kHeat_J_g;
 /// d ln saturation / d T near 5 °C [1/K]: only Newton's slopes use it.
 constexpr double kSaturationGrowth = 0.07;
-/// Rounds along the flow for carbon dioxide: until one changes less than this share, or so many.
-constexpr double kRoundChange = 1e-3;
+/// Rounds along the flow for carbon dioxide: more of them change what turns in circles by some
+/// hundredths.
+constexpr int kRounds = 2;
 constexpr double kTrace = 1e-9;  ///< of film [kg/m3]
-constexpr int kMostRounds = 3;
 /// Of what earlier steps left over, the share that is handed out in a step. All of it at once would
 /// swing where the flow turns in circles.
 constexpr double kHandedOut = 0.2;
@@ -246,10 +246,8 @@ void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance)
     gas_rows(box.begin(), box.end(), seconds, kMadePerJoule,
              {breath_W_.data(), led_on_.data(), gases_.held().data(), gases_.sends().data(),
               gas.data(), owed_.data(), gas_right_.data(), gas_per_diagonal_.data()});
-    for (int round = 0; round < kMostRounds; ++round) {
-        if (gases_.round(gas, gas_right_, gas_per_diagonal_) <= kRoundChange) {
-            break;
-        }
+    for (int round = 0; round < kRounds; ++round) {
+        gases_.round(gas, gas_right_, gas_per_diagonal_);
     }
     // What the rounds leave over is owed to later steps, so that none is lost or made.
     gases_.net(gas, 0.0, led_on_, net_gas_);
