@@ -166,11 +166,8 @@ class Section {
         }
         num::add_carried(box, heat, celsius_, num::Slopes::van_leer, net_, slope_, face_);
         // The pile's steps, minutes long, take gases from upstream without slopes.
-        num::add_carried(box, gases_.passage(), humidity_, num::Slopes::none, vapour_, slope_,
-                         face_);
-        num::add_carried(box, gases_.passage(), gas_, num::Slopes::none, carbon_, slope_, face_);
-        gases_.add_outside(humidity_, outside_.humidity, vapour_);
-        gases_.add_outside(gas_, 0.0, carbon_);
+        gases_.net(humidity_, outside_.humidity, none_, vapour_);
+        gases_.net(gas_, 0.0, none_, carbon_);
     }
 
     void through_faces() {
