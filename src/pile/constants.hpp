@@ -9,10 +9,11 @@ namespace beetwright::pile {
 
 struct PileConstants {
     LumpConstants lump;
-    // What is piled. [kg/m3], [m]
+    // What is piled. [kg/m3], [m], [W/m/K]
     double bulk_density = 0.0;
     double root_density = 0.0;
     double root_diameter = 0.0;
+    double root_conductivity = 0.0;
     double soil_density = 0.0;
     double leaf_density = 0.0;
     // Heat. [J/kg/K], [kg/kg], [W/m/K], [J/m3/K]
@@ -65,6 +66,7 @@ PileConstants pile_constants(Get&& get) {
             .bulk_density = get(pile_bulk_density),
             .root_density = get(pile_root_density),
             .root_diameter = get(pile_root_diameter),
+            .root_conductivity = get(pile_root_conductivity),
             .soil_density = get(pile_soil_density),
             .leaf_density = get(pile_leaf_density),
             .heat_capacity = get(pile_heat_capacity),

@@ -29,6 +29,8 @@ class Gases {
     /// cell along the flow.
     void round(std::span<double> v, std::span<const double> right,
                std::span<const double> per_diagonal) const;
+    /// Cells of beet as the flow visits them.
+    [[nodiscard]] std::span<const std::uint32_t> order() const { return order_; }
     /// What a cell sends out of itself and through facets, per value [kg/s].
     [[nodiscard]] const num::Field& sends() const { return sends_; }
     /// What comes in from outside per value there [kg/s].

@@ -10,8 +10,10 @@
 namespace beetwright::pile {
 
 inline constexpr double kAirPressure_Pa = 101'325.0;
-inline constexpr double kAirCapacity = 1006.0;      ///< [J/kg/K]
-inline constexpr double kVapourCapacity = 1860.0;   ///< [J/kg/K]
+inline constexpr double kAirCapacity = 1006.0;     ///< [J/kg/K]
+inline constexpr double kVapourCapacity = 1860.0;  ///< [J/kg/K]
+/// Of the air in pores, with the little vapour it holds [J/kg dry air/K].
+inline constexpr double kHumidCapacity = kAirCapacity + 0.005 * kVapourCapacity;
 inline constexpr double kEvaporation = 2.501e6;     ///< heat of, at 0 °C [J/kg]
 inline constexpr double kAirGasConstant = 287.042;  ///< of dry air [J/kg/K]
 inline constexpr double kWaterToAir = 0.621945;     ///< molar masses

@@ -163,6 +163,9 @@ void Pile::put_new_beet(const Bed& before) {
             state_.heat[c] = state_.celsius[c] = state_.film[c] = 0.0;
             state_.humidity[c] = state_.carbon_dioxide[c] = 0.0;
         }
+        if (!state_.air_celsius.empty()) {
+            state_.air_celsius[c] = state_.celsius[c];
+        }
     }
 }
 
@@ -235,7 +238,8 @@ Result<Done> Pile::step(double seconds) {
 }
 
 Result<Done> Pile::blow() {
-    const auto flow = airflow_.update(state_.celsius, state_.humidity,
+    const auto& air = state_.air_celsius.empty() ? state_.celsius : state_.air_celsius;
+    const auto flow = airflow_.update(air, state_.humidity,
                                       {outside_.density, outside_.wind_Pa, outside_.cover_air},
                                       ducts_, rules_.flow);
     ++work_.flows;

@@ -8,6 +8,7 @@ namespace beetwright::pile {
 struct State {
     num::Field heat;            ///< enthalpy of each cell [J], nought at 0 °C unfrozen
     num::Field celsius;         ///< of beet and its air
+    num::Field air_celsius{};   ///< of the air alone, in runs of two temperatures; else empty
     num::Field humidity;        ///< of the air in its pores [kg/kg]
     num::Field carbon_dioxide;  ///< beyond that of the outside air [kg/kg]
     num::Field film;            ///< adhering water [kg]

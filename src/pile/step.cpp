@@ -15,8 +15,6 @@ namespace {
 using num::Direction;
 
 constexpr double kDay_s = 86400.0;
-/// Of the air in pores, with the little vapour it holds [J/kg dry air/K].
-constexpr double kHumidCapacity = kAirCapacity + 0.005 * kVapourCapacity;
 constexpr int kMostIterations = 300;
 
 BEETWRIGHT_WIDE
@@ -148,12 +146,14 @@ void add_latent(std::size_t begin, std::size_t end, std::size_t stride, const do
     }
 }
 
+/// Vapour that passes where heat does: [kg/s/Pa] of [W/K].
+constexpr double kVapourPerHeat = kWaterToAir / (kAirCapacity * kAirPressure_Pa);
+
 /// Wakao's law for packed beds; vapour passes as heat does.
 BEETWRIGHT_WIDE
 void transfers(std::size_t begin, std::size_t end, double diameter, const double* speed,
                const double* surface, double* transfer) {
     constexpr double kPrandtlThird = 0.894;  // 0.715^(1/3)
-    constexpr double kVapourPerHeat = kWaterToAir / (kAirCapacity * kAirPressure_Pa);
     const double per_viscosity = diameter / kAirViscosity;
     const double still = kAirConductivity / diameter * kVapourPerHeat;
     BEETWRIGHT_APART
@@ -272,24 +272,45 @@ void Step::set_conductances(const Outside& outside) {
     }
 }
 
+void Step::set_air_heat() {
+    // What passes to a root's surface goes on into it: on the way to its mean temperature a sphere
+    // resists as diameter / 10 of its stuff does.
+    const double within = constants_.root_diameter / (10.0 * constants_.root_conductivity);
+    const auto& box = bed_->box;
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        const double through_air = wet_transfer_[i] / kVapourPerHeat;
+        face_[i] = through_air > 0.0 ? 1.0 / (1.0 / through_air + within / bed_->surface[i]) : 0.0;
+    }
+    air_heat_.follow(*bed_, *flow_, face_, gases_.order());
+}
+
+const double* Step::carried_by_beets(std::size_t direction) const {
+    return is_two_ ? air_heat_.none().data() : heat_flow_[direction].data();
+}
+
 void Step::set_system(double seconds) {
     const auto& bed = *bed_;
     const auto& box = bed.box;
     auto& fixed = fixed_diagonal_;
     std::ranges::fill(fixed, 0.0);
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        num::add_ways(box, static_cast<Direction>(d), conductance_[d], heat_flow_[d],
-                      system_.from_low[d], system_.from_high[d], fixed);
+        num::add_ways(box, static_cast<Direction>(d), conductance_[d],
+                      {carried_by_beets(d), box.room()}, system_.from_low[d], system_.from_high[d],
+                      fixed);
     }
     const auto facets = flow_->facet_flow();
     for (std::size_t n = 0; n < facets.size(); ++n) {
         fixed[bed.facets[n].cell] +=
-            facet_conductance_[n] + kHumidCapacity * std::max(0.0, facets[n]);
+            facet_conductance_[n] + (is_two_ ? 0.0 : kHumidCapacity * std::max(0.0, facets[n]));
+    }
+    if (is_two_) {
+        air_heat_.add_to_system(system_, fixed);
     }
     for (const auto& b : bottom_) {
         fixed[b.cell] += b.area * conductivity_[b.cell] / b.depth;
     }
-    for (const std::size_t i : blown_) {
+    for (std::size_t n = 0; n < blown_.size() && !is_two_; ++n) {
+        const std::size_t i = blown_[n];
         fixed[i] += kHumidCapacity * std::max(0.0, -flow_->source()[i]);
     }
     shares(box.begin(), box.end(), seconds, fixed.data(), bed.warm.data(), bed.frozen.data(),
@@ -333,7 +354,7 @@ void Step::evaluate(const Outside& outside, double seconds, const State& state) 
     num::Passage passage;
     for (std::size_t d = 0; d < box.directions(); ++d) {
         passage.spread[d] = conductance_[d].data();
-        passage.flow[d] = heat_flow_[d].data();
+        passage.flow[d] = carried_by_beets(d);
         passage.open[d] = open_[d].data();
     }
     num::add_carried(box, passage, celsius_, slopes_, net_, slope_, face_);
@@ -341,12 +362,19 @@ void Step::evaluate(const Outside& outside, double seconds, const State& state) 
     for (std::size_t n = 0; n < facets.size(); ++n) {
         const std::size_t i = bed.facets[n].cell;
         const double t = celsius_[i];
-        net_[i] += facet_conductance_[n] * (outside.sides[bed.facets[n].side].felt_C - t) -
-                   kHumidCapacity * facets[n] * (facets[n] > 0.0 ? t : outside.air_C);
+        net_[i] += facet_conductance_[n] * (outside.sides[bed.facets[n].side].felt_C - t);
+        if (!is_two_) {
+            net_[i] -= kHumidCapacity * facets[n] * (facets[n] > 0.0 ? t : outside.air_C);
+        }
     }
     for (const auto& b : bottom_) {
         net_[b.cell] +=
             b.area * conductivity_[b.cell] / b.depth * (outside.deep_ground_C - celsius_[b.cell]);
+    }
+    if (is_two_) {
+        air_heat_.update(celsius_, outside.air_C);
+        air_heat_.add_net(net_);
+        return;
     }
     for (const std::size_t i : blown_) {
         const double source = flow_->source()[i];
@@ -361,6 +389,10 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
     const std::size_t begin = box.begin();
     const std::size_t end = box.end();
     slopes_ = rules.slopes;
+    is_two_ = rules.heat == HeatForm::two_temperatures;
+    if (is_two_) {
+        set_air_heat();
+    }
     gases_.meet(outside);
     follows_gases_ = slopes_ == num::Slopes::van_leer;
     for (std::size_t i = begin; i < end && follows_gases_; ++i) {
@@ -454,6 +486,9 @@ void Step::book(State& state, const Outside& outside, double seconds, Balance& b
         const double source = flow_->source()[i];
         air += kHumidCapacity * source * (source > 0.0 ? outside.air_C : celsius_[i]);
     }
+    if (is_two_) {
+        air = air_heat_.came_in();
+    }
     balance.through_faces += seconds * faces;
     balance.by_air += seconds * air;
     balance.breathed += seconds * breath;
@@ -474,6 +509,11 @@ void Step::book(State& state, const Outside& outside, double seconds, Balance& b
     last_seconds_ = seconds;
     temperatures(box.begin(), box.end(), state.heat.data(), bed.warm.data(), bed.frozen.data(),
                  bed.latent.data(), bed.freezing.data(), state.celsius.data());
+    if (is_two_) {
+        // As it is at the step's end, where the beets are now.
+        air_heat_.update(state.celsius, outside.air_C);
+        state.air_celsius.assign(air_heat_.celsius().begin(), air_heat_.celsius().end());
+    }
 }
 
 }  // namespace beetwright::pile

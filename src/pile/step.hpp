@@ -13,15 +13,20 @@
 #include <vector>
 
 #include "num/carried_system.hpp"
+#include "pile/air_heat.hpp"
 #include "pile/gases.hpp"
 #include "pile/state.hpp"
 
 namespace beetwright::pile {
 
+/// Beets and their air as warm as each other, or each with a temperature of its own.
+enum class HeatForm { one_temperature, two_temperatures };
+
 struct StepRules {
     double kelvin = 0.05;  ///< Newton's greatest rest, beyond which it goes on
     int most = 25;
     num::Slopes slopes = num::Slopes::van_leer;
+    HeatForm heat = HeatForm::one_temperature;
 };
 
 struct StepOutcome {
@@ -54,6 +59,9 @@ class Step {
  private:
     void set_conductances(const Outside& outside);
     void set_evaporation(const State& state, double seconds);
+    void set_air_heat();
+    /// Heat carried per beets' temperature, between a cell and the next: none of two temperatures.
+    [[nodiscard]] const double* carried_by_beets(std::size_t direction) const;
     void set_system(double seconds);
     void add_latent_to_system();
     /// Everything that comes into each cell [W] at the values in celsius_ and humidity_.
@@ -72,6 +80,7 @@ class Step {
     PileConstants constants_;
     Breathing breathing_;
     Gases gases_;
+    AirHeat air_heat_;
     num::CarriedSystem system_;
     std::array<num::Field, num::kDirections> conductance_, heat_flow_, open_;
     std::vector<double> facet_conductance_;
@@ -92,6 +101,7 @@ class Step {
     double rained_ = 0.0, drained_ = 0.0;
     double last_seconds_ = 0.0;
     num::Slopes slopes_ = num::Slopes::van_leer;
+    bool is_two_ = false;    ///< temperatures
     bool drains_ = false;    ///< some cell held more water than it can
     bool leads_on_ = false;  ///< led_on_ holds what slopes lead on
     /// Whether the step is short enough to follow air from cell to cell. If it is not, gases are

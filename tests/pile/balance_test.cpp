@@ -48,8 +48,8 @@ double owed(const Pile& pile) {
     return sum;
 }
 
-void expect_closes(const Plan& plan, std::size_t hours) {
-    auto made = Pile::make(plan, central_pile());
+void expect_closes(const Plan& plan, std::size_t hours, const RunRules& rules = {}) {
+    auto made = Pile::make(plan, central_pile(), rules);
     ASSERT_TRUE(made.ok());
     auto& pile = **made;
     const double ground_before = [&] { return totals(pile).heat - pile.balance().piled; }();
@@ -84,6 +84,13 @@ void expect_closes(const Plan& plan, std::size_t hours) {
 
 TEST(Balance, ClosesThroughAnEventfulAutumn) {
     expect_closes(eventful(), 900);
+}
+
+// Beets and air with temperatures of their own.
+TEST(Balance, ClosesWithTwoTemperatures) {
+    RunRules rules;
+    rules.step.heat = HeatForm::two_temperatures;
+    expect_closes(eventful(), 750, rules);
 }
 
 // A whole pile with sloping ends.
