@@ -442,8 +442,8 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
         viscous_[i] = kAirViscosity * viscous_[i] + kLeastResistance;
     }
-    duct_tries_.assign(ducts.size(), {.flow = std::nan(""), .miss = 0.0});
     densities(box.begin(), box.end(), celsius_in_.data(), humidity_in_.data(), density_.data());
+    duct_tries_.assign(ducts.size(), {.flow = std::nan(""), .miss = 0.0});
     FlowOutcome outcome;
     while (outcome.steps < rules.most_steps) {
         if (!speeds_stand_) {

@@ -90,11 +90,6 @@ class Airflow {
         std::size_t via = 0;  ///< 0, 1, 2: a direction; beyond: 3 + facet
         bool is_low = true;   ///< the cell is the lower one of the two
     };
-    /// A flow that was tried of a fan [kg/s], and by how much it missed what the fan would give.
-    struct DuctTry {
-        double flow = 0.0, miss = 0.0;
-    };
-    static double next_flow(DuctTry& last, double flow, double wanted);
     /// A facet that air passes, among those of the bed.
     struct Opening {
         std::size_t facet = 0;
@@ -105,6 +100,11 @@ class Airflow {
         std::array<double, num::kDirections> lever{};  ///< from cell to facet [m]
     };
     void make_room(const Grid& grid);
+    /// A flow that was tried of a fan [kg/s], and by how much it missed what the fan would give.
+    struct DuctTry {
+        double flow = 0.0, miss = 0.0;
+    };
+    static double next_flow(DuctTry& last, double flow, double wanted);
     void plant_tree();
     void set_speeds();
     void set_sources(std::span<const Duct> ducts);
@@ -134,7 +134,6 @@ class Airflow {
     std::vector<double> facet_flow_, facet_held_, facet_permeance_;
     std::vector<double> duct_flow_, duct_Pa_;
     std::vector<DuctTry> duct_tries_;
-    num::Field density_, speed_, pressure_, right_, source_, rest_, part_;
     std::vector<Link> tree_;           ///< from the leaves to the roots
     std::vector<std::size_t> pinned_;  ///< cells whose pressure is nought: nothing is open
     double at_rest_ = 0.0;             ///< sum of squares of flows that are none
