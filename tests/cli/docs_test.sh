@@ -45,6 +45,7 @@ grep -q 'notes of settings *1 new' out || fail 'the note of the machine guide is
 # docs/guide/pile.md: likewise.
 cp -r our-folder pile-folder
 awk '/^    /{ print substr($0, 5); next } { print "" }' "$root/docs/guide/pile.md" | awk -v RS= -v folder=pile-folder '
+    /^beetwright / { next }
     /^name,kind/ { file = "destinations" } /^name,base_width/ { file = "piles" } /^pile,from/ { file = "fans" }
     /^pile,at,from[^\n]*,cover/ { file = "covers" } /^pile,at,probe/ { file = "probes" }
     /^pile,at,from[^\n]*,gross/ { file = "removals" }
@@ -79,6 +80,15 @@ while IFS= read -r command; do
     ran=$((ran + 1))
 done < <(sed -n 's/^    \(build\/release\/\)/\1/p' "$root/docs/guide/setting_the_machine.md")
 [[ $ran == 8 ]] || fail "of the eight commands about settings $ran ran"
+
+# docs/guide/pile.md: its commands, on the demo season, in few members.
+ran=0
+while IFS= read -r command; do
+    command="${command/my_season/my-folder} --members 2 --detail coarse"
+    PATH=$bin:$PATH bash -c "${command/Yard/\"Windmill pile\"}" >out 2>&1 || { cat out; fail "$command"; }
+    ran=$((ran + 1))
+done < <(sed -n 's/^    \(beetwright pile\)/\1/p' "$root/docs/guide/pile.md")
+[[ $ran == 3 ]] || fail "of the three commands about piles $ran ran"
 
 # docs/formats/weather.md: its table is read by its first command.
 sed -n '/^    # station/,/^$/{s/^    //;/^$/d;p}' "$root/docs/formats/weather.md" >station.csv
