@@ -53,6 +53,12 @@ struct PileConstants {
     double invert_steeper = 0.0;
     double sprout_rate = 0.0;
     double sprout_base_C = 0.0;
+    // Wounds: what healing is worth at other temperatures, and how far it must go until they hold
+    // water back. [1], [°C], [1]
+    double healing_q10 = 1.0;
+    double healing_middle_C = 8.0;
+    double closed_at = 0.01;
+    double spoil_rate = 0.0;  ///< of tissue that frost killed [1/d]
     // What bounds breathing. [mol/mol], [°C]
     double oxygen_half = 0.0;
     double heat_full_C = 0.0;
@@ -101,6 +107,10 @@ PileConstants pile_constants(Get&& get) {
             .invert_steeper = get(pile_invert_steeper),
             .sprout_rate = get(pile_sprout_rate),
             .sprout_base_C = get(pile_sprout_base) - 273.15,
+            .healing_q10 = get(pile_healing_q10),
+            .healing_middle_C = get(pile_healing_middle) - 273.15,
+            .closed_at = get(pile_closed_at),
+            .spoil_rate = get(pile_spoil_rate),
             .oxygen_half = get(pile_oxygen_half),
             .heat_full_C = get(pile_heat_full) - 273.15,
             .heat_end_C = get(pile_heat_end) - 273.15};

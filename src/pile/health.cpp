@@ -3,22 +3,37 @@
 #include <algorithm>
 
 #include "num/exponential.hpp"
+#include "num/sums.hpp"
 #include "num/wide.hpp"
 #include "pile/conversions.hpp"
 
 namespace beetwright::pile {
+
+/// What the loop over cells needs to know of time and constants.
+struct BreathingStretch {
+    double days, onset, frozen, growth, sprout_base, basal;
+    double oxygen_half, heat_full, heat_end;
+    double freezing, healing_growth, healing_middle, healing_at_middle;
+    double spoil_rate;
+};
+
 namespace {
+
+using Stretch = BreathingStretch;
 
 constexpr double kDay_s = 86400.0;
 constexpr double kRotScale = 100.0;  ///< [°C·d], as in lump.cpp
 constexpr double kHeat_J_kg = 1000.0 * kHeat_J_g;
 constexpr double kInvertTurn_C = 14.0;
+constexpr double kWarmest_C = 20.0;  ///< beyond which wounds heal no faster
 
-/// What the loop over cells needs to know of time and constants.
-struct Stretch {
-    double days, healing_time, onset, frozen, growth, sprout_base, basal;
-    double oxygen_half, heat_full, heat_end;
-};
+/// healing_rate, for loops.
+inline double heals(double celsius, const Stretch& s) {
+    const double at_most = celsius < kWarmest_C ? celsius : kWarmest_C;
+    const double rate =
+        s.healing_at_middle * num::exponential(s.healing_growth * (at_most - s.healing_middle));
+    return celsius > s.freezing ? rate : 0.0;
+}
 
 struct Fields {
     const double *celsius, *thermal_time, *unhealed, *damage, *left, *sprouting, *carbon_dioxide;
@@ -35,7 +50,7 @@ void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const F
         const double t = f.celsius[i];
         const double above = t > 0.0 ? t : 0.0;
         const double warmth = above * s.days;
-        const double x = warmth / s.healing_time;
+        const double x = heals(t, s) * s.days;
         const double small = 1.0 - x * (0.5 - x * (1.0 / 6.0 - x * (1.0 / 24.0)));
         const double safe = x > 1e-3 ? x : 1.0;
         const double large = (1.0 - num::exponential(-safe)) / safe;
@@ -72,9 +87,9 @@ void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const F
 
 struct Passed {
     const double *celsius, *pace, *mean_unhealed, *mean_rot, *breathes, *factor, *at_5C_W,
-        *per_watt;
+        *per_watt, *sugar;
     double *thermal_time, *unhealed, *damage, *left, *breathing, *healing, *rotting, *thawed,
-        *sprouting, *invert;
+        *sprouting, *invert, *spoilt, *spoils;
 };
 
 BEETWRIGHT_WIDE
@@ -93,8 +108,17 @@ void pass_cells(std::size_t begin, std::size_t end, const Stretch& s, double inv
         p.invert[i] += invert_per_breath * breathed * p.factor[i];
         p.sprouting[i] += (warm > 0.0 ? warm : 0.0) * s.days;
         p.thermal_time[i] += warmth;
-        p.unhealed[i] *= num::exponential(-warmth / s.healing_time);
-        p.left[i] -= p.at_5C_W[i] * p.pace[i] * p.per_watt[i] * s.days * kDay_s;
+        p.unhealed[i] *= num::exponential(-heals(t, s) * s.days);
+        const double left = p.left[i] - p.at_5C_W[i] * p.pace[i] * p.per_watt[i] * s.days * kDay_s;
+        // Dead cells spoil where they touch each other: the square of their share.
+        const double dead = p.damage[i] * p.damage[i] - p.spoilt[i];
+        const double goes = t > 0.0 && dead > 0.0 ? dead : 0.0;
+        const double some = s.spoil_rate * p.pace[i] * s.days;
+        const double gone = goes * some / (1.0 + some);
+        const double of_left = gone / (1.0 - p.spoilt[i] + 1e-300);
+        p.spoils[i] = left * of_left * p.sugar[i];
+        p.spoilt[i] += gone;
+        p.left[i] = left - left * of_left;
     }
 }
 
@@ -158,11 +182,13 @@ Health::Health(const num::Box& box)
       rotting(box.field()),
       thawed(box.field()),
       sprouting(box.field()),
-      invert(box.field()) {}
+      invert(box.field()),
+      spoilt(box.field()) {}
 
 Breathing::Breathing(const num::Box& box) {
-    for (auto* field : {&steady_, &healing_, &rot_, &thaw_, &sprout_, &per_watt_, &at_5C_W_,
-                        &full_W_, &mean_unhealed_, &mean_rot_, &breathes_, &factor_}) {
+    for (auto* field :
+         {&steady_, &healing_, &rot_, &thaw_, &sprout_, &per_watt_, &at_5C_W_, &full_W_,
+          &mean_unhealed_, &mean_rot_, &breathes_, &factor_, &sugar_, &spoils_}) {
         *field = box.field();
     }
 }
@@ -177,10 +203,14 @@ void Breathing::lay(const Bed& bed, std::span<const Lot> lots, const PileConstan
     oxygen_half_ = constants.oxygen_half;
     heat_full_ = constants.heat_full_C;
     heat_end_ = constants.heat_end_C;
+    healing_growth_ = 0.1 * std::log(constants.healing_q10);
+    healing_middle_ = constants.healing_middle_C;
+    healing_at_middle_ = constants.healing_middle_C / lump_.healing_time;
+    spoil_rate_ = constants.spoil_rate;
     for (std::size_t i = bed.box.begin(); i < bed.box.end(); ++i) {
         if (!bed.has_beet(i)) {
             steady_[i] = healing_[i] = rot_[i] = thaw_[i] = sprout_[i] = 0.0;
-            per_watt_[i] = full_W_[i] = 0.0;
+            per_watt_[i] = full_W_[i] = sugar_[i] = 0.0;
             continue;
         }
         const auto& lot = lots[bed.lot[i]];
@@ -195,6 +225,7 @@ void Breathing::lay(const Bed& bed, std::span<const Lot> lots, const PileConstan
         sprout_[i] = constants.sprout_rate * b.leaf;
         full_W_[i] = bed.beet[i] * lump_.basal_at_5C / kDay_s * kHeat_J_kg;
         per_watt_[i] = 1.0 / (bed.beet[i] * lot.sugar * kHeat_J_kg);
+        sugar_[i] = bed.beet[i] * lot.sugar;
     }
 }
 
@@ -205,18 +236,32 @@ void Breathing::put(Health& health, std::size_t cell, const Lot& lot,
     health.damage[cell] = 0.0;
     health.left[cell] = 1.0;
     for (auto* field : {&health.breathing, &health.healing, &health.rotting, &health.thawed,
-                        &health.sprouting, &health.invert}) {
+                        &health.sprouting, &health.invert, &health.spoilt}) {
         (*field)[cell] = 0.0;
     }
 }
 
+BreathingStretch Breathing::stretch(double days) const {
+    return {.days = days,
+            .onset = lump_.rot_onset,
+            .frozen = lump_.frozen_C,
+            .growth = growth_,
+            .sprout_base = sprout_base_,
+            .basal = lump_.basal_at_5C,
+            .oxygen_half = oxygen_half_,
+            .heat_full = heat_full_,
+            .heat_end = heat_end_,
+            .freezing = lump_.freezing_C,
+            .healing_growth = healing_growth_,
+            .healing_middle = healing_middle_,
+            .healing_at_middle = healing_at_middle_,
+            .spoil_rate = spoil_rate_};
+}
+
 void Breathing::prepare(const Health& health, std::span<const double> celsius,
                         std::span<const double> carbon_dioxide, double days) {
-    const Stretch stretch{days,       lump_.healing_time, lump_.rot_onset,   lump_.frozen_C,
-                          growth_,    sprout_base_,       lump_.basal_at_5C, oxygen_half_,
-                          heat_full_, heat_end_};
     prepare_cells(
-        bed_->box.begin(), bed_->box.end(), stretch,
+        bed_->box.begin(), bed_->box.end(), stretch(days),
         {celsius.data(), health.thermal_time.data(), health.unhealed.data(), health.damage.data(),
          health.left.data(), health.sprouting.data(), carbon_dioxide.data(), steady_.data(),
          healing_.data(), rot_.data(), thaw_.data(), sprout_.data(), full_W_.data(),
@@ -224,12 +269,9 @@ void Breathing::prepare(const Health& health, std::span<const double> celsius,
          factor_.data(), at_5C_W_.data()});
 }
 
-void Breathing::pass(Health& health, std::span<const double> celsius, std::span<const double> pace,
-                     double days) {
+double Breathing::pass(Health& health, std::span<const double> celsius,
+                       std::span<const double> pace, double days) {
     const auto& box = bed_->box;
-    const Stretch stretch{days,       lump_.healing_time, lump_.rot_onset,   lump_.frozen_C,
-                          growth_,    sprout_base_,       lump_.basal_at_5C, oxygen_half_,
-                          heat_full_, heat_end_};
     const auto met = extremes(box.begin(), box.end(), celsius.data(), bed_->beet.data());
     if (met.coldest < lump_.freezing_C) {
         freeze_cells(box.begin(), box.end(), lump_, celsius.data(), bed_->beet.data(),
@@ -245,13 +287,19 @@ void Breathing::pass(Health& health, std::span<const double> celsius, std::span<
             }
         }
     }
-    pass_cells(
-        box.begin(), box.end(), stretch, invert_per_breath_,
-        {celsius.data(), pace.data(), mean_unhealed_.data(), mean_rot_.data(), breathes_.data(),
-         factor_.data(), at_5C_W_.data(), per_watt_.data(), health.thermal_time.data(),
-         health.unhealed.data(), health.damage.data(), health.left.data(), health.breathing.data(),
-         health.healing.data(), health.rotting.data(), health.thawed.data(),
-         health.sprouting.data(), health.invert.data()});
+    pass_cells(box.begin(), box.end(), stretch(days), invert_per_breath_,
+               {celsius.data(),         pace.data(),
+                mean_unhealed_.data(),  mean_rot_.data(),
+                breathes_.data(),       factor_.data(),
+                at_5C_W_.data(),        per_watt_.data(),
+                sugar_.data(),          health.thermal_time.data(),
+                health.unhealed.data(), health.damage.data(),
+                health.left.data(),     health.breathing.data(),
+                health.healing.data(),  health.rotting.data(),
+                health.thawed.data(),   health.sprouting.data(),
+                health.invert.data(),   health.spoilt.data(),
+                spoils_.data()});
+    return num::sum(box, spoils_);
 }
 
 }  // namespace beetwright::pile

@@ -1,8 +1,10 @@
 // The beets in each cell: what they breathe, how far they have healed, what rot and frost did.
 //
 // A cell's beets are a lump (lump.hpp) with a temperature of their own: each cell gathers the
-// lump's exposure, so that a pile that is equally warm everywhere loses what the lump loses. Added
-// to that are sprouts and invert sugar. docs/methods/pile_biology.md.
+// lump's exposure, so that a pile that is equally warm everywhere loses what the lump loses. Wounds
+// heal by a law of their own, that knows how slowly they do in the cold; added are sprouts, invert
+// sugar, and tissue that frost killed and that spoils.
+// docs/methods/pile_biology.md.
 #pragma once
 
 #include <span>
@@ -15,13 +17,14 @@ namespace beetwright::pile {
 /// By cell, since it was piled. [kg/kg] is per clean beet.
 struct Health {
     num::Field thermal_time;  ///< above 0 °C, since lifting [°C·d]
-    num::Field unhealed;      ///< exp(-thermal time / healing time)
+    num::Field unhealed;      ///< of wounds' extra breathing: exp(-healing so far)
     num::Field damage;        ///< cells killed by the hardest frost so far, 0 to 1
     num::Field left;          ///< sugar, of that piled
     num::Field breathing;     ///< the lump's Exposure [kg/kg]
     num::Field healing, rotting, thawed;
     num::Field sprouting;  ///< warmth above the base at which crowns grow again [°C·d]
     num::Field invert;     ///< gathered [kg/kg]
+    num::Field spoilt;     ///< tissue killed by frost that is gone since, of all [kg/kg]
 
     explicit Health(const num::Box& box);
     [[nodiscard]] Exposure exposure(std::size_t cell) const {
@@ -39,6 +42,24 @@ inline double oxygen_at(double carbon_dioxide) {
     return left > 0.0 ? left : 0.0;
 }
 
+/// How fast wounds heal [1/d]: as by degree-days at the middle temperature, elsewhere by a Q10 of
+/// their own; no faster than at 20 °C, and not at all in frost.
+inline double healing_rate(double celsius, const PileConstants& c) {
+    const double at_most = celsius < 20.0 ? celsius : 20.0;
+    const double at_middle = c.healing_middle_C / c.lump.healing_time;
+    const double rate = at_middle * std::pow(c.healing_q10, 0.1 * (at_most - c.healing_middle_C));
+    return celsius > c.lump.freezing_C ? rate : 0.0;
+}
+
+/// How open wounds are to water: they hold none back until their skin is nearly whole.
+inline double open_to_water(double unhealed, double closed_at) {
+    const double share = unhealed / closed_at;
+    const double cube = share * share * share;
+    return cube / (1.0 + cube);
+}
+
+struct BreathingStretch;
+
 class Breathing {
  public:
     explicit Breathing(const num::Box& box);
@@ -52,8 +73,9 @@ class Breathing {
     /// What beets would breathe at 5 °C in the next `days` [W by cell], when they are about
     /// `celsius` warm in them, in air with this much carbon dioxide beyond the outside air's
     /// [kg/kg]. Beet that is frozen through does not breathe, nor cooked beet; where oxygen is
-    /// short it breathes less. For each mole of carbon dioxide given off one of oxygen is used, so
-    /// the one says how much of the other is left.
+    /// short it breathes less. For
+    /// each mole of carbon dioxide given off one of oxygen is used, so the one says how much of the
+    /// other is left.
     void prepare(const Health& health, std::span<const double> celsius,
                  std::span<const double> carbon_dioxide, double days);
     [[nodiscard]] const num::Field& at_5C_W() const { return at_5C_W_; }
@@ -61,10 +83,13 @@ class Breathing {
     [[nodiscard]] double growth() const { return growth_; }
 
     /// The days have passed, at this temperature, in which heat(W) = at_5C_W pace was given off.
-    void pass(Health& health, std::span<const double> celsius, std::span<const double> pace,
-              double days);
+    /// The sugar [kg] that spoilt in them, beside what was breathed.
+    double pass(Health& health, std::span<const double> celsius, std::span<const double> pace,
+                double days);
 
  private:
+    [[nodiscard]] BreathingStretch stretch(double days) const;
+
     /// What a lot's beets breathe, in basal rates: steady + healing unhealed + rot excess +
     /// thawed damage + sprouting.
     const Bed* bed_ = nullptr;
@@ -76,6 +101,9 @@ class Breathing {
     num::Field per_watt_;  ///< share of the piled sugar lost per J
     num::Field at_5C_W_, full_W_;
     num::Field mean_unhealed_, mean_rot_, breathes_, factor_;
+    num::Field sugar_, spoils_;
+    double healing_growth_ = 0.0, healing_middle_ = 0.0, healing_at_middle_ = 0.0;
+    double spoil_rate_ = 0.0;
 };
 
 }  // namespace beetwright::pile

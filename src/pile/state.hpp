@@ -46,7 +46,8 @@ struct Balance {
     double carbon_dioxide_in = 0.0;  ///< with the air; mostly negative
     double carbon_dioxide_made = 0.0;
     double piled_carbon_dioxide = 0.0;
-    double sugar_lost = 0.0;
+    double sugar_lost = 0.0;    ///< breathed
+    double sugar_spoilt = 0.0;  ///< with tissue that frost killed
     // What passed, for scale: sums of sizes.
     double heat_passed = 0.0;
     double water_passed = 0.0;

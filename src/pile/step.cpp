@@ -502,7 +502,7 @@ void Step::book(State& state, const Outside& outside, double seconds, Balance& b
     balance.drained += drained_;
     std::ranges::copy(film_, state.film.begin());
     share_out_water(state, seconds, balance);
-    breathing_.pass(state.health, celsius_, pace_, seconds / kDay_s);
+    balance.sugar_spoilt += breathing_.pass(state.health, celsius_, pace_, seconds / kDay_s);
     scale(box.begin(), box.end(), seconds, net_.data(), last_change_.data());
     lead_by(box.begin(), box.end(), 1.0, state.heat.data(), last_change_.data(), state.heat.data());
     std::ranges::copy(humidity_, state.humidity.begin());

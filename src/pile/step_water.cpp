@@ -74,7 +74,8 @@ void wet_shares(std::size_t begin, std::size_t end, double seconds, const PileCo
         const double covered = thinned < 1.0 ? thinned : 1.0;
         // Dew falls on every surface.
         const double share = gap < 0.0 ? 1.0 : covered;
-        const double skin = f.surface[i] * skin_transfer * (1.0 + f.wounds[i] * f.unhealed[i]);
+        const double open = open_to_water(f.unhealed[i], c.closed_at);
+        const double skin = f.surface[i] * skin_transfer * (1.0 + f.wounds[i] * open);
         const double in_series = all_wet * skin / (all_wet + skin + 1e-300);
         // Beet takes up no water from moister air than it would give water to.
         const bool gives = pressure < activity * saturation;

@@ -32,6 +32,7 @@ TEST(Pile, WellMixedLosesWhatTheLumpLoses) {
     plan.ground_C = plan.deep_ground_C = 5.0;
     auto c = central_pile();
     c.sprout_rate = 0.0;
+    c.healing_middle_C = 5.0;  // where wounds heal as the lump's do
     auto made = Pile::make(plan, c);
     ASSERT_TRUE(made.ok());
     auto& pile = **made;

@@ -27,7 +27,7 @@ constexpr double kHumidCapacity = kAirCapacity + 0.005 * kVapourCapacity;
 constexpr double kHeat_J_kg = 1000.0 * kHeat_J_g;
 
 /// Unknowns: heat of each solid cell; then of each beet cell humidity, carbon dioxide, film,
-/// thermal time and sugar left.
+/// healing and sugar left.
 class Section {
  public:
     Section()
@@ -48,7 +48,7 @@ class Section {
         }
         airflow_.lay(bed_, grid_);
         gases_.lay(bed_);
-        for (auto* field : {&celsius_, &humidity_, &gas_, &film_, &warmth_, &left_, &net_, &vapour_,
+        for (auto* field : {&celsius_, &humidity_, &gas_, &film_, &healed_, &left_, &net_, &vapour_,
                             &carbon_, &slope_, &face_, &none_}) {
             *field = grid_.box.field();
         }
@@ -103,7 +103,7 @@ class Section {
             humidity_[i] = rest[5 * n];
             gas_[i] = rest[5 * n + 1];
             film_[i] = rest[5 * n + 2];
-            warmth_[i] = rest[5 * n + 3];
+            healed_[i] = rest[5 * n + 3];
             left_[i] = rest[5 * n + 4];
         }
     }
@@ -192,7 +192,7 @@ class Section {
         const auto& beet = plan_.lots[0].beet;
         const auto& lump = c_.lump;
         const double wounds = beet.tail_wound + beet.crown_wound + beet.skin_wound;
-        const double unhealed = std::exp(-warmth_[i] / lump.healing_time);
+        const double unhealed = std::exp(-healed_[i]);
         const double oxygen = oxygen_at(gas_[i]);
         const double aired = oxygen * (kOutsideOxygen + c_.oxygen_half) /
                              (kOutsideOxygen * (oxygen + c_.oxygen_half));
@@ -215,8 +215,9 @@ class Section {
         } else {
             const double share =
                 std::min(1.0, std::max(0.0, film_[i]) / (c_.film * bed_.volume[i]));
-            const double skin = bed_.surface[i] * c_.skin_transfer *
-                                (1.0 + c_.wound_transpiration * wounds * unhealed);
+            const double skin =
+                bed_.surface[i] * c_.skin_transfer *
+                (1.0 + c_.wound_transpiration * wounds * open_to_water(unhealed, c_.closed_at));
             from_film = share * all_wet * (saturation - pressure);
             from_beet = (1.0 - share) / (1.0 / all_wet + 1.0 / skin) *
                         std::max(0.0, c_.water_activity * saturation - pressure);
@@ -225,7 +226,7 @@ class Section {
         dy[0] = (vapour_[i] + from_film + from_beet) / gases_.held()[i];
         dy[1] = (carbon_[i] + kCarbonDioxidePerSugar * sugar_s * bed_.beet[i]) / gases_.held()[i];
         dy[2] = -from_film;
-        dy[3] = std::max(0.0, celsius_[i]) / 86400.0;
+        dy[3] = healing_rate(celsius_[i], c_) / 86400.0;
         dy[4] = -sugar_s / plan_.lots[0].sugar;
     }
 
@@ -239,7 +240,7 @@ class Section {
     Outside outside_;
     WeatherHour hour_;
     std::vector<std::size_t> solid_, beet_;
-    num::Field celsius_, humidity_, gas_, film_, warmth_, left_, net_, vapour_, carbon_, slope_,
+    num::Field celsius_, humidity_, gas_, film_, healed_, left_, net_, vapour_, carbon_, slope_,
         face_, none_;
     std::array<num::Field, 2> spread_, carried_, open_;
 };
