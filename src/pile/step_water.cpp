@@ -18,6 +18,11 @@ constexpr double kSaturationGrowth = 0.07;
 /// Rounds along the flow for carbon dioxide: more of them change what turns in circles by some
 /// hundredths.
 constexpr int kRounds = 2;
+/// Where air hardly passes, as under a tight sheet, it spreads in circles, and two rounds leave it
+/// where it is: with this much of it somewhere [kg/kg] they go on, or it would be more than there
+/// was oxygen to make it of.
+constexpr double kMuchCarbonDioxide = 0.02;
+constexpr int kRoundsOfMuch = 60;
 constexpr double kTrace = 1e-9;  ///< of film [kg/m3]
 /// Of what earlier steps left over, the share that is handed out in a step. All of it at once would
 /// swing where the flow turns in circles.
@@ -249,6 +254,11 @@ void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance)
               gas.data(), owed_.data(), gas_right_.data(), gas_per_diagonal_.data()});
     for (int round = 0; round < kRounds; ++round) {
         gases_.round(gas, gas_right_, gas_per_diagonal_);
+    }
+    if (*std::ranges::max_element(gas) > kMuchCarbonDioxide) {
+        for (int round = kRounds; round < kRoundsOfMuch; ++round) {
+            gases_.round(gas, gas_right_, gas_per_diagonal_);
+        }
     }
     // What the rounds leave over is owed to later steps, so that none is lost or made.
     gases_.net(gas, 0.0, led_on_, net_gas_);

@@ -129,6 +129,51 @@ TEST(Pile, PlasticKeepsItWarm) {
     EXPECT_GT(warmest_after(sheeted, 24 * 25, 8.0), warmest_after(bare, 24 * 25, 8.0) + 3.0);
 }
 
+// A wide pile under a sheet: air goes in circles there, and no more carbon dioxide can be made of
+// it than there was oxygen in it; but nearly all of that is used.
+TEST(Pile, CarbonDioxideUnderASheetIsMadeOfWhatOxygenThereWas) {
+    Plan plan = heap(0.5);
+    plan.shape.width = Length(20.0);
+    plan.shape.top_width = Length(12.0);
+    plan.shape.height = Length(4.0);
+    plan.lots.back().celsius = 15.0;
+    plan.covers.push_back(
+        {plastic(central_pile()), {Side::low_flank, Side::high_flank, Side::top}});
+    auto made = Pile::make(plan, central_pile());
+    ASSERT_TRUE(made.ok());
+    constexpr double kMolarRatio = 28.966 / 44.0095;
+    double most = 0.0;
+    for (std::size_t k = 0; k < 24 * 10; ++k) {
+        ASSERT_TRUE((*made)->pass(autumn_hour(k, 8.0, (*made)->grid().sides.size())).ok());
+        most = std::max(most,
+                        kMolarRatio * *std::ranges::max_element((*made)->state().carbon_dioxide));
+    }
+    EXPECT_GT(most, 0.1);
+    EXPECT_LT(most, 1.1 * kOutsideOxygen);
+}
+
+// A fan that blows under a tight sheet: little passes, at the pressure that it gives at no flow.
+TEST(Pile, AFanUnderATightSheetComesToAStand) {
+    Plan plan = heap(0.5);
+    plan.covers.push_back(
+        {plastic(central_pile()), {Side::low_flank, Side::high_flank, Side::top}});
+    plan.ducts.push_back({.across_m = 4.5, .free_kg_s = 0.4, .still_Pa = 700.0});
+    plan.ducts.back().rule.colder_K = -50.0;
+    plan.ducts.back().rule.not_below_C = -50.0;
+    auto made = Pile::make(plan, central_pile());
+    ASSERT_TRUE(made.ok());
+    for (std::size_t k = 0; k < 48; ++k) {
+        const auto done = (*made)->pass(autumn_hour(k, 8.0, (*made)->grid().sides.size()));
+        ASSERT_TRUE(done.ok()) << done.problems().front().text();
+    }
+    const auto& air = (*made)->airflow();
+    const double flow = air.duct_flow().front();
+    EXPECT_GT(flow, 0.0);
+    EXPECT_LT(flow, 0.4);
+    // On the fan's own curve.
+    EXPECT_NEAR(air.duct_Pa().front(), 700.0 * (1.0 - std::pow(flow / 0.4, 2.0)), 0.1 * 700.0);
+}
+
 // A fan that blows when it is colder outside cools the middle.
 TEST(Pile, FanCools) {
     const Plan still = heap(0.4);
