@@ -12,7 +12,7 @@ namespace beetwright::pile {
 /// What the loop over cells needs to know of time and constants.
 struct BreathingStretch {
     double days, onset, frozen, growth, sprout_base, basal;
-    double oxygen_half, heat_full, heat_end;
+    double oxygen_half, in_fresh_air, heat_end, per_cooking, per_rot_scale;
     double freezing, healing_growth, healing_middle, healing_at_middle;
     double spoil_rate;
 };
@@ -32,13 +32,14 @@ inline double heals(double celsius, const Stretch& s) {
     const double at_most = celsius < kWarmest_C ? celsius : kWarmest_C;
     const double rate =
         s.healing_at_middle * num::exponential(s.healing_growth * (at_most - s.healing_middle));
-    return celsius > s.freezing ? rate : 0.0;
+    // As a product: a choice the compiler would make a branch of, and not go wide.
+    return rate * (celsius > s.freezing ? 1.0 : 0.0);
 }
 
 struct Fields {
     const double *celsius, *thermal_time, *unhealed, *damage, *left, *sprouting, *carbon_dioxide;
     const double *steady, *healing, *rot, *thaw, *sprout, *full_W, *per_watt;
-    double *mean_unhealed, *mean_rot, *breathes, *factor, *at_5C_W;
+    double *mean_unhealed, *stays_unhealed, *mean_rot, *breathes, *factor, *at_5C_W;
 };
 
 /// The mean of exp(-theta/theta_w), of (theta - onset)+ and so on as theta grows evenly: the same
@@ -52,9 +53,10 @@ void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const F
         const double warmth = above * s.days;
         const double x = heals(t, s) * s.days;
         const double small = 1.0 - x * (0.5 - x * (1.0 / 6.0 - x * (1.0 / 24.0)));
-        const double safe = x > 1e-3 ? x : 1.0;
-        const double large = (1.0 - num::exponential(-safe)) / safe;
-        const double mean_unhealed = f.unhealed[i] * (x > 1e-3 ? large : small);
+        const double stays = num::exponential(-x);
+        const double is_large = x > 1e-3 ? 1.0 : 0.0;
+        const double large = (1.0 - stays) / (x + 1e-12);
+        const double mean_unhealed = f.unhealed[i] * (small + is_large * (large - small));
         const double before = f.thermal_time[i] - s.onset;
         const double after = before + warmth;
         const double risen = after > 0.0 ? after : 0.0;
@@ -62,34 +64,34 @@ void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const F
         const double mean_excess = before >= 0.0 ? 0.5 * (before + after) : part;
         const double warm = t - s.sprout_base;
         const double sprouts = f.sprouting[i] + 0.5 * (warm > 0.0 ? warm : 0.0) * s.days;
-        const double rot = mean_excess / kRotScale;
+        const double rot = mean_excess * s.per_rot_scale;
         const double thawed = t > 0.0 ? 1.0 : 0.0;
         const double factor = f.steady[i] + f.healing[i] * mean_unhealed + f.rot[i] * rot +
-                              thawed * f.thaw[i] * f.damage[i] + f.sprout[i] * sprouts / kRotScale;
+                              thawed * f.thaw[i] * f.damage[i] +
+                              f.sprout[i] * sprouts * s.per_rot_scale;
         const double oxygen = oxygen_at(f.carbon_dioxide[i]);
-        const double aired =
-            oxygen * (kOutsideOxygen + s.oxygen_half) / (kOutsideOxygen * (oxygen + s.oxygen_half));
-        const double cooked = (s.heat_end - t) / (s.heat_end - s.heat_full);
+        const double aired = s.in_fresh_air * oxygen / (oxygen + s.oxygen_half);
+        const double cooked = (s.heat_end - t) * s.per_cooking;
         const double alive = cooked > 1.0 ? 1.0 : (cooked > 0.0 ? cooked : 0.0);
         const double breathes = (t > s.frozen ? 1.0 : 0.0) * aired * alive;
         // The rate is in proportion to the sugar that is left in the middle of the stretch.
-        const double now_W = breathes * f.full_W[i] * factor * f.left[i];
+        const double full_W = breathes * f.full_W[i] * factor;
         const double half_lost =
-            0.5 * now_W * num::exponential(s.growth * (t - 5.0)) * f.per_watt[i] * s.days * kDay_s;
-        const double left = f.left[i] > 0.0 ? f.left[i] : 1.0;
+            0.5 * full_W * num::exponential(s.growth * (t - 5.0)) * f.per_watt[i] * s.days * kDay_s;
         f.mean_unhealed[i] = mean_unhealed;
+        f.stays_unhealed[i] = stays;
         f.mean_rot[i] = rot;
         f.breathes[i] = breathes;
         f.factor[i] = factor;
-        f.at_5C_W[i] = now_W * (1.0 - half_lost / left);
+        f.at_5C_W[i] = full_W * f.left[i] * (1.0 - half_lost);
     }
 }
 
 struct Passed {
-    const double *celsius, *pace, *mean_unhealed, *mean_rot, *breathes, *factor, *at_5C_W,
-        *per_watt, *sugar;
-    double *thermal_time, *unhealed, *damage, *left, *breathing, *healing, *rotting, *thawed,
-        *sprouting, *invert, *spoilt, *spoils;
+    const double *celsius, *pace, *mean_unhealed, *stays_unhealed, *mean_rot, *breathes, *factor,
+        *at_5C_W, *per_watt, *damage;
+    double *thermal_time, *unhealed, *left, *breathing, *healing, *rotting, *thawed, *sprouting,
+        *invert;
 };
 
 BEETWRIGHT_WIDE
@@ -108,17 +110,29 @@ void pass_cells(std::size_t begin, std::size_t end, const Stretch& s, double inv
         p.invert[i] += invert_per_breath * breathed * p.factor[i];
         p.sprouting[i] += (warm > 0.0 ? warm : 0.0) * s.days;
         p.thermal_time[i] += warmth;
-        p.unhealed[i] *= num::exponential(-heals(t, s) * s.days);
-        const double left = p.left[i] - p.at_5C_W[i] * p.pace[i] * p.per_watt[i] * s.days * kDay_s;
-        // Dead cells spoil where they touch each other: the square of their share.
+        p.unhealed[i] *= p.stays_unhealed[i];
+        p.left[i] -= p.at_5C_W[i] * p.pace[i] * p.per_watt[i] * s.days * kDay_s;
+    }
+}
+
+struct Spoiling {
+    const double *celsius, *pace, *damage, *sugar;
+    double *left, *spoilt, *spoils;
+};
+
+/// Dead cells spoil where they touch each other: the square of their share.
+BEETWRIGHT_WIDE
+void spoil_cells(std::size_t begin, std::size_t end, const Stretch& s, const Spoiling& p) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
         const double dead = p.damage[i] * p.damage[i] - p.spoilt[i];
-        const double goes = t > 0.0 && dead > 0.0 ? dead : 0.0;
+        const double goes = p.celsius[i] > 0.0 && dead > 0.0 ? dead : 0.0;
         const double some = s.spoil_rate * p.pace[i] * s.days;
         const double gone = goes * some / (1.0 + some);
         const double of_left = gone / (1.0 - p.spoilt[i] + 1e-300);
-        p.spoils[i] = left * of_left * p.sugar[i];
+        p.spoils[i] = p.left[i] * of_left * p.sugar[i];
         p.spoilt[i] += gone;
-        p.left[i] = left - left * of_left;
+        p.left[i] -= p.left[i] * of_left;
     }
 }
 
@@ -188,7 +202,7 @@ Health::Health(const num::Box& box)
 Breathing::Breathing(const num::Box& box) {
     for (auto* field :
          {&steady_, &healing_, &rot_, &thaw_, &sprout_, &per_watt_, &at_5C_W_, &full_W_,
-          &mean_unhealed_, &mean_rot_, &breathes_, &factor_, &sugar_, &spoils_}) {
+          &mean_unhealed_, &stays_unhealed_, &mean_rot_, &breathes_, &factor_, &sugar_, &spoils_}) {
         *field = box.field();
     }
 }
@@ -249,8 +263,10 @@ BreathingStretch Breathing::stretch(double days) const {
             .sprout_base = sprout_base_,
             .basal = lump_.basal_at_5C,
             .oxygen_half = oxygen_half_,
-            .heat_full = heat_full_,
+            .in_fresh_air = (kOutsideOxygen + oxygen_half_) / kOutsideOxygen,
             .heat_end = heat_end_,
+            .per_cooking = 1.0 / (heat_end_ - heat_full_),
+            .per_rot_scale = 1.0 / kRotScale,
             .freezing = lump_.freezing_C,
             .healing_growth = healing_growth_,
             .healing_middle = healing_middle_,
@@ -260,13 +276,17 @@ BreathingStretch Breathing::stretch(double days) const {
 
 void Breathing::prepare(const Health& health, std::span<const double> celsius,
                         std::span<const double> carbon_dioxide, double days) {
-    prepare_cells(
-        bed_->box.begin(), bed_->box.end(), stretch(days),
-        {celsius.data(), health.thermal_time.data(), health.unhealed.data(), health.damage.data(),
-         health.left.data(), health.sprouting.data(), carbon_dioxide.data(), steady_.data(),
-         healing_.data(), rot_.data(), thaw_.data(), sprout_.data(), full_W_.data(),
-         per_watt_.data(), mean_unhealed_.data(), mean_rot_.data(), breathes_.data(),
-         factor_.data(), at_5C_W_.data()});
+    prepare_cells(bed_->box.begin(), bed_->box.end(), stretch(days),
+                  {celsius.data(),         health.thermal_time.data(),
+                   health.unhealed.data(), health.damage.data(),
+                   health.left.data(),     health.sprouting.data(),
+                   carbon_dioxide.data(),  steady_.data(),
+                   healing_.data(),        rot_.data(),
+                   thaw_.data(),           sprout_.data(),
+                   full_W_.data(),         per_watt_.data(),
+                   mean_unhealed_.data(),  stays_unhealed_.data(),
+                   mean_rot_.data(),       breathes_.data(),
+                   factor_.data(),         at_5C_W_.data()});
 }
 
 double Breathing::pass(Health& health, std::span<const double> celsius,
@@ -287,18 +307,19 @@ double Breathing::pass(Health& health, std::span<const double> celsius,
             }
         }
     }
-    pass_cells(box.begin(), box.end(), stretch(days), invert_per_breath_,
-               {celsius.data(),         pace.data(),
-                mean_unhealed_.data(),  mean_rot_.data(),
-                breathes_.data(),       factor_.data(),
-                at_5C_W_.data(),        per_watt_.data(),
-                sugar_.data(),          health.thermal_time.data(),
-                health.unhealed.data(), health.damage.data(),
-                health.left.data(),     health.breathing.data(),
-                health.healing.data(),  health.rotting.data(),
-                health.thawed.data(),   health.sprouting.data(),
-                health.invert.data(),   health.spoilt.data(),
-                spoils_.data()});
+    pass_cells(
+        box.begin(), box.end(), stretch(days), invert_per_breath_,
+        {celsius.data(), pace.data(), mean_unhealed_.data(), stays_unhealed_.data(),
+         mean_rot_.data(), breathes_.data(), factor_.data(), at_5C_W_.data(), per_watt_.data(),
+         health.damage.data(), health.thermal_time.data(), health.unhealed.data(),
+         health.left.data(), health.breathing.data(), health.healing.data(), health.rotting.data(),
+         health.thawed.data(), health.sprouting.data(), health.invert.data()});
+    if (num::greatest(box, health.damage).size == 0.0) {
+        return 0.0;
+    }
+    spoil_cells(box.begin(), box.end(), stretch(days),
+                {celsius.data(), pace.data(), health.damage.data(), sugar_.data(),
+                 health.left.data(), health.spoilt.data(), spoils_.data()});
     return num::sum(box, spoils_);
 }
 

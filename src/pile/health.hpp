@@ -100,7 +100,7 @@ class Breathing {
     num::Field steady_, healing_, rot_, thaw_, sprout_;
     num::Field per_watt_;  ///< share of the piled sugar lost per J
     num::Field at_5C_W_, full_W_;
-    num::Field mean_unhealed_, mean_rot_, breathes_, factor_;
+    num::Field mean_unhealed_, stays_unhealed_, mean_rot_, breathes_, factor_;
     num::Field sugar_, spoils_;
     double healing_growth_ = 0.0, healing_middle_ = 0.0, healing_at_middle_ = 0.0;
     double spoil_rate_ = 0.0;
