@@ -48,6 +48,9 @@ struct PileConstants {
     double straw_rain = 0.0;
     double plastic_air = 0.0;
     double sheet_absorptance = 0.0;
+    double snow_conductivity = 1.0;
+    double snow_absorptance = 0.0;
+    double snow_air = 0.0;  ///< per m of snow
     // Invert sugar and sprouts. [kg/kg/d], [°C]
     double invert_rate = 0.0;
     double invert_steeper = 0.0;
@@ -103,6 +106,9 @@ PileConstants pile_constants(Get&& get) {
             .straw_rain = get(pile_straw_rain),
             .plastic_air = get(pile_plastic_air),
             .sheet_absorptance = get(pile_sheet_absorptance),
+            .snow_conductivity = get(pile_snow_conductivity),
+            .snow_absorptance = get(pile_snow_absorptance),
+            .snow_air = get(pile_snow_air),
             .invert_rate = get(pile_invert_rate) * unit::day.si(),
             .invert_steeper = get(pile_invert_steeper),
             .sprout_rate = get(pile_sprout_rate),

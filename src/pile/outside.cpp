@@ -16,6 +16,8 @@ constexpr double kStrip_air = 2.0;
 /// level top.
 constexpr double kWall = 30.0 * std::numbers::pi / 180.0;
 constexpr double kTight = -1.0;
+/// Snow of this depth hides what lies below it from the sun [m].
+constexpr double kHides_m = 0.02;
 constexpr double kFleeceConductivity = 0.04;  ///< with which its resistance was reckoned [W/m/K]
 
 /// Vapour's way through a layer by diffusion [m2 s/kg].
@@ -36,6 +38,13 @@ double wind_pressure(const ShapeSide& side, const WeatherHour& hour, const PileC
 double beside(double resistance, double open_share, double transfer) {
     const double covered = (1.0 - open_share) / (resistance + 1.0 / transfer);
     return 1.0 / (covered + open_share * transfer) - 1.0 / transfer;
+}
+
+/// Snow on a side: it keeps warm, throws sunshine back and holds air and vapour up.
+void add_snow(double depth_m, const PileConstants& c, SideOutside& on, double& air) {
+    on.resistance += depth_m / c.snow_conductivity;
+    on.spread = on.spread > 0.0 ? 1.0 / (1.0 / on.spread + spread_through(depth_m)) : 0.0;
+    air += c.snow_air * depth_m;
 }
 
 }  // namespace
@@ -92,7 +101,10 @@ void set_outside(Outside& outside, const WeatherHour& hour, std::span<const Shap
         const Cover& cover = covers.empty() || is_ground ? bare : covers[s];
         auto& on = outside.sides[s];
         const double sun = hour.sun_W_m2.empty() ? 0.0 : hour.sun_W_m2[s];
-        const double taken = cover.open * c.absorptance + (1.0 - cover.open) * cover.absorptance;
+        const double snow_m = hour.snow_m * std::cos(side.tilt);
+        const double hidden = std::min(1.0, snow_m / kHides_m);
+        const double seen = cover.open * c.absorptance + (1.0 - cover.open) * cover.absorptance;
+        const double taken = seen + hidden * (c.snow_absorptance - seen);
         const double sees_sky = 0.5 * (1.0 + std::cos(side.tilt));
         // What else it sees, the ground, is taken to be as warm as the air.
         const double gain = taken * sun + c.emissivity * sees_sky * (hour.sky_W_m2 - air_W);
@@ -108,6 +120,9 @@ void set_outside(Outside& outside, const WeatherHour& hour, std::span<const Shap
             cover.open > 0.0 && cover.air > 0.0
                 ? 1.0 / ((1.0 - cover.open) / cover.air + cover.open / kStrip_air)
                 : cover.air;
+        if (snow_m > 0.0) {
+            add_snow(snow_m, c, on, outside.cover_air[s]);
+        }
     }
 }
 

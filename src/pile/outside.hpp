@@ -21,6 +21,8 @@ struct WeatherHour {
     double sky_W_m2 = 300.0;       ///< infra-red onto the level
     std::vector<double> sun_W_m2;  ///< onto each side of the grid; empty: none
     double deep_ground_C = 9.0;    ///< below the lowest layer of ground
+    double coming_low_C = 1e9;     ///< of the night to come, as forecast; 1e9: nobody says
+    double snow_m = 0.0;           ///< lying on the level
 };
 
 /// What lies on a side.

@@ -36,6 +36,11 @@ Problems problems_of(const Plan& plan, const PileConstants& constants) {
                 "covers", "a cover with a negative thickness, or taken off before it is put on",
                 "give thicknesses from 0 on and dates in order"));
         }
+        if (!(span.rule.off_above_C >= span.rule.on_below_C) && span.rule.on_below_C < 1e9) {
+            problems.push_back(
+                plan_problem("covers", "a cover's rule takes it off at what it is put on for",
+                             "let it come off at a warmer temperature than it is put on at"));
+        }
     }
     for (const auto& duct : plan.ducts) {
         if (!(duct.across_m > 0.0 && duct.across_m < plan.shape.width.si())) {
@@ -54,7 +59,8 @@ bool is_weather(const WeatherHour& hour) {
     return hour.air_C > -60.0 && hour.air_C < 55.0 && hour.humidity >= 0.0 && hour.humidity < 0.1 &&
            hour.wind >= 0.0 && hour.wind < 80.0 && hour.rain_mm >= 0.0 && hour.rain_mm < 500.0 &&
            hour.sky_W_m2 > 50.0 && hour.sky_W_m2 < 700.0 && hour.deep_ground_C > -30.0 &&
-           hour.deep_ground_C < 40.0;
+           hour.deep_ground_C < 40.0 && !std::isnan(hour.coming_low_C) && hour.snow_m >= 0.0 &&
+           hour.snow_m < 5.0;
 }
 
 /// Whether the bed changes between two hours.
@@ -169,10 +175,20 @@ void Pile::put_new_beet(const Bed& before) {
     }
 }
 
-void Pile::set_covers() {
+void Pile::set_covers(const WeatherHour& hour) {
     covers_.assign(grid_.sides.size(), no_cover(constants_));
-    for (const auto& span : plan_.covers) {
-        if (hour_ < span.from_h || hour_ >= span.to_h) {
+    lies_.resize(plan_.covers.size(), false);
+    const double coldest = std::min(hour.air_C, hour.coming_low_C);
+    for (std::size_t n = 0; n < plan_.covers.size(); ++n) {
+        const auto& span = plan_.covers[n];
+        const bool is_time = hour_ >= span.from_h && hour_ < span.to_h;
+        const bool is_asked_for = coldest < span.rule.on_below_C;
+        const bool stays = lies_[n] && hour.air_C <= span.rule.off_above_C;
+        const bool lies = is_time && (is_asked_for || stays);
+        work_.covers_put_on += lies && !lies_[n] ? 1 : 0;
+        work_.covers_taken_off += !lies && lies_[n] ? 1 : 0;
+        lies_[n] = lies;
+        if (!lies) {
             continue;
         }
         for (std::size_t s = 0; s < grid_.sides.size(); ++s) {
@@ -265,7 +281,7 @@ Result<Done> Pile::pass(const WeatherHour& hour) {
     if (hour_ > 0.0 && changes(plan_.lots, hour_ - 1.0, hour_)) {
         lay_bed();
     }
-    set_covers();
+    set_covers(hour);
     set_fans(hour);
     set_outside(outside_, hour, grid_.sides, covers_, constants_);
     const double count = std::ceil(kHour_s / rules_.longest_s - 1e-9);

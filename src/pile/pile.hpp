@@ -30,6 +30,8 @@ struct Work {
     long flow_steps = 0;
     long flow_iterations = 0;
     long halvings = 0;
+    long covers_put_on = 0;     ///< spans that were put on, each time it was done
+    long covers_taken_off = 0;  ///< and taken off, by a rule or at a span's end
 };
 
 class Pile {
@@ -55,12 +57,14 @@ class Pile {
     [[nodiscard]] std::span<const Lot> lots() const { return plan_.lots; }
     [[nodiscard]] const PileConstants& constants() const { return constants_; }
     [[nodiscard]] const std::vector<Duct>& ducts() const { return ducts_; }
+    /// By side, as they lay in the last hour.
+    [[nodiscard]] std::span<const Cover> covers() const { return covers_; }
 
  private:
     Pile(const Plan& plan, const PileConstants& constants, const RunRules& rules, Grid grid);
     void lay_bed();
     void put_new_beet(const Bed& before);
-    void set_covers();
+    void set_covers(const WeatherHour& hour);
     void set_fans(const WeatherHour& hour);
     double mean_celsius() const;
     Result<Done> blow();
@@ -80,6 +84,7 @@ class Pile {
     Work work_;
     Outside outside_;
     std::vector<Cover> covers_;
+    std::vector<bool> lies_;  ///< each of the plan's covers
     std::vector<Duct> ducts_;
     double hour_ = 0.0;
     bool is_laid_ = false;

@@ -9,11 +9,20 @@
 
 namespace beetwright::pile {
 
+/// By what a cover is put on and taken off within its span. As it is: it lies there throughout.
+struct CoverRule {
+    /// It is put on when it is to become colder than this, by the air now or by what is forecast.
+    double on_below_C = 1e9;
+    /// It is taken off when the air is warmer than this and it is not to become that cold.
+    double off_above_C = 1e9;
+};
+
 struct CoverSpan {
     Cover cover{};
     std::vector<Side> on{};  ///< of these sides
     double from_h = 0.0;     ///< hours of the run; the later of two that meet holds
     double to_h = kNever_h;
+    CoverRule rule{};
 };
 
 /// When a fan runs.

@@ -110,6 +110,28 @@ TEST(Outside, StripsLieBetweenBareAndCovered) {
     EXPECT_NEAR(both, 0.8 / (covered.sides[2].resistance + 1.0 / h) + 0.2 * h, 1e-9);
 }
 
+// Ten centimetres of snow on the top: 0.1 / 0.18 m2 K/W, less on a flank, which stands steep; sun
+// is thrown back, and air held up; a dusting hides half of what is below it.
+TEST(Outside, SnowKeepsWarmAndThrowsTheSunBack) {
+    auto hour = calm();
+    hour.sun_W_m2.assign(sides().size(), 300.0);
+    const auto bare = outside_of(hour);
+    hour.snow_m = 0.1;
+    const auto snowed = outside_of(hour);
+    const auto c = central_pile();
+    EXPECT_NEAR(snowed.sides[2].resistance, 0.1 / c.snow_conductivity, 1e-12);
+    EXPECT_NEAR(snowed.sides[0].resistance, 0.1 * std::cos(sides()[0].tilt) / c.snow_conductivity,
+                1e-12);
+    EXPECT_NEAR((snowed.sides[2].felt_C - 4.0) / (bare.sides[2].felt_C - 4.0),
+                c.snow_absorptance / c.absorptance, 1e-9);
+    EXPECT_NEAR(snowed.cover_air[2], 0.1 * c.snow_air, 1e-9);
+    EXPECT_LT(snowed.sides[2].spread, bare.sides[2].spread);
+    hour.snow_m = 0.01;
+    const double half = 0.5 * (c.absorptance + c.snow_absorptance);
+    EXPECT_NEAR((outside_of(hour).sides[2].felt_C - 4.0) / (bare.sides[2].felt_C - 4.0),
+                half / c.absorptance, 1e-9);
+}
+
 // The ground beside a pile is never covered.
 TEST(Outside, GroundStaysBare) {
     const auto outside = outside_of(calm(), all(straw(central_pile(), Length(0.3))));

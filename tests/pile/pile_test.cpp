@@ -4,6 +4,9 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <array>
+
 #include "pile/plans.hpp"
 
 namespace beetwright::pile {
@@ -181,6 +184,57 @@ TEST(Pile, FanCools) {
     // 50 m3/h/t for 14.3 m2 x 650 kg/m3, dry air of 1.26 kg/m3.
     blown.ducts.push_back({.across_m = 4.5, .free_kg_s = 0.16, .still_Pa = 200.0});
     EXPECT_LT(warmest_after(blown, 24 * 10, 8.0), warmest_after(still, 24 * 10, 8.0));
+}
+
+// Put on before a night that is forecast colder than -2 °C, or when it is; taken off above 5 °C,
+// but not while such a night is to come; and at the end of its span.
+TEST(Pile, CoversFollowTheirRule) {
+    Plan plan = heap(0.5);
+    plan.covers.push_back(
+        {fleece(central_pile()), {Side::top}, 2.0, 12.0, {.on_below_C = -2.0, .off_above_C = 5.0}});
+    auto made = Pile::make(plan, central_pile());
+    ASSERT_TRUE(made.ok());
+    struct Hour {
+        double air_C, coming_low_C;
+        bool lies;
+    };
+    // By hand, hour by hour.
+    const std::array hours{
+        Hour{3.0, -5.0, false},  // before its span
+        Hour{3.0, -5.0, false},  Hour{3.0, 0.0, false}, Hour{3.0, -3.0, true},
+        Hour{4.0, 1.0, true},    Hour{6.0, -3.0, true},  // a cold night is still to come
+        Hour{6.0, 2.0, false},   Hour{4.0, 2.0, false}, Hour{-2.5, 1e9, true},
+        Hour{-1.0, 1e9, true},   Hour{5.5, 1e9, false}, Hour{-3.0, 1e9, true},
+        Hour{-3.0, -9.0, false},  // behind its span
+    };
+    for (const auto& h : hours) {
+        auto hour = steady_hour(h.air_C);
+        hour.coming_low_C = h.coming_low_C;
+        ASSERT_TRUE((*made)->pass(hour).ok());
+        EXPECT_EQ((*made)->covers()[2].resistance > 0.0, h.lies) << (*made)->hour();
+        EXPECT_EQ((*made)->covers()[0].resistance, 0.0);
+    }
+    EXPECT_EQ((*made)->work().covers_put_on, 3);
+    EXPECT_EQ((*made)->work().covers_taken_off, 3);
+    plan.covers.back().rule.off_above_C = -4.0;
+    EXPECT_FALSE(Pile::make(plan, central_pile()).ok());
+}
+
+// Snow over a heap in frost: the coldest beet stays warmer.
+TEST(Pile, SnowKeepsFrostOut) {
+    const auto coldest = [](double snow_m) {
+        auto made = Pile::make(heap(0.5), central_pile());
+        EXPECT_TRUE(made.ok());
+        double least = 99.0;
+        for (int k = 0; k < 24 * 4; ++k) {
+            auto hour = steady_hour(-12.0);
+            hour.snow_m = snow_m;
+            EXPECT_TRUE((*made)->pass(hour).ok());
+            least = std::min(least, totals(**made).coldest_C);
+        }
+        return least;
+    };
+    EXPECT_GT(coldest(0.2), coldest(0.0) + 2.0);
 }
 
 TEST(Pile, BadPlansAreToldInOneGo) {
