@@ -107,7 +107,10 @@ class Planner {
             pile::Lot lot{.beet = question_.beets[i].condition,
                           .sugar = question_.beets[i].sugar,
                           .celsius = celsius,
-                          .degree_days = waited_d * celsius};
+                          .degree_days = waited_d * celsius,
+                          .uneven = question_.member->waves_of(*basis_.catalogue,
+                                                               question_.part)};
+            leave_pores(lot.beet);
             if (i > 0) {
                 lot.low[2] = layer.bottom.si();
                 lot.piled_h = std::max(0.0, hours_between(part_.piled(), layer.piled));
@@ -118,6 +121,19 @@ class Planner {
             lots.push_back(lot);
         }
         return lots;
+    }
+
+    /// Some draws of soil, leaf and densities would leave none. More than a bed holds falls through
+    /// it as it is piled.
+    void leave_pores(pile::LumpCondition& beet) const {
+        constexpr double kLeast = 0.2;
+        const double clean = pile::porosity({}, constants_);
+        const double left = pile::porosity(beet, constants_);
+        if (left < kLeast) {
+            const double share = std::max(0.0, clean - kLeast) / (clean - left);
+            beet.soil *= share;
+            beet.leaf *= share;
+        }
     }
 
     void put(std::vector<pile::CoverSpan>& spans, PileCover cover, Instant at) const {
@@ -266,6 +282,55 @@ class Picture {
         return frame;
     }
 
+    /// Between the centres of the cells about it that hold beets.
+    [[nodiscard]] Sample sample(const SampleAt& place) const {
+        const double x = place.across.si() / pile_.grid().cell[0] +
+                         0.5 * static_cast<double>(across()) - 0.5;
+        const double z = place.height.si() / pile_.grid().cell[2] - 0.5;
+        const auto low = [](double at, std::size_t count) {
+            const double most = static_cast<double>(count) - 2.0;
+            return static_cast<std::size_t>(std::clamp(std::floor(at), 0.0, std::max(0.0, most)));
+        };
+        const std::size_t i = low(x, across());
+        const std::size_t k = low(z, up());
+        const double right = std::clamp(x - static_cast<double>(i), 0.0, 1.0);
+        const double above = std::clamp(z - static_cast<double>(k), 0.0, 1.0);
+        // Of the four cells about it those that hold beets, by how near they are; a trace of each,
+        // so that a place at the very edge has its nearest cell's.
+        constexpr double kTrace = 1e-6;
+        int corners = 0;
+        double sum = 0.0;
+        double weights = 0.0;
+        double to_right = 0.0;
+        double upwards = 0.0;
+        for (const std::size_t di : {0U, 1U}) {
+            for (const std::size_t dk : {0U, 1U}) {
+                if (i + di >= across() || k + dk >= up()) {
+                    continue;
+                }
+                const std::size_t c = cell((k + dk) * across() + i + di);
+                if (!pile_.bed().has_beet(c)) {
+                    continue;
+                }
+                const double celsius = pile_.state().celsius[c];
+                const double of_x = di == 1 ? right : 1.0 - right;
+                const double of_z = dk == 1 ? above : 1.0 - above;
+                sum += (of_x * of_z + kTrace) * celsius;
+                weights += of_x * of_z + kTrace;
+                to_right += (di == 1 ? of_z : -of_z) * celsius;
+                upwards += (dk == 1 ? of_x : -of_x) * celsius;
+                ++corners;
+            }
+        }
+        if (corners == 0) {
+            return {};
+        }
+        const double slope = corners < 4 ? 0.0
+                                         : std::hypot(to_right / pile_.grid().cell[0],
+                                                      upwards / pile_.grid().cell[2]);
+        return {.celsius = sum / weights, .slope_K_m = slope};
+    }
+
  private:
     /// Between the beets, mean of a cell's two openings [m/s].
     [[nodiscard]] double speed(std::size_t cell, num::Direction direction) const {
@@ -383,12 +448,16 @@ Result<PartCourse> part_course(const CourseBasis& basis, const CourseQuestion& q
         question.member->air * basis.catalogue->value(ConstantId::pile_station_spread);
     const double ground_albedo = basis.catalogue->value(ConstantId::pile_ground_albedo);
     const double rot_onset = planner.constants().lump.rot_onset;
-    const Instant end = part.removed.value_or(basis.until + std::chrono::days(1) - series.clock);
+    const Instant end =
+        std::min(part.removed.value_or(basis.until + std::chrono::days(1) - series.clock),
+                 question.ends.value_or(Instant::max()));
     const auto first_hour =
         static_cast<std::size_t>(std::clamp(hours_between(series.begin, part.piled()), 0.0,
                                             static_cast<double>(series.hours.size() - 1)));
     PartCourse course;
     auto next_frame = question.frames.begin();
+    course.samples.resize(question.samples.size());
+    std::size_t next_sample = 0;
     for (std::size_t hour = first_hour; hour < series.hours.size() && series.begin_of(hour) < end;
          ++hour) {
         auto weather = pile_hour(series, hour, basis.suns[hour], pile.grid().sides, ground_albedo);
@@ -396,6 +465,13 @@ Result<PartCourse> part_course(const CourseBasis& basis, const CourseQuestion& q
         weather.deep_ground_C = basis.deep_ground_C;
         if (const auto passed = pile.pass(weather); !passed) {
             return passed.problems();
+        }
+        for (; next_sample < question.samples.size() &&
+               question.samples[next_sample].at < series.begin_of(hour + 1);
+             ++next_sample) {
+            if (question.samples[next_sample].at >= series.begin_of(hour)) {
+                course.samples[next_sample] = picture.sample(question.samples[next_sample]);
+            }
         }
         if (series.begin_of(hour) >= basis.now) {
             for (std::size_t d = 0; d < pile.ducts().size(); ++d) {

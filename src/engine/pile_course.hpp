@@ -4,7 +4,10 @@
 // piled and with whose beets, and each part has its own course. docs/methods/pile_question.md.
 #pragma once
 
+#include <array>
 #include <cstdint>
+#include <limits>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -50,11 +53,28 @@ struct PartGrid {
     [[nodiscard]] Length height_at(std::size_t cell) const;
 };
 
+struct PlaceInPile {
+    Length along, across, height;  ///< across from the middle line; negative: on the left
+};
+
+/// An instant and a place in a section at which its warmth is asked for.
+struct SampleAt {
+    Instant at{};
+    Length across;  ///< from the middle line
+    Length height;
+};
+/// NaN where no beets lay then.
+struct Sample {
+    double celsius = std::numeric_limits<double>::quiet_NaN();
+    double slope_K_m = 0.0;  ///< how fast it changes from there to its neighbours
+};
+
 struct PartCourse {
     std::vector<PartDay> days;      ///< from the day on which it was piled
     std::vector<PartFrame> frames;  ///< on the days that were asked for
     /// After each day, of its beets on the mean: what the ledger's lump asks.
     std::vector<pile::Exposure> exposure;
+    std::vector<Sample> samples;   ///< as they were asked for
     double fan_J_per_metre = 0.0;  ///< of power drawn, from now on
 };
 
@@ -64,6 +84,11 @@ struct LayerBeet {
     double sugar = 0.0;                             ///< [kg/kg] as piled
     double molasses = 0.0, soil = 0.0, tops = 0.0;  ///< [kg/kg]
 };
+
+/// What a member may have moved of it (PartScores), in that order.
+inline std::array<double*, 5> traits_of(pile::LumpCondition& beet) {
+    return {&beet.tail_wound, &beet.crown_wound, &beet.skin_wound, &beet.leaf, &beet.soil};
+}
 
 /// Everything that courses of one pile have in common. What it points at outlives them.
 struct CourseBasis {
@@ -85,6 +110,8 @@ struct CourseQuestion {
     std::span<const LayerBeet> beets;  ///< by layer
     PileDeed deed;
     std::span<const Day> frames;  ///< in order of time
+    std::span<const SampleAt> samples = {};  ///< likewise
+    std::optional<Instant> ends = {};        ///< before the last day
 };
 
 /// The cells of a part's picture.

@@ -37,6 +37,15 @@ pile::PileConstants PileMember::constants_of(const Catalogue& catalogue, std::si
     return made;
 }
 
+pile::BreathingWaves PileMember::waves_of(const Catalogue& catalogue, std::size_t part) const {
+    const double spread = catalogue.value(ConstantId::pile_local_breathing);
+    const auto& scores = parts[part].waves;
+    return {.across = spread * scores[0],
+            .up = spread * scores[1],
+            .both = spread * scores[2],
+            .middle = spread * scores[3]};
+}
+
 std::vector<PileMember> pile_members(std::uint64_t seed, std::size_t members, std::size_t parts) {
     std::vector<PileMember> made(members);
     for (PileMember& one : made) {
@@ -61,6 +70,12 @@ std::vector<PileMember> pile_members(std::uint64_t seed, std::size_t members, st
             const auto scores = sliced_scores(random, members);
             for (std::size_t m = 0; m < members; ++m) {
                 made[m].parts[p].*which = scores[m];
+            }
+        }
+        for (std::size_t wave = 0; wave < made.front().parts[p].waves.size(); ++wave) {
+            const auto scores = sliced_scores(random, members);
+            for (std::size_t m = 0; m < members; ++m) {
+                made[m].parts[p].waves[wave] = scores[m];
             }
         }
     }

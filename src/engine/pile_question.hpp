@@ -32,10 +32,6 @@ struct PileBandDay {
     Estimate<double> rotting;     ///< share of beets past where rot grows
 };
 
-struct PlaceInPile {
-    Length along, across, height;  ///< across from the middle line; negative: on the left
-};
-
 /// Why a part becomes due for slicing.
 enum class DueFor : std::uint8_t { nothing, rot, thaw };
 

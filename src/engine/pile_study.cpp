@@ -135,7 +135,7 @@ Result<std::unique_ptr<PileStudy>> PileStudy::make(const ledger::Season& season,
     if (const auto looked = study->look_ahead(question); !looked) {
         return looked.problems();
     }
-    study->members_ = pile_members(study->season_.seed, question.members, study->parts().size());
+    study->members_ = study->new_members(question.members);
     study->take_beets(amounts, *schedules);
     return study;
 }
@@ -208,18 +208,44 @@ void PileStudy::take_beets(std::span<const ledger::FieldAmounts> amounts,
         facts.sliced = std::clamp(sliced, today(), until());
         facts_.push_back(std::move(facts));
 
-        std::vector<std::vector<LayerBeet>> by_member;
-        for (std::size_t m = 0; m < members_.size(); ++m) {
-            // Spread over the draws, which are in no order.
-            const std::size_t draw = m * (kDraws / members_.size() + 1) % kDraws;
+        std::vector<std::vector<LayerBeet>> by_draw;
+        for (std::size_t draw = 0; draw < kDraws; ++draw) {
             std::vector<LayerBeet> layers;
             for (const PileLayer& layer : part.layers) {
                 layers.push_back(mean_of(layer, standings, draw));
             }
-            by_member.push_back(std::move(layers));
+            by_draw.push_back(std::move(layers));
         }
-        beets_.push_back(std::move(by_member));
+        beets_.push_back(std::move(by_draw));
     }
+}
+
+std::vector<PileMember> PileStudy::new_members(std::size_t count) const {
+    auto made = pile_members(season_.seed, count, parts().size());
+    for (std::size_t m = 0; m < count; ++m) {
+        // Spread over the draws, which are in no order.
+        made[m].beets = m * (kDraws / count + 1) % kDraws;
+    }
+    return made;
+}
+
+Result<PartCourse> PileStudy::course(const CourseBasis& basis, CourseQuestion question) const {
+    question.weather %= outlook_->members.size();
+    const auto beets_of_part = beets(question.part, *question.member);
+    question.beets = beets_of_part;
+    return part_course(basis, question);
+}
+
+std::vector<LayerBeet> PileStudy::beets(std::size_t part, const PileMember& member) const {
+    std::vector<LayerBeet> layers = beets_[part][member.beets];
+    const auto& moved = member.parts[part].moved;
+    for (LayerBeet& layer : layers) {
+        const auto traits = traits_of(layer.condition);
+        for (std::size_t t = 0; t < traits.size(); ++t) {
+            *traits[t] = std::min(1.0, *traits[t] * std::exp(moved[t]));
+        }
+    }
+    return layers;
 }
 
 Day PileStudy::today() const {
@@ -250,12 +276,12 @@ Result<Courses> PileStudy::run_from(std::size_t first, std::size_t last, const P
         for (std::size_t run = from; run < to && !steps.are_stopped(); ++run) {
             const std::size_t part = first + run / members;
             const std::size_t m = run % members;
-            auto course = part_course(basis_, {.part = part,
-                                               .weather = m,
-                                               .member = &members_[m],
-                                               .beets = beets_[part][m],
-                                               .deed = deed,
-                                               .frames = frames});
+            auto course = this->course(basis_, {.part = part,
+                                                .weather = m,
+                                                .member = &members_[m],
+                                                .beets = {},
+                                                .deed = deed,
+                                                .frames = frames});
             if (course) {
                 courses.of(part, m) = *std::move(course);
             } else {
@@ -279,7 +305,7 @@ Result<Courses> PileStudy::run_from(std::size_t first, std::size_t last, const P
 double PileStudy::sugar_kg(std::size_t part, std::size_t member) const {
     double sugar = 0.0;
     for (std::size_t i = 0; i < parts()[part].layers.size(); ++i) {
-        sugar += parts()[part].layers[i].mass.si() * beets_[part][member][i].sugar;
+        sugar += parts()[part].layers[i].mass.si() * beets_[part][members_[member].beets][i].sugar;
     }
     return sugar;
 }
@@ -297,7 +323,7 @@ double PileStudy::paid(std::size_t part, std::size_t member, Day sliced, double 
     delivered.lifted = mass;
     for (std::size_t i = 0; i < parts()[part].layers.size(); ++i) {
         const double layer = parts()[part].layers[i].mass.si();
-        const LayerBeet& beet = beets_[part][member][i];
+        const LayerBeet& beet = beets_[part][members_[member].beets][i];
         delivered.molasses += layer * beet.molasses;
         delivered.soil += layer * beet.soil;
         delivered.tops += layer * beet.tops;

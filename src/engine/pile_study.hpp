@@ -77,6 +77,12 @@ class PileStudy {
     /// The same for any number of threads. Problems: those of part_course(); what is stopped is a
     /// Problem, too.
     [[nodiscard]] Result<Courses> run(const PileDeed& deed, WorkerPool& pool, Steps& steps) const;
+    /// So many other members of it, as they are before anything was read in it.
+    [[nodiscard]] std::vector<PileMember> new_members(std::size_t count) const;
+    /// One part in one member, of those above or of others.
+    [[nodiscard]] Result<PartCourse> course(const CourseBasis& basis, CourseQuestion question) const;
+    /// A part's beets in a member, by layer.
+    [[nodiscard]] std::vector<LayerBeet> beets(std::size_t part, const PileMember& member) const;
     /// One part's alone, with pictures of these days; the other parts' are empty.
     [[nodiscard]] Result<Courses> run_part(std::size_t part, const PileDeed& deed, WorkerPool& pool,
                                            Steps& steps, std::span<const Day> frames = {}) const;
@@ -104,7 +110,7 @@ class PileStudy {
     std::vector<weather::SunPosition> suns_;
     std::vector<PileMember> members_;
     std::vector<PartFacts> facts_;
-    std::vector<std::vector<std::vector<LayerBeet>>> beets_;  ///< by part, member and layer
+    std::vector<std::vector<std::vector<LayerBeet>>> beets_;  ///< by part, draw and layer
     CourseBasis basis_;
     std::vector<std::string> assumptions_;
 };

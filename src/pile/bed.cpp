@@ -19,7 +19,7 @@ class BedMaker {
         bed_.lot.assign(box.room(), kNoLot);
         for (auto* field : {&bed_.beet, &bed_.latent, &bed_.still, &bed_.ice_adds, &bed_.radiation,
                             &bed_.inverse_permeability, &bed_.inertia, &bed_.volume, &bed_.pores,
-                            &bed_.surface}) {
+                            &bed_.surface, &bed_.breathes}) {
             *field = box.field();
         }
         bed_.warm = bed_.frozen = box.field(1.0);
@@ -80,6 +80,13 @@ class BedMaker {
         bed_.pores[cell] = pores * grid_.volume[cell];
         bed_.surface[cell] =
             6.0 * c_.bulk_density / c_.root_density / c_.root_diameter * grid_.volume[cell];
+        const double width = grid_.cell[0] * static_cast<double>(grid_.box.across);
+        const double height =
+            grid_.cell[2] * static_cast<double>(grid_.box.up - grid_.ground_layers);
+        // A row of cells has no section.
+        bed_.breathes[cell] = width > 0.0 ? lots_[l].uneven.at(grid_.centre[0][cell] / width,
+                                                               grid_.centre[2][cell] / height)
+                                          : 1.0;
     }
 
     void connect(Direction direction) {

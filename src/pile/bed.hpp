@@ -27,6 +27,7 @@ struct Bed {
     num::Field volume;                ///< of beet and what is between it [m3]
     num::Field pores;                 ///< [m3]
     num::Field surface;               ///< of roots [m2]
+    num::Field breathes;              ///< against the rest of its lot
     /// Opening / distance to the next cell [m]: for heat between all that is there, for air
     /// between beet.
     std::array<num::Field, num::kDirections> reach, air_reach;

@@ -38,7 +38,7 @@ inline double heals(double celsius, const Stretch& s) {
 
 struct Fields {
     const double *celsius, *thermal_time, *unhealed, *damage, *left, *sprouting, *carbon_dioxide;
-    const double *steady, *healing, *rot, *thaw, *sprout, *full_W, *per_watt;
+    const double *steady, *healing, *rot, *thaw, *sprout, *full_W, *per_watt, *local;
     double *mean_unhealed, *stays_unhealed, *mean_rot, *breathes, *factor, *at_5C_W;
 };
 
@@ -73,7 +73,7 @@ void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const F
         const double aired = s.in_fresh_air * oxygen / (oxygen + s.oxygen_half);
         const double cooked = (s.heat_end - t) * s.per_cooking;
         const double alive = cooked > 1.0 ? 1.0 : (cooked > 0.0 ? cooked : 0.0);
-        const double breathes = (t > s.frozen ? 1.0 : 0.0) * aired * alive;
+        const double breathes = (t > s.frozen ? 1.0 : 0.0) * aired * alive * f.local[i];
         // The rate is in proportion to the sugar that is left in the middle of the stretch.
         const double full_W = breathes * f.full_W[i] * factor;
         const double half_lost =
@@ -284,9 +284,10 @@ void Breathing::prepare(const Health& health, std::span<const double> celsius,
                    healing_.data(),        rot_.data(),
                    thaw_.data(),           sprout_.data(),
                    full_W_.data(),         per_watt_.data(),
-                   mean_unhealed_.data(),  stays_unhealed_.data(),
-                   mean_rot_.data(),       breathes_.data(),
-                   factor_.data(),         at_5C_W_.data()});
+                   bed_->breathes.data(),  mean_unhealed_.data(),
+                   stays_unhealed_.data(), mean_rot_.data(),
+                   breathes_.data(),       factor_.data(),
+                   at_5C_W_.data()});
 }
 
 double Breathing::pass(Health& health, std::span<const double> celsius,

@@ -1,5 +1,7 @@
 #include "pile/lot.hpp"
 
+#include <cmath>
+#include <numbers>
 #include <string>
 
 namespace beetwright::pile {
@@ -13,6 +15,13 @@ Problem lot_problem(const char* field, const char* what, const char* fix) {
 }
 
 }  // namespace
+
+double BreathingWaves::at(double width_share, double height_share) const {
+    const double x = std::numbers::pi * width_share;
+    const double z = std::numbers::pi * height_share;
+    return std::exp(across * std::cos(x) + up * std::cos(z) + both * std::cos(x) * std::cos(z) +
+                    middle * std::cos(2.0 * x));
+}
 
 Result<Done> check_lot(const Lot& lot, const PileConstants& constants) {
     Problems problems;

@@ -7,6 +7,18 @@
 
 namespace beetwright::pile {
 
+/// How much the beets of some places breathe beyond those of others: logarithms of the height of
+/// smooth waves over the section.
+struct BreathingWaves {
+    double across = 0.0;  ///< from one flank to the other, half a wave
+    double up = 0.0;      ///< from the ground to the top, likewise
+    double both = 0.0;    ///< their product
+    double middle = 0.0;  ///< of the middle against the flanks, a whole wave
+
+    /// Their factor at shares of the width and the height.
+    [[nodiscard]] double at(double width_share, double height_share) const;
+};
+
 /// Never, in hours of a run.
 inline constexpr double kNever_h = 1e9;
 
@@ -16,6 +28,7 @@ struct Lot {
     double celsius = 8.0;      ///< as piled
     double degree_days = 0.0;  ///< since lifting, as piled [°C·d]
     double film = 0.5;         ///< adhering water, of what it can hold
+    BreathingWaves uneven;     ///< over the whole section, wherever in it the lot lies
     /// The part of the pile that it fills: cells with their centres within.
     Point low{-1e9, -1e9, -1e9};
     Point high{1e9, 1e9, 1e9};
