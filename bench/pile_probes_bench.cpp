@@ -49,9 +49,17 @@ int main(int count, char** words) {
                     k, std::sqrt(without.squares), 100.0 * without.within, without.width,
                     std::sqrt(with.squares), 100.0 * with.within, with.width);
         for (const auto& probe : learned->probes) {
+            if (!probe.after) {
+                continue;
+            }
             std::printf(" %s %.1f: %.1f (%.1f to %.1f)%s", probe.probe.c_str(), probe.celsius,
                         probe.after->value, probe.after->low, probe.after->high,
                         probe.is_trusted() ? "" : "!");
+        }
+        for (const auto& probe : learned->probes) {
+            if (!probe.why.empty()) {
+                std::printf("\n    %s: %s", probe.probe.c_str(), probe.why.c_str());
+            }
         }
         std::printf("\n");
         ++n;

@@ -457,7 +457,7 @@ Result<PileLearned> learn_from_probes(PileStudy& study, WorkerPool& pool, Steps&
                                   .after = {},
                                   .fault = verdicts[r].fault,
                                   .why = verdicts[r].why});
-        if (place.part) {
+        if (verdicts[r].fault != ProbeFault::nowhere) {
             learned.probes.back().before = last_of(before[r]);
             learned.probes.back().after = last_of(learner.predicted()[r]);
         }

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "base/number_text.hpp"
+#include "base/sorted.hpp"
 #include "num/cholesky.hpp"
 
 namespace beetwright::engine {
@@ -96,28 +97,22 @@ class Windows {
         : places_(places), predicted_(predicted), catalogue_(catalogue) {}
 
     /// What is expected of one place's mean by readings of the others, and the spread of that
-    /// with the place's own error: the ensemble taken for normal, with its covariances.
+    /// with the place's own error: the half of the members that fits the others best, taken for
+    /// normal, with its covariances. Runaway and well-kept piles are no one normal.
     [[nodiscard]] std::pair<double, double> expected(std::size_t which,
                                                      const std::vector<std::size_t>& others) const {
-        const std::size_t members = predicted_[which].members;
-        const auto own = anomalies(which);
+        const auto members = best_for(others, predicted_[which].members);
+        const auto own = anomalies(which, members);
         double mean = own.mean;
-        double variance = 0.0;
-        for (const double one : own.apart) {
-            variance += one * one / static_cast<double>(members - 1);
-        }
+        double variance = covariance(own.apart, own.apart);
         const double error = mean_error_variance(which);
-        if (others.empty()) {
-            return {mean, std::sqrt(variance + error)};
-        }
         // The others by their means: that is where they disagree, if they do.
         const std::size_t n = others.size();
         std::vector<double> matrix(n * n);
         std::vector<double> together(n);
-        std::vector<double> gain(n);
         std::vector<Anomalies> of;
         for (const std::size_t other : others) {
-            of.push_back(anomalies(other));
+            of.push_back(anomalies(other, members));
         }
         for (std::size_t a = 0; a < n; ++a) {
             for (std::size_t b = 0; b <= a; ++b) {
@@ -125,18 +120,17 @@ class Windows {
             }
             matrix[a * n + a] += mean_error_variance(others[a]) + kLeast_K * kLeast_K;
             together[a] = covariance(of[a].apart, own.apart);
-            gain[a] = together[a];
         }
+        std::vector<double> gain = together;
         const auto factor = num::Cholesky::of(matrix, n);
-        if (!factor) {
-            return {mean, std::sqrt(variance + error)};
+        if (factor) {
+            factor->solve(gain);
+            for (std::size_t a = 0; a < n; ++a) {
+                mean += gain[a] * (observed(others[a]) - of[a].mean);
+                variance -= gain[a] * together[a];
+            }
         }
-        factor->solve(gain);
-        for (std::size_t a = 0; a < n; ++a) {
-            mean += gain[a] * (observed(others[a]) - of[a].mean);
-            variance -= gain[a] * together[a];
-        }
-        return {mean, std::sqrt(std::max(variance, 0.0) + error)};
+        return {mean, std::sqrt(std::max(variance, 0.0) + error + kLeast_K * kLeast_K)};
     }
 
     [[nodiscard]] double observed(std::size_t which) const {
@@ -148,9 +142,13 @@ class Windows {
     }
     /// The coldest and the warmest that members have it.
     [[nodiscard]] std::pair<double, double> reach(std::size_t which) const {
-        const auto own = anomalies(which);
-        const auto [least, most] = std::ranges::minmax(own.apart);
-        return {own.mean + least, own.mean + most};
+        double coldest = mean_in(which, 0);
+        double warmest = coldest;
+        for (std::size_t m = 1; m < predicted_[which].members; ++m) {
+            coldest = std::min(coldest, mean_in(which, m));
+            warmest = std::max(warmest, mean_in(which, m));
+        }
+        return {coldest, warmest};
     }
 
  private:
@@ -158,19 +156,41 @@ class Windows {
         double mean = 0.0;
         std::vector<double> apart;
     };
-    static constexpr double kLeast_K = 0.3;
+    static constexpr double kLeast_K = 0.5;  ///< members are no closer to the truth than that
 
-    [[nodiscard]] Anomalies anomalies(std::size_t which) const {
-        const PredictedPlace& of = predicted_[which];
+    /// What a member has there, on the mean of the windows.
+    [[nodiscard]] double mean_in(std::size_t which, std::size_t member) const {
         const std::size_t windows = places_[which].windows.size();
-        Anomalies found;
-        for (std::size_t m = 0; m < of.members; ++m) {
-            double sum = 0.0;
-            for (std::size_t w = 0; w < windows; ++w) {
-                sum += of.windows[m * windows + w];
+        double sum = 0.0;
+        for (std::size_t w = 0; w < windows; ++w) {
+            sum += predicted_[which].windows[member * windows + w];
+        }
+        return sum / static_cast<double>(windows);
+    }
+    [[nodiscard]] std::vector<std::size_t> best_for(const std::vector<std::size_t>& others,
+                                                    std::size_t members) const {
+        std::vector<std::pair<double, std::size_t>> misfits;
+        for (std::size_t m = 0; m < members; ++m) {
+            double misfit = 0.0;
+            for (const std::size_t other : others) {
+                const double off = observed(other) - mean_in(other, m);
+                misfit += off * off / (mean_error_variance(other) + 1.0);
             }
-            found.apart.push_back(sum / static_cast<double>(windows));
-            found.mean += found.apart.back() / static_cast<double>(of.members);
+            misfits.emplace_back(misfit, m);
+        }
+        sort_list(misfits);
+        std::vector<std::size_t> best;
+        for (std::size_t k = 0; k < (others.empty() ? members : members / 2); ++k) {
+            best.push_back(misfits[k].second);
+        }
+        return best;
+    }
+    [[nodiscard]] Anomalies anomalies(std::size_t which,
+                                      const std::vector<std::size_t>& members) const {
+        Anomalies found;
+        for (const std::size_t m : members) {
+            found.apart.push_back(mean_in(which, m));
+            found.mean += found.apart.back() / static_cast<double>(members.size());
         }
         for (double& one : found.apart) {
             one -= found.mean;
@@ -195,11 +215,16 @@ class Windows {
     const Catalogue& catalogue_;
 };
 
-/// Which scale it was meant on, if another than it was written on explains it.
-std::optional<ProbeVerdict> other_scale(double observed, double expected, double spread) {
-    constexpr double kNear = 2.5;  // standard deviations
-    const auto fits = [&](double celsius) { return std::abs(celsius - expected) < kNear * spread; };
-    if (observed > expected && fits(to_celsius(observed))) {
+/// Which scale it was meant on, if that explains it much better than the one it was written on.
+std::optional<ProbeVerdict> other_scale(double observed, double expected, double spread,
+                                        std::pair<double, double> reach) {
+    constexpr double kNear = 1.6;  // standard deviations
+    constexpr double kBeyond_K = 1.0;
+    const auto explains = [&](double celsius) {
+        return std::abs(celsius - expected) < kNear * spread &&
+               celsius > reach.first - kBeyond_K && celsius < reach.second + kBeyond_K;
+    };
+    if (observed > expected && explains(to_celsius(observed))) {
         return ProbeVerdict{.fault = ProbeFault::fahrenheit,
                             .why = "it says " + degrees(observed) + " on the mean where " +
                                    degrees(expected) +
@@ -207,7 +232,7 @@ std::optional<ProbeVerdict> other_scale(double observed, double expected, double
                                    "the unit of its column"};
     }
     // What was written is a number of °F, which the pile would have in °C.
-    if (observed < expected && fits(to_fahrenheit(observed))) {
+    if (observed < reach.first - kBeyond_K && explains(to_fahrenheit(observed))) {
         return ProbeVerdict{.fault = ProbeFault::celsius,
                             .why = "it says " + degrees(observed) + " on the mean where " +
                                    degrees(expected) +
@@ -268,18 +293,21 @@ std::vector<ProbeVerdict> probe_verdicts(std::span<const ProbePlace> places,
                 worst = r;
             }
         }
-        constexpr double kSuspect = 3.0;
+        constexpr double kSuspect = 3.5;  // standard deviations
+        constexpr double kBroken = 4.0;
+        constexpr double kOutOfReach_K = 4.0;
         if (!worst || furthest < kSuspect) {
             return verdicts;
         }
         const double observed = windows.observed(*worst);
         ProbeVerdict& verdict = verdicts[*worst];
-        const auto [coldest, warmest] = windows.reach(*worst);
-        if (auto scale = other_scale(observed, verdict.expected, verdict.spread)) {
+        const auto reach = windows.reach(*worst);
+        if (auto scale = other_scale(observed, verdict.expected, verdict.spread, reach)) {
             scale->expected = verdict.expected;
             scale->spread = verdict.spread;
             verdict = *std::move(scale);
-        } else if (observed > warmest + kSuspect || observed < coldest - kSuspect) {
+        } else if (furthest > kBroken && (observed > reach.second + kOutOfReach_K ||
+                                          observed < reach.first - kOutOfReach_K)) {
             verdict.fault = ProbeFault::unreconciled;
             verdict.why = "it says " + degrees(observed) + " on the mean where the others let " +
                           degrees(verdict.expected) +
