@@ -1,6 +1,7 @@
 // What the server's audit says, as sentences. docs/formats/api.md.
 
 import { say } from './en.ts';
+import { deedWords } from './en_settings.ts';
 
 export interface Deed {
   at: string;
@@ -18,8 +19,8 @@ function parts(text: string, at: 'first' | 'last'): [string, string] {
 }
 
 export function deed({ person, what, about }: Deed): string {
-  const who = person ?? say.deeds.nobody;
-  const words = say.deeds;
+  const who = person ?? deedWords.nobody;
+  const words = deedWords;
   switch (what) {
     case 'joined':
       return words.joined(who, roleIn(about));

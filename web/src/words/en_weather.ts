@@ -1,0 +1,38 @@
+// Words of the weather that a season knows.
+import { plural } from './en.ts';
+
+export const weatherWords = {
+  title: 'Weather',
+  lead: 'What was measured says how wet the ground is; the forecast says which hours come open; a usual year goes on where the forecast ends.',
+  parts: { observed: 'Measured', forecast: 'Forecast', usual: 'A usual year' },
+  missing: {
+    observed: 'Nothing yet. Bring the hours of a station near your fields.',
+    forecast: 'Nothing yet. Bring a forecast hour by hour, with its runs if it has several.',
+    usual: 'Nothing yet. Bring a weather year of your region.',
+  },
+  bring: 'Bring a file',
+  needsServer: 'A manager brings files of weather while the server is in reach.',
+  which: 'What the file holds',
+  kinds: 'EPW or TMY3 weather years, or a table of hours or days with units in its headings. It is read here and shown before the season takes it.',
+  beside: 'What the file does not say',
+  facts: { latitude: 'Latitude, north is +', longitude: 'Longitude, east is +', elevation: 'Height, m', clock: 'Clock ahead of UTC, +01:00', headings: 'Our headings in place of its own' },
+  read: (file: string) => `Read from ${file}`,
+  span: (from: string, to: string, hours: number) => `${from} to ${to}, ${hours} hours.`,
+  runs: (n: number) => `${n} runs.`,
+  filled: (n: number) => `${plural(n, 'hour')} filled in, marked in the picture.`,
+  noGaps: 'No gaps.',
+  measured: (what: string) => `Holds ${what}.`,
+  band: 'least to most of each day, and its mean',
+  picture: (name: string, from: string, to: string, least: string, most: string) => `${name} from ${from} to ${to}: between ${least} and ${most}`,
+  extend: 'Add its hours to those that are there',
+  replaces: 'It takes the place of what is there.',
+  keep: 'Keep it in the season',
+  kept: (file: string) => `The season has the weather of ${file}.`,
+  remove: 'Take it out',
+  removeSure: 'Take this weather out of the season for everybody?',
+  cut: 'cut it into parts of a year',
+  north: 'N',
+  south: 'S',
+  east: 'E',
+  west: 'W',
+};
