@@ -158,8 +158,7 @@ Json column_facts(const Column& column) {
     Json facts = {{"name", column.name},
                   {"header", header_text(column, UnitSystem::metric)},
                   {"kind", kind_key(column.kind)},
-                  {"required", column.presence == Presence::required},
-                  {"words", column.words}};
+                  {"required", column.presence == Presence::required}};
     if (!column.metric_unit.empty()) {
         facts["metric"] = column.metric_unit;
         facts["us"] = column.us_unit;
@@ -236,8 +235,7 @@ std::string schema_typescript() {
         "// Written by `beetwright schema --typescript`; not to be edited.\n\nexport const tables "
         "= {\n";
     for_each_table("", [&](const Table& table) {
-        text += fmt::format("  {}: {{\n    words: {},\n    columns: [\n", Json(table.file).line(),
-                            Json(table.words).line());
+        text += fmt::format("  {}: {{\n    columns: [\n", Json(table.file).line());
         for (const Column& column : table.columns) {
             text += "      " + column_facts(column).line() + ",\n";
         }

@@ -19,9 +19,9 @@ export class LongQuestion {
   #stop: (() => void) | undefined;
   #isUnwanted = false;
 
-  /** The answer's text. Throws Refused, Stopped, and what server.ts throws. `draws`: how many. */
-  async ask(question: string, parameters: Parameters, draws: number): Promise<string> {
-    const job = await sendJson<Job>('POST', '/api/v1/jobs', { question, parameters: { ...parameters, draws } });
+  /** The answer's text. Throws Refused, Stopped, and what server.ts throws. `draws`: how many, where it draws. */
+  async ask(question: string, parameters: Parameters, draws?: number): Promise<string> {
+    const job = await sendJson<Job>('POST', '/api/v1/jobs', { question, parameters: draws === undefined ? parameters : { ...parameters, draws } });
     this.#id = job.id;
     if (this.#isUnwanted) this.#forget();
     try {

@@ -52,7 +52,17 @@ export interface WaitingPhoto {
   problems?: Problem[];
 }
 
+/** What the server worked out, which took long: looked at until it is worked out anew, and without a network. */
+export interface KeptAnswer {
+  text: string;
+  /** Which season and weather it is about. */
+  revision: string;
+  /** When it came. */
+  at: number;
+}
+
 interface Schema extends DBSchema {
+  answers: { key: string; value: KeptAnswer };
   facts: { key: string; value: unknown };
   outbox: { key: string; value: Waiting };
   photos: { key: string; value: WaitingPhoto };
@@ -60,13 +70,14 @@ interface Schema extends DBSchema {
 
 let opened: Promise<IDBPDatabase<Schema>> | undefined;
 const database = () =>
-  (opened ??= openDB<Schema>('beetwright', 2, {
+  (opened ??= openDB<Schema>('beetwright', 3, {
     upgrade(db, before) {
       if (before < 1) {
         db.createObjectStore('facts');
         db.createObjectStore('outbox', { keyPath: 'id' });
       }
       if (before < 2) db.createObjectStore('photos', { keyPath: 'id' });
+      if (before < 3) db.createObjectStore('answers');
     },
     // Another tab has a newer app: let it, rather than keep it waiting.
     blocking: (_current, _next, event) => (event.target as IDBDatabase).close(),
@@ -77,7 +88,7 @@ export async function fact<T>(name: string): Promise<T | undefined> {
 }
 
 /** Settles once it is on the disk. */
-async function put<Name extends 'facts' | 'outbox' | 'photos'>(store: Name, value: Schema[Name]['value'], key?: string): Promise<void> {
+async function put<Name extends 'answers' | 'facts' | 'outbox' | 'photos'>(store: Name, value: Schema[Name]['value'], key?: string): Promise<void> {
   const tx = (await database()).transaction(store, 'readwrite', { durability: 'strict' });
   await tx.store.put(value, key);
   await tx.done;
@@ -85,11 +96,20 @@ async function put<Name extends 'facts' | 'outbox' | 'photos'>(store: Name, valu
 
 // Each settles once it is on the disk.
 export const keepFact = (name: string, value: unknown): Promise<void> => put('facts', value, name);
+export const keepAnswer = (name: string, answer: KeptAnswer): Promise<void> => put('answers', answer, name);
 export const keepWaiting = (one: Waiting): Promise<void> => put('outbox', one);
 export const keepPhoto = (one: WaitingPhoto): Promise<void> => put('photos', one);
 
 export async function forgetFact(name: string): Promise<void> {
   await (await database()).delete('facts', name);
+}
+
+export async function answer(name: string): Promise<KeptAnswer | undefined> {
+  return (await database()).get('answers', name);
+}
+
+export async function forgetAnswers(): Promise<void> {
+  await (await database()).clear('answers');
 }
 
 export async function outbox(): Promise<Waiting[]> {

@@ -27,8 +27,8 @@ class Season {
   isOpen = $state(false);
   trouble = $state<string | undefined>(undefined);
   #received = $state.raw<Received>(nobody);
-  #tag = '';
-  #weatherTag = '';
+  #tag = $state('');
+  #weatherTag = $state('');
   #syncing: Promise<void> | undefined;
   #askedMeanwhile = false;
 
@@ -44,6 +44,10 @@ class Season {
   get facts(): { name: string; currency: string; units: 'metric' | 'us'; first_day: string } {
     const facts = JSON.parse(this.files['season.json'] ?? '{"name":"","currency":"","units":"metric","first_day":""}');
     return facts.currency === noCurrencyYet ? { ...facts, currency: '' } : facts;
+  }
+  /** Names what the server has of season and weather, as far as this device knows; what waits to be sent is not in it. */
+  get revision(): string {
+    return `${this.#tag} ${this.#weatherTag}`;
   }
   /** Whether people sign in; without accounts everybody at the machine may do everything. */
   get hasAccounts(): boolean {
@@ -321,6 +325,7 @@ class Season {
     await kept.forgetFact('season');
     await kept.forgetFact('received');
     await kept.forgetFact('weather');
+    await kept.forgetAnswers();
     await putWeather({});
     this.#weatherTag = '';
     await kept.forgetFact('person');

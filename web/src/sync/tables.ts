@@ -6,6 +6,22 @@ export type ColumnOf<T extends TableName> = (typeof tables)[T]['columns'][number
 /** A row by column name; what is left out is not known. */
 export type Row<T extends TableName = TableName> = Partial<Record<ColumnOf<T>, string>>;
 
+/** A column, as far as a form asks. */
+export interface Column {
+  name: string;
+  kind: string;
+  required: boolean;
+  metric?: string;
+  us?: string;
+  least?: number;
+  most?: number;
+  whole?: boolean;
+  allowed?: readonly string[];
+  refers?: NamedTable;
+  explained?: NamedTable;
+}
+export const columnsOf = (table: TableName): readonly Column[] => tables[table].columns;
+
 export const quoted = (cell: string): string => (/[",\n\r]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);
 
 export function toText<T extends TableName>(table: T, rows: Row<T>[]): string {
