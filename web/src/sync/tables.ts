@@ -21,6 +21,8 @@ export interface Column {
   explained?: NamedTable;
 }
 export const columnsOf = (table: TableName): readonly Column[] => tables[table].columns;
+/** What a form begins with: no column is wrong. */
+export const noneWrong = (columns: readonly Column[]): Record<string, string> => Object.fromEntries(columns.map((column) => [column.name, '']));
 
 export const quoted = (cell: string): string => (/[",\n\r]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);
 

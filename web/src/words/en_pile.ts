@@ -31,6 +31,7 @@ export const pileWords = {
   },
   line: {
     pile: (name: string, mass: string) => `${name}, ${mass}:`,
+    mass: (mass: string) => `${mass} of beets:`,
     first: (metres: string) => `the first ${metres}`,
     stretch: (metres: string) => `the part at ${metres}`,
     now: (what: string) => `${what} should be sliced now`,
@@ -67,7 +68,7 @@ export const pileWords = {
     larger: 'Larger',
     whole: 'Whole width',
     air: 'Show air paths',
-    airNote: (most: string) => `The longest arrow is ${most}. Air that a fan or warmth drives, on the mean of the day.`,
+    airNote: (most: string) => `The longest arrow is ${most}; half as long is a quarter as fast. Air that warmth, wind and fans drive, on that day.`,
     day: 'Day shown',
     today: 'today',
     toToday: 'Today',
@@ -92,6 +93,8 @@ export const pileWords = {
     measured: 'Measured',
     reckoned: 'Worked out there',
     legend: 'What the colours mean',
+    under: (text: string) => `under ${text}`,
+    over: (text: string) => `over ${text}`,
   },
   course: {
     title: 'Course',

@@ -16,7 +16,7 @@ export interface Text {
 function text(estimate: Interval, quantity: Quantity, mostDecimals: number): Text {
   if (estimate.value === null) return { value: '–', interval: '' };
   const [value, low, high] = [estimate.value, estimate.low ?? estimate.value, estimate.high ?? estimate.value].map((one) => toPeople(one, quantity, choice.system)) as [number, number, number];
-  const decimals = Math.min(mostDecimals, Math.max(0, decimalsFor(low, high) - 1));
+  const decimals = low === high ? mostDecimals : Math.min(mostDecimals, Math.max(0, decimalsFor(low, high) - 1));
   const [least, most] = [figure(low, decimals), figure(high, decimals)];
   return { value: `${figure(value, decimals)} ${choice.unit(quantity)}`, interval: least === most ? '' : `${least} to ${most}` };
 }

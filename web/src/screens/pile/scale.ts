@@ -25,12 +25,12 @@ export function between(light: string, dark: string, share: number): string {
   return `#${mixed.map((one) => one.toString(16).padStart(2, '0')).join('')}`;
 }
 
-const mostSteps = 7;
-/** Round steps from the least to the most. */
+const mostSteps = 9;
+/** Round steps from the least to the most. What is beyond has the colour of the end. */
 export function steps(look: Look, least: number, most: number): Step[] {
   const span = Math.max(most - least, 1e-6);
   const power = 10 ** Math.floor(Math.log10(span / mostSteps));
-  const width = [1, 2, 5, 10].map((one) => one * power).find((one) => Math.ceil(most / one) - Math.floor(least / one) <= mostSteps) ?? 20 * power;
+  const width = [1, 2, 5, 10, 20].map((one) => one * power).find((one) => Math.ceil(most / one - 1e-9) - Math.floor(least / one + 1e-9) <= mostSteps) ?? span;
   const first = Math.floor(least / width + 1e-9);
   const count = Math.max(1, Math.ceil(most / width - 1e-9) - first);
   const [light, dark] = hues[look];
@@ -49,17 +49,19 @@ export function metricOf(frame: Frame, look: Look, cell: number): number {
   return look === 'sugar' ? 100 * (1 - (frame.sugar_left[cell] ?? 1)) : 100 * (frame.killed[cell] ?? 0);
 }
 
+export interface Extent {
+  /** Nearly all lies between these; a single cell on a single day does not stretch the scale. */
+  least: number;
+  most: number;
+  isBelow: boolean;
+  isAbove: boolean;
+}
+const few = 0.01;
 /** Over all cells and days, so that a colour means the same on each of them. */
-export function extent(picture: Picture, look: Look): [number, number] {
-  let least = Infinity;
-  let most = -Infinity;
-  for (const frame of picture.frames) {
-    picture.has_beet.forEach((has, cell) => {
-      if (!has) return;
-      const value = metricOf(frame, look, cell);
-      least = Math.min(least, value);
-      most = Math.max(most, value);
-    });
-  }
-  return look === 'celsius' ? [least, most] : [0, Math.max(most, 1)];
+export function extent(picture: Picture, look: Look): Extent {
+  const values = picture.frames.flatMap((frame) => picture.has_beet.flatMap((has, cell) => (has ? [metricOf(frame, look, cell)] : []))).sort((a, b) => a - b);
+  const at = (share: number) => values[Math.round(share * (values.length - 1))] ?? 0;
+  const least = look === 'celsius' ? at(few) : 0;
+  const most = Math.max(at(1 - few), look === 'celsius' ? least + 1 : 1);
+  return { least, most, isBelow: look === 'celsius' && at(0) < least, isAbove: at(1) > most };
 }
