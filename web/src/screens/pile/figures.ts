@@ -25,7 +25,8 @@ function text(estimate: Interval, quantity: Quantity, mostDecimals: number): Tex
 export const percentText = (estimate: Interval): Text => text(estimate, 'share', 1);
 export const degreesText = (estimate: Interval): Text => text(estimate, 'temperature', 1);
 
-const digits = (value: number, wanted: number) => {
+/** So many digits that count: 3298 as 3300. */
+export const digits = (value: number, wanted: number) => {
   const power = 10 ** Math.max(0, Math.floor(Math.log10(Math.abs(value) || 1)) + 1 - wanted);
   return figure(Math.round(value / power) * power, 0);
 };
