@@ -96,6 +96,28 @@ export interface Frame {
   air_up_m_s: number[];
 }
 
+/** In which order the parts of all piles are best sliced. */
+export interface OrderAnswer {
+  today: string;
+  a_day_t: number;
+  parts: {
+    pile: string;
+    from_m: number;
+    to_m: number;
+    mass_t: number;
+    first_day: string;
+    last_day: string;
+    /** What keeps it from coming later: what it would lose, the pile it lies in, its days, or nothing. */
+    held_by: 'worth' | 'pile' | 'days' | 'end';
+    lost_if_later: Interval | null;
+  }[];
+  is_best: boolean;
+  first_piled_first: { less_than_found: Interval } | null;
+  warmest_first: { less_than_found: Interval } | null;
+  left_out: string[];
+  assumptions: string[];
+}
+
 export interface PileAnswer extends PileHead {
   days: BandDay[];
   deeds: Deed[];

@@ -30,14 +30,16 @@ export const digits = (value: number, wanted: number) => {
   const power = 10 ** Math.max(0, Math.floor(Math.log10(Math.abs(value) || 1)) + 1 - wanted);
   return figure(Math.round(value / power) * power, 0);
 };
+/** In a sentence there are several. */
+const loads = () => choice.unit('load').replace(/ton$/, 'tons');
 /** "5610 t": three digits that count. */
 export const massText = (tonnes: number): string => {
   const value = toPeople(tonnes, 'load', choice.system);
-  return `${value < 100 ? figure(value, 1) : digits(value, 3)} ${choice.unit('load')}`;
+  return `${value < 100 ? figure(value, 1) : digits(value, 3)} ${loads()}`;
 };
 export const massRange = (estimate: Interval): Text => {
   const [value, low, high] = [estimate.value ?? 0, estimate.low ?? 0, estimate.high ?? 0].map((one) => toPeople(one, 'load', choice.system)) as [number, number, number];
-  return { value: `${digits(value, 2)} ${choice.unit('load')}`, interval: low === high ? '' : `${digits(low, 2)} to ${digits(high, 2)}` };
+  return { value: `${digits(value, 2)} ${loads()}`, interval: low === high ? '' : `${digits(low, 2)} to ${digits(high, 2)}` };
 };
 /** "101 000 EUR (47 000 to 234 000)": no more digits than its range bears. */
 export function moneyText(estimate: Interval): string {
