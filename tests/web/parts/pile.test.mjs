@@ -3,10 +3,10 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { marks } from '../../../web/src/screens/pile/axis.ts';
 import { coversNow } from '../../../web/src/screens/pile/covers.ts';
-import { cellAt, lengthOf, nearest, neighbour, placeOf, pulled, slope, stretchAt } from '../../../web/src/screens/pile/geometry.ts';
+import { cellAt, lengthOf, nearest, neighbour, placeOf, pulled, slope, stretchAt, tapeStep } from '../../../web/src/screens/pile/geometry.ts';
 import { hasPlace, loadsOf, placed } from '../../../web/src/screens/pile/placing.ts';
 import { readingsNear } from '../../../web/src/screens/pile/probes.ts';
-import { asFahrenheit, inTheirUnits, sideText, stretchText, waysText, wholeText } from '../../../web/src/screens/pile/reading.ts';
+import { asFahrenheit, inTheirUnits, sideText, stretchText, warningText, waysText, wholeText } from '../../../web/src/screens/pile/reading.ts';
 import { colourOf, extent, steps } from '../../../web/src/screens/pile/scale.ts';
 import { alsoDue, chanceSentence, dueSentence, soonest } from '../../../web/src/screens/pile/sentence.ts';
 
@@ -59,6 +59,9 @@ test('a shape that is pulled stays one', () => {
   assert.deepEqual(pulled(shape, 'base', 20), { base: 20, top: 20, height: 5 }, 'the top is no wider than the ground');
   assert.deepEqual(pulled(shape, 'top', -3), { base: 36, top: 0, height: 5 });
   assert.deepEqual(pulled(shape, 'height', 99).height, 15);
+  // 4.87 m are 15.98 ft, and half a foot is 0.1524 m.
+  assert.equal(pulled(shape, 'height', 4.87, tapeStep('us')).height, 4.8768);
+  assert.equal(pulled(shape, 'height', 4.87, tapeStep('metric')).height, 4.9);
 });
 
 test('a load is proposed as long as it is large, inside the pile', () => {
@@ -120,6 +123,9 @@ test('what the engine says is read in their units', () => {
   assert.equal(stretchText(0, 57.5, 'us'), '0 to 189 ft');
   assert.equal(sideText(-3.5, 2.5, 'metric'), '3.5 m left of the middle, 2.5 m over the ground');
   assert.equal(sideText(0, 1, 'us'), 'in the middle, 3.3 ft over the ground');
+  const warning = { part: 0, words: 'A hot spot is there in the part from 0 m to 11 m, 4 m above the ground.' };
+  assert.equal(warningText({ parts: [{ from_m: 0, to_m: 11.436 }] }, warning, 'metric'), 'A hot spot is there in the part from 0 to 11.4 m, 4 m above the ground.');
+  assert.equal(warningText({ parts: [{ from_m: 0, to_m: 11.436 }] }, warning, 'us'), 'A hot spot is there in the part from 0 to 38 ft, 13 ft above the ground.');
   assert.equal(wholeText({ value: 4.75, low: 0, high: 12 }), '5 (0 to 12)');
   assert.equal(waysText(0.875, 8), '7 of 8');
 });

@@ -1,5 +1,6 @@
 // A pile's section and length as numbers: which cell lies where, what a shape holds, what a load fills.
 import type { Picture } from '../../engine/pile_answers.ts';
+import { toMetric, type System } from '../../units/units.ts';
 
 export interface Shape {
   base: number;
@@ -58,20 +59,24 @@ export function lengthOf(tonnes: number, shape: Shape): number {
   return Math.max(widestTip, Math.round((tonnes / (bulk * sectionArea(shape))) * 10) / 10);
 }
 
+/** What a tape is read to, in this person's units: 0.1 m, or half a foot [m]. */
+export const tapeStep = (system: System): number => toMetric(system === 'us' ? 0.5 : 0.1, 'tape', system);
+/** Rounded to a step, without the dust that this leaves. */
+const stepped = (value: number, step: number) => Number((Math.round(value / step) * step).toPrecision(12));
+
 /** So long from about a place, inside the pile [m]. */
-export function stretchAt(middle: number, length: number, pile: number): { from: number; to: number } {
+export function stretchAt(middle: number, length: number, pile: number, step = 0.1): { from: number; to: number } {
   const long = Math.min(length, pile);
   const from = Math.min(Math.max(0, middle - long / 2), pile - long);
-  const tenth = (value: number) => Math.round(value * 10) / 10;
-  return { from: tenth(from), to: tenth(from + long) };
+  return { from: stepped(from, step), to: Math.min(pile, stepped(from + long, step)) };
 }
 
 /** The shape with one of its corners pulled: what would turn it inside out is held back. */
-export function pulled(shape: Shape, handle: 'base' | 'top' | 'height', to: number): Shape {
-  const step = (value: number) => Math.round(value * 10) / 10;
-  if (handle === 'height') return { ...shape, height: step(Math.min(15, Math.max(0.3, to))) };
-  if (handle === 'top') return { ...shape, top: step(Math.min(shape.base, Math.max(0, to))) };
-  const base = step(Math.min(120, Math.max(1, to)));
+export function pulled(shape: Shape, handle: 'base' | 'top' | 'height', pull: number, step = 0.1): Shape {
+  const to = stepped(pull, step);
+  if (handle === 'height') return { ...shape, height: Math.min(15, Math.max(0.3, to)) };
+  if (handle === 'top') return { ...shape, top: Math.min(shape.base, Math.max(0, to)) };
+  const base = Math.min(120, Math.max(1, to));
   return { ...shape, base, top: Math.min(shape.top, base) };
 }
 

@@ -1,5 +1,6 @@
 // What is said of a pile, as this person reads it.
 import type { Interval } from '../../engine/answers.ts';
+import type { PileHead } from '../../engine/pile_answers.ts';
 import { figure, toPeople, unitOf, type Quantity, type System } from '../../units/units.ts';
 import { pileWords } from '../../words/en_pile.ts';
 
@@ -27,6 +28,13 @@ export function inTheirUnits(words: string, system: System): string {
     .replace(new RegExp(`${number} cm\\b`, 'g'), (_, cm: string) => people(Number(cm), 'diameter', system, 0))
     .replace(new RegExp(`${number} K\\b`, 'g'), (_, kelvin: string) => people(Number(kelvin), 'temperatureDifference', system, 0))
     .replace(new RegExp(`${number} °C`, 'g'), (_, celsius: string) => people(Number(celsius), 'temperature', system, 0));
+}
+
+/** A warning, with the part that it is about as all else names it. */
+export function warningText(pile: Pick<PileHead, 'parts'>, warning: { part: number | null; words: string }, system: System): string {
+  const part = warning.part === null ? undefined : pile.parts[warning.part];
+  const named = part ? warning.words.replace(/from [\d.]+ m to [\d.]+ m/, `from ${stretchText(part.from_m, part.to_m, system)}`) : warning.words;
+  return inTheirUnits(named, system);
 }
 
 /** "5 (0 to 12)", whole; without a range where it has none. */
