@@ -28,7 +28,7 @@ struct Lot {
     double celsius = 8.0;      ///< as piled
     double degree_days = 0.0;  ///< since lifting, as piled [°C·d]
     double film = 0.5;         ///< adhering water, of what it can hold
-    BreathingWaves uneven;     ///< over the whole section, wherever in it the lot lies
+    BreathingWaves uneven = {};     ///< over the whole section, wherever in it the lot lies
     /// The part of the pile that it fills: cells with their centres within.
     Point low{-1e9, -1e9, -1e9};
     Point high{1e9, 1e9, 1e9};

@@ -5,7 +5,7 @@ import { bearsOn } from '../../../web/src/sync/bearing.ts';
 import { newId } from '../../../web/src/sync/ids.ts';
 import { fromAnswer, fromKept, nobody } from '../../../web/src/sync/received.ts';
 import { recordsOf } from '../../../web/src/sync/records.ts';
-import { fromText, namesUsed, toText, withAdditions } from '../../../web/src/sync/tables.ts';
+import { fromText, namesUsed, toText, withAdditions, stampOf } from '../../../web/src/sync/tables.ts';
 
 test('rows come back as they went, whatever stands in them', () => {
   const rows = [
@@ -119,4 +119,10 @@ test('names that are used, whether a table introduces them or not', () => {
   assert.deepEqual(namesUsed(files, 'machines.csv'), ['East', 'North']);
   assert.deepEqual(namesUsed(files, 'fields.csv'), ['Home']);
   assert.deepEqual(namesUsed({}, 'destinations.csv'), []);
+});
+
+test('a stamp is another where a text is, or where it ends', () => {
+  const stamp = stampOf(['a,b\n1,2\n', '']);
+  assert.equal(stampOf(['a,b\n1,2\n', '']), stamp);
+  for (const other of [['a,b\n1,3\n', ''], ['', 'a,b\n1,2\n'], ['a,b\n', '1,2\n'], ['a,b\n1,2\n']]) assert.notEqual(stampOf(other), stamp);
 });

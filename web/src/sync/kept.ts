@@ -57,6 +57,8 @@ export interface KeptAnswer {
   text: string;
   /** Which season and weather it is about. */
   revision: string;
+  /** Of that, what it mostly follows from. */
+  stamp: string;
   /** When it came. */
   at: number;
 }

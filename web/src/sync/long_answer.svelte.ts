@@ -3,8 +3,9 @@
 import type { Parameters } from '../engine/engine.ts';
 import { askNow } from '../engine/now.ts';
 import { LongQuestion, Stopped } from './job.svelte.ts';
-import { answer as keptAnswer, keepAnswer } from './kept.ts';
+import { answer as keptAnswer, keepAnswer, type KeptAnswer } from './kept.ts';
 import { season } from './season.svelte.ts';
+import type { TableName } from './tables.ts';
 
 /** What now is, for a question to the server: as the engine on this device takes it. */
 async function asOf(): Promise<Parameters> {
@@ -20,17 +21,21 @@ export class LongAnswer<T> {
   /** When it came. */
   at = $state(0);
   #revision = $state('');
+  #stamp = $state('');
   wrong = $state('');
   /** Whether what the device has was looked for. */
   looked = $state(false);
   readonly #question: string;
   readonly #key: string;
+  readonly #tables: readonly TableName[];
   #underWay = $state.raw<LongQuestion | undefined>(undefined);
   #tried = '';
 
-  constructor(question: string, key: string) {
+  /** `tables`: what the answer mostly follows from; with those, and the weather, it is asked for anew. */
+  constructor(question: string, key: string, tables: readonly TableName[]) {
     this.#question = question;
     this.#key = key;
+    this.#tables = tables;
   }
 
   get isAsking(): boolean {
@@ -48,15 +53,19 @@ export class LongAnswer<T> {
   /** Shows what the device has. */
   async look(): Promise<void> {
     const kept = await keptAnswer(this.#key);
-    if (kept && !this.answer) this.#take(kept.text, kept.at, kept.revision);
+    if (kept && !this.answer) this.#take(kept);
     this.looked = true;
   }
 
-  /** Asks where the answer is of another season or of another day, and this was not asked for already. */
+  /**
+   * Asks where the answer is of other tables, other weather or another day, and this was not asked for already. Not
+   * with each revision: fields are counted all day, and that changes little here for much work.
+   */
   askIfOld(parameters: Parameters): void {
     const dayOf = (at: number) => new Date(at).toDateString();
-    const now = `${season.revision} ${dayOf(Date.now())}`;
-    const isFresh = this.answer !== undefined && !this.isOutdated && dayOf(this.at) === dayOf(Date.now());
+    const stamp = season.stampOf(this.#tables);
+    const now = `${stamp} ${dayOf(Date.now())}`;
+    const isFresh = this.answer !== undefined && this.#stamp === stamp && dayOf(this.at) === dayOf(Date.now());
     if (isFresh || this.isAsking || this.#tried === now || season.reach !== 'in reach') return;
     this.#tried = now;
     void this.ask(parameters);
@@ -67,11 +76,12 @@ export class LongAnswer<T> {
     const asked = new LongQuestion();
     this.#underWay = asked;
     this.wrong = '';
-    const revision = season.revision;
+    const about = { revision: season.revision, stamp: season.stampOf(this.#tables) };
     try {
       const text = await asked.ask(this.#question, { ...(await asOf()), ...parameters });
-      this.#take(text, Date.now(), revision);
-      await keepAnswer(this.#key, { text, at: this.at, revision });
+      const answer = { ...about, text, at: Date.now() };
+      this.#take(answer);
+      await keepAnswer(this.#key, answer);
     } catch (error) {
       if (!(error instanceof Stopped)) this.wrong = (error as Error).message;
     }
@@ -83,9 +93,10 @@ export class LongAnswer<T> {
     this.#underWay = undefined;
   }
 
-  #take(text: string, at: number, revision: string): void {
-    this.answer = JSON.parse(text) as T;
-    this.at = at;
-    this.#revision = revision;
+  #take(kept: KeptAnswer): void {
+    this.answer = JSON.parse(kept.text) as T;
+    this.at = kept.at;
+    this.#revision = kept.revision;
+    this.#stamp = kept.stamp;
   }
 }

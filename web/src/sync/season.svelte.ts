@@ -5,7 +5,7 @@ import { Refused, type Files } from '../engine/engine.ts';
 import * as kept from './kept.ts';
 import { fromAnswer, fromKept, nobody, type Received } from './received.ts';
 import { getJson, NotSignedIn, OutOfReach, request, sendJson, type Sent } from './server.ts';
-import { fromText, toText, withAdditions, type NamedTable, type Row, type TableName } from './tables.ts';
+import { fromText, stampOf, toText, withAdditions, type NamedTable, type Row, type TableName } from './tables.ts';
 
 type Seen = Omit<kept.Waiting, 'state' | 'made' | 'by'>;
 /** ISO 4217: no currency. A season that was begun empty has it until somebody says its own. */
@@ -48,6 +48,10 @@ class Season {
   /** Names what the server has of season and weather, as far as this device knows; what waits to be sent is not in it. */
   get revision(): string {
     return `${this.#tag} ${this.#weatherTag}`;
+  }
+  /** Changes with the weather and with these tables, as the server has them. */
+  stampOf(tables: readonly TableName[]): string {
+    return `${stampOf(tables.map((table) => this.files[table] ?? ''))} ${this.#weatherTag}`;
   }
   /** Whether people sign in; without accounts everybody at the machine may do everything. */
   get hasAccounts(): boolean {

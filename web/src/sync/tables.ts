@@ -118,6 +118,16 @@ function readText<T extends TableName>(table: T, text: string): Row<T>[] {
   });
 }
 
+/** A short text that is another where one of these is (FNV-1a, 32 bits). */
+export function stampOf(texts: string[]): string {
+  let hash = 0x811c9dc5;
+  for (const text of texts) {
+    for (let i = 0; i < text.length; ++i) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193);
+    hash = Math.imul(hash ^ 0x1e, 0x01000193); // where one ends and the next begins
+  }
+  return (hash >>> 0).toString(36);
+}
+
 /** Tables with the rows of others put after theirs; both as the server writes them. */
 export function withAdditions(files: Record<string, string>, added: Record<string, string>): Record<string, string> {
   const all = { ...files };

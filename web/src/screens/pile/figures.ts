@@ -9,6 +9,9 @@ export const quick: Parameters = { detail: 'coarse', members: '8' };
 /** One that is worth waiting for, when somebody wants it. */
 export const fine: Parameters = { detail: 'usual', members: '16' };
 
+/** What becomes of a pile follows mostly from these. */
+export const tables = ['destinations.csv', 'piles.csv', 'fans.csv', 'covers.csv', 'probes.csv', 'removals.csv', 'loads.csv', 'temperatures.csv', 'constants.csv'] as const;
+
 export interface Text {
   value: string;
   interval: string;
