@@ -189,6 +189,17 @@ try {
   const cover = (await rowsOf('covers.csv')).at(-1);
   assert.deepEqual([cover.pile, cover.from, cover.to, cover.cover], [windmill, '0', '40', 'fleece']);
 
+  // A mistake is corrected by another row; the earlier one stays and is no longer counted.
+  await page.getByTestId('noted').locator('li').first().getByRole('button', { name: 'Correct it' }).click();
+  await page.getByText(/^This corrects/).waitFor();
+  assert.equal(await page.locator('#seen-to').inputValue(), '40');
+  await page.locator('#seen-to').fill('30');
+  await page.getByTestId('record').click();
+  await page.getByTestId('lying').getByText(/^fleece, 0 to 30 m/).waitFor();
+  await page.getByTestId('noted').getByText('corrected later').waitFor();
+  await sent(page);
+  assert.deepEqual((await rowsOf('covers.csv')).slice(-2).map((row) => [row.supersedes, row.to]), [['', '40'], [cover.id, '30']]);
+
   // A temperature: one that no pile has may have been Fahrenheit; a place outside the pile is told before it is kept.
   await page.getByTestId('record-probes').click();
   await page.locator('#seen-probe').fill('9');

@@ -80,6 +80,7 @@ test('what was seen of a pile is told in few words', () => {
     ['b', '', 'Yard, lies open'],
     ['a', 'b', 'Yard, fleece'],
   ]);
+  assert.ok(recordsOf(files, []).every((one) => one.place === 'Yard' && one.field === ''), 'it is about the pile, and no field');
 });
 
 test('what was added is put after what one has', () => {

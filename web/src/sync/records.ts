@@ -9,6 +9,8 @@ export interface Recorded {
   id: string;
   table: TableName;
   field: string;
+  /** The field, the pile or the machine that it is about. */
+  place: string;
   at: string;
   supersedes: string;
   correctedBy: string;
@@ -70,7 +72,7 @@ export function recordsOf(files: Files, outbox: Waiting[], field?: string): Reco
     }
     for (const [id, rows] of byId) {
       const first = rows[0]!;
-      all.push({ id, table, field: first.field ?? '', at: first.at ?? '', supersedes: first.supersedes ?? '', correctedBy: '', summary: summaryOf(table, rows), bearsOn: (line) => bearsOn(table, rows, line) });
+      all.push({ id, table, field: first.field ?? '', place: first.field ?? first.pile ?? first.machine ?? '', at: first.at ?? '', supersedes: first.supersedes ?? '', correctedBy: '', summary: summaryOf(table, rows), bearsOn: (line) => bearsOn(table, rows, line) });
     }
   }
   // Of two that correct the same one, the first counts: the other waits to be looked at.

@@ -177,6 +177,13 @@ export const pileWords = {
     since: (cover: string, stretch: string, day: string) => `${cover}, ${stretch}, since ${day}`,
     liesOpen: 'Nothing, as far as anybody said.',
     wholeLength: 'the whole length',
+    noted: 'What was recorded here',
+    nothingNoted: 'Nothing yet.',
+    correct: 'Correct it',
+    correctedBy: 'corrected later',
+    moreNoted: (n: number) => `Earlier ones too (${n})`,
+    read: (height: string, along: string, celsius: string) => `${height} up, ${along} along: ${celsius}`,
+    back: 'Back',
     mayNot: 'Operators, managers and owners record.',
   },
   shape: {
