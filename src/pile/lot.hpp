@@ -23,12 +23,12 @@ struct BreathingWaves {
 inline constexpr double kNever_h = 1e9;
 
 struct Lot {
-    LumpCondition beet;        ///< its wounds, leaf and soil: what its checks saw
-    double sugar = 0.175;      ///< [kg/kg clean beet] as piled
-    double celsius = 8.0;      ///< as piled
-    double degree_days = 0.0;  ///< since lifting, as piled [°C·d]
-    double film = 0.5;         ///< adhering water, of what it can hold
-    BreathingWaves uneven = {};     ///< over the whole section, wherever in it the lot lies
+    LumpCondition beet;          ///< its wounds, leaf and soil: what its checks saw
+    double sugar = 0.175;        ///< [kg/kg clean beet] as piled
+    double celsius = 8.0;        ///< as piled
+    double degree_days = 0.0;    ///< since lifting, as piled [°C·d]
+    double film = 0.5;           ///< adhering water, of what it can hold
+    BreathingWaves uneven = {};  ///< over the whole section, wherever in it the lot lies
     /// The part of the pile that it fills: cells with their centres within.
     Point low{-1e9, -1e9, -1e9};
     Point high{1e9, 1e9, 1e9};
