@@ -141,7 +141,7 @@ void add_pile(CommandLine& program) {
     verb.option("--until", options->until, "a day, or slicing: until its last beets are sliced")
         .shows_default();
     verb.option("--compare", options->compare,
-                "what may be done to it: bare, fleece, straw, plastic, strips, fan, freeze")
+                "what may be done to it: bare, fleece, frost, straw, plastic, strips, fan, freeze")
         .shows_default();
     verb.flag("--days", options->days,
               "also look for the days on which to put the best cover on and off");

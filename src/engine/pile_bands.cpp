@@ -145,8 +145,8 @@ PartAnswer part_answer(const PileStudy& study, const Courses& courses, std::size
         left.push_back(due.days);
         ++why[static_cast<std::size_t>(due.why)];
         double most = 0.0;
-        for (const PartDay& day : courses.of(part, m).days) {
-            most = std::max(most, day.carbon_dioxide);
+        for (std::size_t d = first_ahead(study, part); d < length; ++d) {
+            most = std::max(most, courses.of(part, m).days[d].carbon_dioxide);
         }
         answer.carbon_dioxide += most / static_cast<double>(members);
     }

@@ -108,8 +108,7 @@ class Planner {
                           .sugar = question_.beets[i].sugar,
                           .celsius = celsius,
                           .degree_days = waited_d * celsius,
-                          .uneven = question_.member->waves_of(*basis_.catalogue,
-                                                               question_.part)};
+                          .uneven = question_.member->waves_of(*basis_.catalogue, question_.part)};
             leave_pores(lot.beet);
             if (i > 0) {
                 lot.low[2] = layer.bottom.si();
@@ -150,6 +149,12 @@ class Planner {
                          .from_h = from});
     }
 
+    [[nodiscard]] pile::CoverRule frost_rule() const {
+        using enum ConstantId;
+        return {.on_below_C = basis_.catalogue->value(pile_cover_below) - kCelsius,
+                .off_above_C = basis_.catalogue->value(pile_uncover_above) - kCelsius};
+    }
+
     /// When people come to do something on a day; not before now.
     [[nodiscard]] Instant morning(Day day) const {
         constexpr std::chrono::hours kMorning{8};
@@ -171,6 +176,9 @@ class Planner {
         }
         if (const auto& cover = question_.deed.cover) {
             put(spans, *cover, morning(question_.deed.cover_on));
+            if (question_.deed.only_in_frost) {
+                spans.back().rule = frost_rule();
+            }
             if (question_.deed.cover_off) {
                 put(spans, PileCover::none, morning(*question_.deed.cover_off));
             }
@@ -284,8 +292,8 @@ class Picture {
 
     /// Between the centres of the cells about it that hold beets.
     [[nodiscard]] Sample sample(const SampleAt& place) const {
-        const double x = place.across.si() / pile_.grid().cell[0] +
-                         0.5 * static_cast<double>(across()) - 0.5;
+        const double x =
+            place.across.si() / pile_.grid().cell[0] + 0.5 * static_cast<double>(across()) - 0.5;
         const double z = place.height.si() / pile_.grid().cell[2] - 0.5;
         const auto low = [](double at, std::size_t count) {
             const double most = static_cast<double>(count) - 2.0;
@@ -380,6 +388,36 @@ PartDay day_of(const pile::Pile& pile, const Picture& picture, double rot_onset)
     return day;
 }
 
+/// The least of the air in the 24 hours after this one [°C]: what a forecast of the night says.
+double coming_low(const weather::Series& series, std::size_t hour) {
+    constexpr std::size_t kDay_h = 24;
+    double least = series.at(hour, weather::Element::air);
+    const std::size_t end = std::min(series.hours.size(), hour + kDay_h + 1);
+    for (std::size_t later = hour + 1; later < end; ++later) {
+        least = std::min(least, series.at(later, weather::Element::air));
+    }
+    return least - kCelsius;
+}
+
+/// What fans drew and moved while they blew.
+struct FanHours {
+    double drawn_J = 0.0;
+    double hours = 0.0, shares = 0.0;
+
+    void add(const pile::Pile& pile, const std::vector<double>& draws_W) {
+        for (std::size_t d = 0; d < pile.ducts().size(); ++d) {
+            const pile::Duct& duct = pile.ducts()[d];
+            if (duct.runs) {
+                drawn_J += draws_W[d] * 3600.0;
+                hours += 1.0;
+                shares +=
+                    std::numbers::sqrt2 * std::abs(pile.airflow().duct_flow()[d]) / duct.free_kg_s;
+            }
+        }
+    }
+    [[nodiscard]] double share() const { return hours > 0.0 ? shares / hours : 1.0; }
+};
+
 pile::Exposure exposure_of(const pile::Pile& pile, const Picture& picture) {
     pile::Exposure mean;
     double mass = 0.0;
@@ -455,6 +493,8 @@ Result<PartCourse> part_course(const CourseBasis& basis, const CourseQuestion& q
         static_cast<std::size_t>(std::clamp(hours_between(series.begin, part.piled()), 0.0,
                                             static_cast<double>(series.hours.size() - 1)));
     PartCourse course;
+    FanHours fans;
+    auto covered_before = pile.work().covers_put_on;
     auto next_frame = question.frames.begin();
     course.samples.resize(question.samples.size());
     std::size_t next_sample = 0;
@@ -463,6 +503,7 @@ Result<PartCourse> part_course(const CourseBasis& basis, const CourseQuestion& q
         auto weather = pile_hour(series, hour, basis.suns[hour], pile.grid().sides, ground_albedo);
         weather.air_C += of_air;
         weather.deep_ground_C = basis.deep_ground_C;
+        weather.coming_low_C = coming_low(series, hour) + of_air;
         if (const auto passed = pile.pass(weather); !passed) {
             return passed.problems();
         }
@@ -474,10 +515,9 @@ Result<PartCourse> part_course(const CourseBasis& basis, const CourseQuestion& q
             }
         }
         if (series.begin_of(hour) >= basis.now) {
-            for (std::size_t d = 0; d < pile.ducts().size(); ++d) {
-                course.fan_J_per_metre +=
-                    pile.ducts()[d].runs ? planner.draws_W()[d] * 3600.0 : 0.0;
-            }
+            fans.add(pile, planner.draws_W());
+        } else {
+            covered_before = pile.work().covers_put_on;
         }
         const bool is_last = hour + 1 == series.hours.size() || series.begin_of(hour + 1) >= end;
         const Day day = series.day_of(hour);
@@ -494,6 +534,9 @@ Result<PartCourse> part_course(const CourseBasis& basis, const CourseQuestion& q
             }
         }
     }
+    course.fan_J_per_metre = fans.drawn_J;
+    course.fan_share = fans.share();
+    course.covered = static_cast<double>(pile.work().covers_put_on - covered_before);
     return course;
 }
 

@@ -76,6 +76,10 @@ struct PartCourse {
     std::vector<pile::Exposure> exposure;
     std::vector<Sample> samples;   ///< as they were asked for
     double fan_J_per_metre = 0.0;  ///< of power drawn, from now on
+    /// Of the air that its fans' plates promise, what passes while they blow, from now on; 1: none
+    /// blew.
+    double fan_share = 1.0;
+    double covered = 0.0;  ///< how often a cover was put on, from now on
 };
 
 /// A layer's beets in one draw.
@@ -109,7 +113,7 @@ struct CourseQuestion {
     const PileMember* member = nullptr;
     std::span<const LayerBeet> beets;  ///< by layer
     PileDeed deed;
-    std::span<const Day> frames;  ///< in order of time
+    std::span<const Day> frames;             ///< in order of time
     std::span<const SampleAt> samples = {};  ///< likewise
     std::optional<Instant> ends = {};        ///< before the last day
 };

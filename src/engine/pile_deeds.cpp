@@ -6,7 +6,7 @@ namespace beetwright::engine {
 
 using check::PileCover;
 
-std::array<NamedDeed, 7> named_deeds(Day today) {
+std::array<NamedDeed, 8> named_deeds(Day today) {
     const auto cover = [&](PileCover kind) { return PileDeed{.cover = kind, .cover_on = today}; };
     const auto fan = [](ledger::FanRule rule, double colder_K) {
         return PileDeed{.fan = DeedFan{.rule = rule, .colder = TemperatureDifference(colder_K)}};
@@ -14,6 +14,9 @@ std::array<NamedDeed, 7> named_deeds(Day today) {
     return {{
         {"bare", "whatever lies on it taken off now", cover(PileCover::none)},
         {"fleece", "fleece put on now", cover(PileCover::fleece)},
+        {"frost",
+         "fleece put on when frost is to come, and taken off after it",
+         {.cover = PileCover::fleece, .cover_on = today, .only_in_frost = true}},
         {"straw", "15 cm of straw put on now", cover(PileCover::straw)},
         {"plastic", "a plastic sheet put on now", cover(PileCover::plastic)},
         {"strips", "plastic sheets with gaps between put on now", cover(PileCover::strips)},

@@ -2,7 +2,8 @@
 //
 // A member is a set of standard normal scores, one for each constant and for each thing that
 // differs from part to part. Whatever corrects a pile by what was measured in it (pile_probes.hpp)
-// moves scores, so that no constant ever leaves its own distribution. docs/methods/pile_question.md.
+// moves scores, so that no constant ever leaves its own distribution.
+// docs/methods/pile_question.md.
 #pragma once
 
 #include <array>
@@ -30,7 +31,7 @@ struct PartScores {
 
 struct PileMember {
     std::array<double, kConstantCount> constants{};  ///< scores by ConstantId
-    double air = 0.0;      ///< of the air at the pile against the weather's
+    double air = 0.0;       ///< of the air at the pile against the weather's
     std::size_t beets = 0;  ///< which draw of its beets (PileStudy)
     std::vector<PartScores> parts;
 
@@ -38,8 +39,7 @@ struct PileMember {
     [[nodiscard]] pile::PileConstants constants_of(const Catalogue& catalogue,
                                                    std::size_t part) const;
     /// How unevenly one of its parts breathes.
-    [[nodiscard]] pile::BreathingWaves waves_of(const Catalogue& catalogue,
-                                                std::size_t part) const;
+    [[nodiscard]] pile::BreathingWaves waves_of(const Catalogue& catalogue, std::size_t part) const;
 };
 
 /// So many members of a pile of so many parts. Every score takes the midpoints of as many equal

@@ -29,12 +29,12 @@ struct PileLayer {
     Instant piled{};  ///< mean of its loads by mass
     Day lifted{};     ///< of its beets, likewise
     CleanMass mass = CleanMass::zero();
-    std::vector<BeetInPart> beets;  ///< in the season's order
+    std::vector<BeetInPart> beets;                         ///< in the season's order
     Length bottom = Length::zero(), top = Length::zero();  ///< over the ground
 };
 
 struct PilePart {
-    Length from, to;  ///< along the pile, from the end at which it was begun
+    Length from, to;                      ///< along the pile, from the end at which it was begun
     std::vector<PileLayer> layers;        ///< from the ground up; one at least
     std::optional<Instant> removed = {};  ///< when it was taken away, by now
 

@@ -15,26 +15,43 @@ namespace {
 
 /// Constants that readings of temperature may move: those that say how warm a pile gets. What else
 /// is not known stays as it is in each member.
-constexpr std::array kLearned{
-    ConstantId::storage_basal_rate,       ConstantId::storage_q10,
-    ConstantId::storage_healing_time,     ConstantId::storage_healing_extra,
-    ConstantId::storage_leaf_extra,       ConstantId::storage_soil_extra,
-    ConstantId::storage_rot_onset,        ConstantId::storage_rot_sound,
-    ConstantId::storage_rot_wound,        ConstantId::pile_bulk_density,
-    ConstantId::pile_root_density,        ConstantId::pile_root_diameter,
-    ConstantId::pile_soil_density,        ConstantId::pile_leaf_density,
-    ConstantId::pile_heat_capacity,       ConstantId::pile_still_conductivity,
-    ConstantId::pile_pore_radiation,      ConstantId::pile_ground_conductivity,
-    ConstantId::pile_ground_capacity,     ConstantId::pile_skin_transfer,
-    ConstantId::pile_wound_transpiration, ConstantId::pile_film,
-    ConstantId::pile_absorptance,         ConstantId::pile_emissivity,
-    ConstantId::pile_face_convection,     ConstantId::pile_face_convection_wind,
-    ConstantId::pile_wind_share,          ConstantId::pile_wind_windward,
-    ConstantId::pile_wind_lee,            ConstantId::pile_wind_top,
-    ConstantId::pile_oxygen_half,         ConstantId::pile_fleece_resistance,
-    ConstantId::pile_fleece_air,          ConstantId::pile_straw_conductivity,
-    ConstantId::pile_straw_air,           ConstantId::pile_plastic_air,
-    ConstantId::pile_sheet_absorptance};
+constexpr std::array kLearned{ConstantId::storage_basal_rate,
+                              ConstantId::storage_q10,
+                              ConstantId::storage_healing_time,
+                              ConstantId::storage_healing_extra,
+                              ConstantId::storage_leaf_extra,
+                              ConstantId::storage_soil_extra,
+                              ConstantId::storage_rot_onset,
+                              ConstantId::storage_rot_sound,
+                              ConstantId::storage_rot_wound,
+                              ConstantId::pile_bulk_density,
+                              ConstantId::pile_root_density,
+                              ConstantId::pile_root_diameter,
+                              ConstantId::pile_soil_density,
+                              ConstantId::pile_leaf_density,
+                              ConstantId::pile_heat_capacity,
+                              ConstantId::pile_still_conductivity,
+                              ConstantId::pile_pore_radiation,
+                              ConstantId::pile_ground_conductivity,
+                              ConstantId::pile_ground_capacity,
+                              ConstantId::pile_skin_transfer,
+                              ConstantId::pile_wound_transpiration,
+                              ConstantId::pile_film,
+                              ConstantId::pile_absorptance,
+                              ConstantId::pile_emissivity,
+                              ConstantId::pile_face_convection,
+                              ConstantId::pile_face_convection_wind,
+                              ConstantId::pile_wind_share,
+                              ConstantId::pile_wind_windward,
+                              ConstantId::pile_wind_lee,
+                              ConstantId::pile_wind_top,
+                              ConstantId::pile_oxygen_half,
+                              ConstantId::pile_fleece_resistance,
+                              ConstantId::pile_fleece_air,
+                              ConstantId::pile_straw_conductivity,
+                              ConstantId::pile_straw_air,
+                              ConstantId::pile_plastic_air,
+                              ConstantId::pile_sheet_absorptance};
 
 constexpr double kGram_per_tonne = 1e6;
 /// Of PartScores, before what is moved of its beets.
@@ -64,8 +81,7 @@ std::vector<double*> scores_of(PileMember& member, const std::set<std::size_t>& 
 Length cell_of(const PileStudy& study) {
     constexpr double kLayers = 4.5;
     constexpr Length kMost(1.0);
-    return std::max(study.basis().cell,
-                    std::min(kMost, study.contents().site.height / kLayers));
+    return std::max(study.basis().cell, std::min(kMost, study.contents().site.height / kLayers));
 }
 
 class Learner {
@@ -123,15 +139,15 @@ class Learner {
         pool_.for_chunks(found.size(), 1, [&](std::size_t from, std::size_t to) {
             for (std::size_t run = from; run < to && !steps_.are_stopped(); ++run) {
                 const auto [part, m, is_fine] = runs[run];
-                auto course = study_.course(is_fine ? study_.basis() : basis_,
-                                                    {.part = part,
-                                                     .weather = m,
-                                                     .member = &members_[m],
-                                                     .beets = {},
-                                                     .deed = {},
-                                                     .frames = {},
-                                                     .samples = samples_[part],
-                                                     .ends = ends_});
+                auto course =
+                    study_.course(is_fine ? study_.basis() : basis_, {.part = part,
+                                                                      .weather = m,
+                                                                      .member = &members_[m],
+                                                                      .beets = {},
+                                                                      .deed = {},
+                                                                      .frames = {},
+                                                                      .samples = samples_[part],
+                                                                      .ends = ends_});
                 if (course) {
                     found[run] = std::move(course->samples);
                 } else {
@@ -371,8 +387,8 @@ struct Levels {
 Levels levels_of(const PileStudy& study, const std::vector<PileMember>& members,
                  const std::set<std::size_t>& parts) {
     const Catalogue& catalogue = study.catalogue();
-    const double central = resistance_of(
-        pile::pile_constants([&](ConstantId id) { return catalogue.value(id); }));
+    const double central =
+        resistance_of(pile::pile_constants([&](ConstantId id) { return catalogue.value(id); }));
     std::vector<double> breathing;
     std::vector<double> resistance;
     for (const PileMember& member : members) {

@@ -30,6 +30,7 @@ std::vector<std::string> cautions() {
 struct Outcome {
     std::vector<double> paid;      ///< [money], each part on its slicing day
     std::vector<double> sugar;     ///< kept [kg]
+    std::vector<double> covered;   ///< length, each time that a cover is put on [m]
     std::vector<double> energy_J;  ///< of fans, from now on
     std::vector<double> warmest;   ///< [°C] on the last day
 };
@@ -38,6 +39,7 @@ Outcome outcome_of(const PileStudy& study, const Courses& courses) {
     const std::size_t members = study.member_count();
     Outcome outcome{.paid = std::vector<double>(members, 0.0),
                     .sugar = std::vector<double>(members, 0.0),
+                    .covered = std::vector<double>(members, 0.0),
                     .energy_J = std::vector<double>(members, 0.0),
                     .warmest = std::vector<double>(members, -99.0)};
     for (std::size_t p = 0; p < study.parts().size(); ++p) {
@@ -48,7 +50,9 @@ Outcome outcome_of(const PileStudy& study, const Courses& courses) {
             const double left = study.on(p, course, sliced).sugar_left;
             outcome.paid[m] += study.paid(p, m, sliced, left);
             outcome.sugar[m] += left * study.sugar_kg(p, m);
-            outcome.energy_J[m] += course.fan_J_per_metre * (part.to - part.from).si();
+            const double length = (part.to - part.from).si();
+            outcome.energy_J[m] += course.fan_J_per_metre * length;
+            outcome.covered[m] += course.covered * length;
             if (!part.removed) {
                 outcome.warmest[m] = std::max(outcome.warmest[m], course.days.back().warmest_C);
             }
@@ -71,10 +75,10 @@ DeedAnswer deed_answer(const PileStudy& study, const PileDeed& deed, const Outco
     for (const PilePart& part : study.parts()) {
         standing += part.removed ? 0.0 : (part.to - part.from).si();
     }
-    const double cover =
-        deed.cover
-            ? standing * cover_cost_per_metre(*deed.cover, study.contents().site, study.catalogue())
-            : 0.0;
+    const double of_metre =
+        deed.cover ? cover_cost_per_metre(*deed.cover, study.contents().site, study.catalogue())
+                   : 0.0;
+    const double again = study.catalogue().value(ConstantId::pile_cover_again);
     const double power = study.catalogue().value(ConstantId::pile_power_price);  // [money/J]
     DeedAnswer answer;
     answer.deed = deed;
@@ -82,11 +86,16 @@ DeedAnswer deed_answer(const PileStudy& study, const PileDeed& deed, const Outco
     std::vector<double> kept;
     std::vector<double> lost;
     double energy = 0.0;
+    double covers = 0.0;
     double better = 0.0;
     const std::size_t members = study.member_count();
     for (std::size_t m = 0; m < members; ++m) {
         const double drawn = done.energy_J[m] - left_alone.energy_J[m];
+        // Bought once; put on once more, it costs the work.
+        const double cover =
+            of_metre * (standing + again * std::max(0.0, done.covered[m] - standing));
         gain.push_back(done.paid[m] - left_alone.paid[m] - cover - power * drawn);
+        covers += cover / static_cast<double>(members);
         kept.push_back(done.sugar[m] - left_alone.sugar[m]);
         lost.push_back(1.0 - done.sugar[m] / total_sugar(study, m));
         energy += drawn / static_cast<double>(members);
@@ -96,7 +105,7 @@ DeedAnswer deed_answer(const PileStudy& study, const PileDeed& deed, const Outco
     answer.sugar_kept_kg = summary_of(std::move(kept));
     answer.sugar_lost = summary_of(std::move(lost));
     answer.warmest_C = summary_of(done.warmest);
-    answer.cost = Money(cover + power * energy);
+    answer.cost = Money(covers + power * energy);
     answer.energy_kWh = energy / kKilowattHour_J;
     answer.chance_better = better / static_cast<double>(members);
     return answer;
@@ -245,6 +254,31 @@ std::string metres(Length length) {
     return general_text(std::round(length.si()), 4) + " m";
 }
 
+/// Of the air that a part's fans would give, this much passes, mean of the members.
+double fan_share(const PileStudy& study, const Courses& courses, std::size_t part) {
+    double sum = 0.0;
+    for (std::size_t m = 0; m < study.member_count(); ++m) {
+        sum += courses.of(part, m).fan_share;
+    }
+    return sum / static_cast<double>(study.member_count());
+}
+
+/// Parts whose fans give far less than their plates say.
+void warn_of_fans(const PileStudy& study, const Courses& courses,
+                  std::vector<PileWarning>& warnings) {
+    constexpr double kMuchLess = 0.5;
+    for (std::size_t p = 0; p < study.parts().size(); ++p) {
+        const PilePart& part = study.parts()[p];
+        const double share = fan_share(study, courses, p);
+        if (!part.removed && share < kMuchLess) {
+            warnings.push_back({p, "Through the part from " + metres(part.from) + " to " +
+                                       metres(part.to) + " the fan gets " + percent(share) +
+                                       " of the air on its plate: it is larger than this part can "
+                                       "pass, by its beets, soil or cover."});
+        }
+    }
+}
+
 std::vector<PileWarning> warnings_of(const PileAnswer& answer) {
     /// A shift's limit in most countries, 5000 ppm; from memory.
     constexpr double kTooMuchCarbonDioxide = 0.005;
@@ -330,6 +364,7 @@ PileAnswer plain_answer(const PileStudy& study, const Courses& courses) {
     answer.sugar_lost = summary_of(std::move(share));
     answer.money_lost = money_of(std::move(money));
     answer.warnings = warnings_of(answer);
+    warn_of_fans(study, courses, answer.warnings);
     return answer;
 }
 

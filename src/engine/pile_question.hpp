@@ -41,7 +41,8 @@ struct HotSpot {
     Day day{};                 ///< on which it is warmest
     Estimate<double> celsius;  ///< then
     double chance = 0.0;       ///< that it gets warmer than pile.hot_spot by the last day
-    std::optional<Estimate<double>> days_until;  ///< it does, from now, where it does in half of them
+    std::optional<Estimate<double>>
+        days_until;  ///< it does, from now, where it does in half of them
 };
 
 struct PartAnswer {
@@ -52,9 +53,9 @@ struct PartAnswer {
     /// Days from now until it should be sliced, at the latest; where members never come to it they
     /// count as the day after the last. Absent: it is gone.
     std::optional<Estimate<double>> days_left;
-    double chance_due = 0.0;  ///< that it comes to that by the last day
+    double chance_due = 0.0;           ///< that it comes to that by the last day
     DueFor due_for = DueFor::nothing;  ///< mostly
-    double carbon_dioxide = 0.0;       ///< most by now and ahead, mean of the members [m3/m3]
+    double carbon_dioxide = 0.0;       ///< most from today on, mean of the members [m3/m3]
 };
 
 /// What a deed comes to, against leaving the pile as it is.
@@ -63,8 +64,8 @@ struct DeedAnswer {
     PileDeed deed;
     Estimate<Money> gain;  ///< on the last line: beets kept, less what the deed costs
     Estimate<double> sugar_kept_kg;
-    Money cost;                ///< mean
-    double energy_kWh = 0.0;   ///< of fans, beyond those that run anyway; mean
+    Money cost;               ///< mean
+    double energy_kWh = 0.0;  ///< of fans, beyond those that run anyway; mean
     double chance_better = 0.0;
     Estimate<double> sugar_lost;  ///< share of what was piled, with it
     Estimate<double> warmest_C;   ///< of all beets, on the last day

@@ -27,8 +27,7 @@ std::optional<std::size_t> part_at(const PileStudy& study, Length along) {
     double least = 0.5;  // m: loads do not end where a tape says they do
     for (std::size_t p = 0; p < study.parts().size(); ++p) {
         const PilePart& part = study.parts()[p];
-        const double outside =
-            std::max({0.0, (part.from - along).si(), (along - part.to).si()});
+        const double outside = std::max({0.0, (part.from - along).si(), (along - part.to).si()});
         if (outside < least) {
             least = outside;
             nearest = p;

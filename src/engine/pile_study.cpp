@@ -161,12 +161,13 @@ Result<Done> PileStudy::look_ahead(const StudyQuestion& question) {
     }
     const auto clock = outlook_->members.front().clock;
     if (outlook_->end() < until() + days(1) - clock) {
-        return Problem{ProblemKind::missing,
-                       {.file = "", .line = 0, .field = "weather"},
-                       "the weather is known until " + weather::local_text(outlook_->end(), clock) +
-                           ", and the pile is looked at until the end of " + to_text(until()),
-                       "read the usual weather of a year (docs/formats/weather.md), or ask for a day "
-                       "before that"};
+        return Problem{
+            ProblemKind::missing,
+            {.file = "", .line = 0, .field = "weather"},
+            "the weather is known until " + weather::local_text(outlook_->end(), clock) +
+                ", and the pile is looked at until the end of " + to_text(until()),
+            "read the usual weather of a year (docs/formats/weather.md), or ask for a day "
+            "before that"};
     }
     suns_ = suns_of(outlook_->members.front());
     const weather::Series* climate =

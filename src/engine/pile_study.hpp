@@ -80,7 +80,8 @@ class PileStudy {
     /// So many other members of it, as they are before anything was read in it.
     [[nodiscard]] std::vector<PileMember> new_members(std::size_t count) const;
     /// One part in one member, of those above or of others.
-    [[nodiscard]] Result<PartCourse> course(const CourseBasis& basis, CourseQuestion question) const;
+    [[nodiscard]] Result<PartCourse> course(const CourseBasis& basis,
+                                            CourseQuestion question) const;
     /// A part's beets in a member, by layer.
     [[nodiscard]] std::vector<LayerBeet> beets(std::size_t part, const PileMember& member) const;
     /// One part's alone, with pictures of these days; the other parts' are empty.

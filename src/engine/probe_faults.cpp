@@ -221,8 +221,8 @@ std::optional<ProbeVerdict> other_scale(double observed, double expected, double
     constexpr double kNear = 1.6;  // standard deviations
     constexpr double kBeyond_K = 1.0;
     const auto explains = [&](double celsius) {
-        return std::abs(celsius - expected) < kNear * spread &&
-               celsius > reach.first - kBeyond_K && celsius < reach.second + kBeyond_K;
+        return std::abs(celsius - expected) < kNear * spread && celsius > reach.first - kBeyond_K &&
+               celsius < reach.second + kBeyond_K;
     };
     if (observed > expected && explains(to_celsius(observed))) {
         return ProbeVerdict{.fault = ProbeFault::fahrenheit,
@@ -262,8 +262,8 @@ std::vector<ProbeVerdict> probe_verdicts(std::span<const ProbePlace> places,
     std::vector<ProbeVerdict> verdicts(places.size());
     std::vector<std::size_t> trusted;
     for (std::size_t r = 0; r < places.size(); ++r) {
-        const bool is_nowhere = std::ranges::any_of(
-            predicted[r].celsius, [](double one) { return !std::isfinite(one); });
+        const bool is_nowhere = std::ranges::any_of(predicted[r].celsius,
+                                                    [](double one) { return !std::isfinite(one); });
         if (!places[r].part || is_nowhere) {
             verdicts[r] = {.fault = ProbeFault::nowhere,
                            .why = "no beets were piled where it was read"};

@@ -29,8 +29,8 @@ inline constexpr std::array kPileParameters{
     kPileDetail,
     ParameterInfo{
         "deeds",
-        "what it would come to if these were done, parted by commas: bare, fleece, straw, "
-        "plastic, strips, fan, freeze",
+        "what it would come to if these were done, parted by commas: bare, fleece, frost, "
+        "straw, plastic, strips, fan, freeze",
         "bare,fleece,fan"},
     ParameterInfo{"days", "yes: also looks for the days on which to put a cover on and off", "yes"},
     ParameterInfo{"part", "the part whose section is shown, from 1; the one due first without it",

@@ -83,8 +83,17 @@ std::string pile_text(const engine::PileAnswer& answer, const std::string& curre
     std::string text =
         fmt::format("{}: {} of beets, {} to {}\n\n", answer.pile, writer.mass(answer.mass),
                     to_text(answer.today), to_text(answer.until));
+    // Of the part that is due first, and of the pile; what more there are, the table of parts says.
+    std::size_t more = 0;
     for (const auto& warning : answer.warnings) {
-        text += "! " + warning.words + "\n";
+        if (!warning.part || warning.part == answer.due_first) {
+            text += "! " + warning.words + "\n";
+        } else {
+            ++more;
+        }
+    }
+    if (more > 0) {
+        text += fmt::format("! {} more like these of other parts, as the table says\n", more);
     }
     if (!answer.warnings.empty()) {
         text += "\n";

@@ -247,6 +247,41 @@ TEST(PileQuestion, DeedsAreComparedInTheSameWeatherAndBeets) {
     EXPECT_NEAR(deed("straw").cost.si(), 1.8 * around * length, 1.0);
 }
 
+// Fleece for frosts alone costs its work anew each time, and its price once.
+TEST(PileQuestion, AFleeceForFrostsAloneIsPutOnForThem) {
+    const auto study = study_of(demo(), about(kRow));
+    WorkerPool pool(2);
+    Steps steps(nullptr, 1.0);
+    const auto deeds = named_deeds(study->today());
+    const auto deed = [&](std::string_view name) {
+        return std::ranges::find(deeds, name, &NamedDeed::name)->deed;
+    };
+    const auto always = study->run_part(0, deed("fleece"), pool, steps);
+    const auto frosts = study->run_part(0, deed("frost"), pool, steps);
+    ASSERT_TRUE(always.ok() && frosts.ok());
+    for (std::size_t m = 0; m < 2; ++m) {
+        EXPECT_EQ(always->of(0, m).covered, 1.0);
+        EXPECT_NE(frosts->of(0, m).days.back().mean_C, always->of(0, m).days.back().mean_C);
+    }
+    EXPECT_GT(frosts->of(0, 0).covered + frosts->of(0, 1).covered, 1.0) << "December has frosts";
+}
+
+TEST(PileQuestion, AFanLargerThanThePileCanPassIsSaid) {
+    auto season = demo();
+    const auto site = std::ranges::find(season.piles, kLayers, &ledger::PileSite::name);
+    for (ledger::Fan& fan : site->fans) {
+        fan.flow = 40.0 * fan.flow;
+        fan.power = Power(std::numeric_limits<double>::quiet_NaN());
+    }
+    const auto answer = answer_of(season, {.about = about(kLayers), .pictures = 0});
+    EXPECT_TRUE(std::ranges::any_of(answer.warnings, [](const PileWarning& one) {
+        return one.part == std::size_t{0} && one.words.find("larger than") != std::string::npos;
+    }));
+    EXPECT_FALSE(std::ranges::any_of(
+        answer_of(demo(), {.about = about(kLayers), .pictures = 0}).warnings,
+        [](const PileWarning& one) { return one.words.find("larger") != std::string::npos; }));
+}
+
 TEST(PileQuestion, CoversGoOnAndOffOnTheirDays) {
     auto question = about(kRow);
     const auto study = study_of(demo(), question);
