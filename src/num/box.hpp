@@ -5,6 +5,7 @@
 // not there is nought.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <vector>
 
@@ -15,6 +16,8 @@ using Field = std::vector<double>;
 
 enum class Direction : std::size_t { up = 0, across = 1, along = 2 };
 inline constexpr std::size_t kDirections = 3;
+inline constexpr std::array<Direction, kDirections> kEveryDirection{
+    Direction::up, Direction::across, Direction::along};
 
 struct Box {
     std::size_t across = 1;  ///< number of cells

@@ -81,7 +81,7 @@ void add_carried(const Box& box, const Passage& passage, std::span<const double>
         std::ranges::fill(slope, 0.0);
     }
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(static_cast<Direction>(d));
+        const std::size_t stride = box.stride(kEveryDirection[d]);
         if (slopes == Slopes::van_leer) {
             slopes_of(box.begin(), box.end(), stride, passage.open[d], value.data(), slope.data());
         }
@@ -94,7 +94,7 @@ void add_carried(const Box& box, const Passage& passage, std::span<const double>
 void add_slopes(const Box& box, const Passage& passage, std::span<const double> value,
                 std::span<double> net, std::span<double> slope, std::span<double> face) {
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(static_cast<Direction>(d));
+        const std::size_t stride = box.stride(kEveryDirection[d]);
         slopes_of(box.begin(), box.end(), stride, passage.open[d], value.data(), slope.data());
         slope_faces_of(box.begin(), box.end(), stride, passage.flow[d], slope.data(), face.data());
         gather(box.begin(), box.end(), stride, face.data(), net.data());

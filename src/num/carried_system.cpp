@@ -150,7 +150,7 @@ CarriedSystem::CarriedSystem(const Box& box)
 void CarriedSystem::product(std::span<const double> x, std::span<double> result) const {
     std::ranges::fill(result, 0.0);
     for (std::size_t d = 0; d < box_.directions(); ++d) {
-        add_neighbours(box_.begin(), box_.end(), box_.stride(static_cast<Direction>(d)),
+        add_neighbours(box_.begin(), box_.end(), box_.stride(kEveryDirection[d]),
                        from_low[d].data(), from_high[d].data(), x.data(), result.data());
     }
     for (std::size_t i = box_.begin(); i < box_.end(); ++i) {
@@ -164,7 +164,7 @@ double CarriedSystem::relax(std::span<const double> b, std::span<const double> x
     for (std::size_t d = 0; d < box_.directions(); ++d) {
         rows.from_low[d] = from_low[d].data();
         rows.from_high[d] = from_high[d].data();
-        rows.stride[d] = box_.stride(static_cast<Direction>(d));
+        rows.stride[d] = box_.stride(kEveryDirection[d]);
     }
     return relaxed(box_.directions(), rows, x.data(), next.data(), box_.begin(), box_.end());
 }

@@ -34,7 +34,7 @@ std::array<bool, kDirections> strong_directions(const MultigridLevel& level) {
     std::array<double, kDirections> mean{};
     double most = 0.0;
     for (std::size_t d = 0; d < level.box.directions(); ++d) {
-        const bool is_wide = level.box.count(static_cast<Direction>(d)) > 1;
+        const bool is_wide = level.box.count(kEveryDirection[d]) > 1;
         mean[d] = is_wide ? mean_coupling(level.coupling[d]) : 0.0;
         most = std::max(most, mean[d]);
     }
@@ -152,7 +152,7 @@ void Multigrid::factor_coarsest() {
         // has no single solution, and any will do.
         factor_[i * n + i] = static_cast<double>(level.diagonal[cell]) * (1.0 + 1e-6);
         for (std::size_t d = 0; d < box.directions(); ++d) {
-            const std::size_t to = i + box.stride(static_cast<Direction>(d));
+            const std::size_t to = i + box.stride(kEveryDirection[d]);
             if (to < n) {
                 factor_[to * n + i] -= static_cast<double>(level.coupling[d][cell]);
             }

@@ -9,8 +9,6 @@
 namespace beetwright::pile {
 namespace {
 
-using num::Direction;
-
 /// Rounds along the flow: one where it does not turn in circles.
 constexpr int kRounds = 3;
 
@@ -34,7 +32,7 @@ void AirHeat::follow(const Bed& bed, const Airflow& flow, std::span<const double
     std::ranges::fill(passes_, 0.0);
     std::ranges::fill(comes_, 0.0);
     for (std::size_t d = 0; d < box_.directions(); ++d) {
-        num::add_ways(box_, static_cast<Direction>(d), none_, flow.flow(d), from_low_[d],
+        num::add_ways(box_, num::kEveryDirection[d], none_, flow.flow(d), from_low_[d],
                       from_high_[d], passes_);
     }
     const auto facets = flow.facet_flow();
@@ -62,7 +60,7 @@ void AirHeat::update(std::span<const double> celsius, double outside_C) {
         for (const std::size_t i : order_) {
             double brought = comes_[i] * outside_C;
             for (std::size_t d = 0; d < box_.directions(); ++d) {
-                const std::size_t stride = box_.stride(static_cast<Direction>(d));
+                const std::size_t stride = box_.stride(num::kEveryDirection[d]);
                 brought += from_low_[d][i] * celsius_[i - stride] +
                            from_high_[d][i] * celsius_[i + stride];
             }
@@ -78,7 +76,7 @@ void AirHeat::add_net(std::span<double> net) const {
     for (const std::size_t i : order_) {
         double left = comes_[i] * outside_C_ - passes_[i] * celsius_[i];
         for (std::size_t d = 0; d < box_.directions(); ++d) {
-            const std::size_t stride = box_.stride(static_cast<Direction>(d));
+            const std::size_t stride = box_.stride(num::kEveryDirection[d]);
             left +=
                 from_low_[d][i] * celsius_[i - stride] + from_high_[d][i] * celsius_[i + stride];
         }
@@ -103,7 +101,7 @@ void AirHeat::add_to_system(num::CarriedSystem& system, std::span<double> diagon
     for (const std::size_t i : order_) {
         diagonal[i] += passes_[i] * takes_[i];
         for (std::size_t d = 0; d < box_.directions(); ++d) {
-            const std::size_t stride = box_.stride(static_cast<Direction>(d));
+            const std::size_t stride = box_.stride(num::kEveryDirection[d]);
             // Beets further upstream matter less by each cell that lies between.
             system.from_low[d][i] += from_low_[d][i] * takes_[i] * takes_[i - stride];
             system.from_high[d][i] += from_high_[d][i] * takes_[i] * takes_[i + stride];

@@ -200,7 +200,7 @@ void Airflow::lay(const Bed& bed, const Grid& grid) {
     }
     at_rest_ = 0.0;
     for (std::size_t d = 0; d < box_.directions(); ++d) {
-        const std::size_t stride = pile_box_.stride(static_cast<Direction>(d));
+        const std::size_t stride = pile_box_.stride(num::kEveryDirection[d]);
         take_in(bed.air_reach[d], reach_[d]);
         for (std::size_t i = pile_box_.begin(); i < pile_box_.end(); ++i) {
             if (grid.is_ground(i)) {
@@ -254,7 +254,7 @@ void Airflow::plant_tree() {
         for (; next < order.size(); ++next) {
             const std::size_t cell = order[next].cell;
             for (std::size_t d = 0; d < box.directions(); ++d) {
-                const std::size_t stride = box.stride(static_cast<Direction>(d));
+                const std::size_t stride = box.stride(num::kEveryDirection[d]);
                 if (reach_[d][cell] > 0.0 && !is_reached[cell + stride]) {
                     is_reached[cell + stride] = true;
                     order.push_back({cell + stride, cell, d, false});
@@ -289,7 +289,7 @@ void Airflow::set_speeds() {
     std::ranges::fill(speed_in_, 0.0);
     for (std::size_t d = 0; d < box_.directions(); ++d) {
         std::ranges::fill(part_, 0.0);
-        component(box_.begin(), box_.end(), box_.stride(static_cast<Direction>(d)),
+        component(box_.begin(), box_.end(), box_.stride(num::kEveryDirection[d]),
                   flow_in_[d].data(), half_way_[d].data(), part_.data());
         for (const auto& opening : openings_) {
             part_[opening.cell] += facet_flow_[opening.facet] * opening.lever[d];
@@ -339,7 +339,7 @@ void Airflow::assemble(const AirOutside& outside) {
     std::ranges::fill(matrix.diagonal, 0.0);
     std::ranges::copy(source_in_, right_.begin());
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(static_cast<Direction>(d));
+        const std::size_t stride = box.stride(num::kEveryDirection[d]);
         face_laws(box.begin(), box.end(), stride, reach_[d].data(), per_opening_[d].data(),
                   viscous_.data(), inertia_.data(), density_.data(), speed_in_.data(),
                   flow_in_[d].data(), rise_[d].data(), outside.density, matrix.coupling[d].data(),
@@ -386,7 +386,7 @@ double Airflow::renew_flows() {
     const auto& matrix = solver_->matrix();
     std::array<double, 2 * kLanes> lanes{};
     for (std::size_t d = 0; d < box_.directions(); ++d) {
-        new_flows(box_.begin(), box_.end(), box_.stride(static_cast<Direction>(d)),
+        new_flows(box_.begin(), box_.end(), box_.stride(num::kEveryDirection[d]),
                   matrix.coupling[d].data(), held_[d].data(), pressure_in_.data(),
                   flow_in_[d].data(), lanes.data());
     }
@@ -409,7 +409,7 @@ double Airflow::renew_flows() {
 void Airflow::fill_rest(num::Field& rest) const {
     std::ranges::copy(source_in_, rest.begin());
     for (std::size_t d = 0; d < box_.directions(); ++d) {
-        add_differences(box_.begin(), box_.end(), box_.stride(static_cast<Direction>(d)),
+        add_differences(box_.begin(), box_.end(), box_.stride(num::kEveryDirection[d]),
                         flow_in_[d].data(), rest.data());
     }
     for (const auto& o : openings_) {

@@ -42,7 +42,7 @@ class BedMaker {
 
     Bed make() {
         for (std::size_t d = 0; d < grid_.box.directions(); ++d) {
-            connect(static_cast<Direction>(d));
+            connect(num::kEveryDirection[d]);
         }
         for (const auto& facet : grid_.facets) {
             if (bed_.is_there(facet.cell)) {

@@ -94,7 +94,7 @@ void Gases::lay(const Bed& bed) {
         held_[i] = bed.pores[i] * dry_air_density(5.0, 0.005);
     }
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(static_cast<Direction>(d));
+        const std::size_t stride = box.stride(num::kEveryDirection[d]);
         for (std::size_t i = box.begin(); i < box.end(); ++i) {
             const double both = 0.5 * (porosity_of(i) + porosity_of(i + stride));
             spread_[d][i] = bed.air_reach[d][i] * pore_diffusion(both);
@@ -119,7 +119,7 @@ void Gases::follow(const Airflow& flow) {
         }
     }
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        num::add_ways(box, static_cast<Direction>(d), spread_[d], flow.flow(d), from_low_[d],
+        num::add_ways(box, num::kEveryDirection[d], spread_[d], flow.flow(d), from_low_[d],
                       from_high_[d], sends_flow_);
     }
     const auto facets = flow.facet_flow();
@@ -141,7 +141,7 @@ void Gases::put_in_order() {
         unsigned count = 0;
         for (std::size_t d = 0; d < box.directions(); ++d) {
             const auto& f = flow_->flow(d);
-            const std::size_t stride = box.stride(static_cast<Direction>(d));
+            const std::size_t stride = box.stride(num::kEveryDirection[d]);
             count += f[i - stride] > 0.0 ? 1U : 0U;
             count += f[i] < 0.0 ? 1U : 0U;
         }
@@ -153,7 +153,11 @@ void Gases::put_in_order() {
     std::size_t next = 0;
     std::size_t circle = box.begin();  // where to break into a circle of flow, if there is one
     const auto release = [&](std::size_t cell) {
-        if (waiting_[cell] > 0 && --waiting_[cell] == 0) {
+        if (waiting_[cell] == 0) {
+            return;
+        }
+        waiting_[cell] -= 1;
+        if (waiting_[cell] == 0) {
             order_.push_back(index(cell));
         }
     };
@@ -162,7 +166,7 @@ void Gases::put_in_order() {
             const std::size_t i = order_[next];
             for (std::size_t d = 0; d < box.directions(); ++d) {
                 const auto& f = flow_->flow(d);
-                const std::size_t stride = box.stride(static_cast<Direction>(d));
+                const std::size_t stride = box.stride(num::kEveryDirection[d]);
                 if (f[i] > 0.0) {
                     release(i + stride);
                 }
@@ -215,7 +219,7 @@ void Gases::round_of(std::span<double> v, std::span<const double> right,
     std::array<const double*, directions> low{};
     std::array<const double*, directions> high{};
     for (std::size_t d = 0; d < directions; ++d) {
-        stride[d] = bed_->box.stride(static_cast<Direction>(d));
+        stride[d] = bed_->box.stride(num::kEveryDirection[d]);
         low[d] = from_low_[d].data();
         high[d] = from_high_[d].data();
     }
@@ -246,7 +250,7 @@ void Gases::net(std::span<const double> v, double outside, std::span<const doubl
     for (std::size_t d = 0; d < box.directions(); ++d) {
         ways.low[d] = from_low_[d].data();
         ways.high[d] = from_high_[d].data();
-        ways.stride[d] = box.stride(static_cast<Direction>(d));
+        ways.stride[d] = box.stride(num::kEveryDirection[d]);
     }
     nets(box.directions(), box.begin(), box.end(), ways, sends_.data(), from_outside_.data(),
          outside, led_on.data(), v.data(), into.data());

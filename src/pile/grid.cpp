@@ -150,7 +150,7 @@ class Builder {
         const auto clipped = clip_all(grid_, planes_);
         fill_cells(clipped);
         for (std::size_t d = 0; d < grid_.box.directions(); ++d) {
-            open(static_cast<Direction>(d), clipped);
+            open(num::kEveryDirection[d], clipped);
         }
         for (std::size_t c = grid_.box.begin(); c < grid_.box.end(); ++c) {
             if (!grid_.is_ground(c) && grid_.volume[c] > 0.0) {

@@ -284,8 +284,8 @@ Result<Done> Pile::pass(const WeatherHour& hour) {
     set_covers(hour);
     set_fans(hour);
     set_outside(outside_, hour, grid_.sides, covers_, constants_);
-    const double count = std::ceil(kHour_s / rules_.longest_s - 1e-9);
-    for (double n = 0.0; n < count; n += 1.0) {
+    const auto count = static_cast<int>(std::ceil(kHour_s / rules_.longest_s - 1e-9));
+    for (int n = 0; n < count; ++n) {
         if (auto done = blow(); !done) {
             return done;
         }

@@ -12,8 +12,6 @@
 namespace beetwright::pile {
 namespace {
 
-using num::Direction;
-
 constexpr double kDay_s = 86400.0;
 constexpr int kMostIterations = 300;
 
@@ -261,7 +259,7 @@ void Step::set_conductances(const Outside& outside) {
     conductivities(box.begin(), box.end(), celsius_.data(), bed.freezing.data(), bed.still.data(),
                    bed.ice_adds.data(), bed.radiation.data(), conductivity_.data());
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        conductances(box.begin(), box.end(), box.stride(static_cast<Direction>(d)),
+        conductances(box.begin(), box.end(), box.stride(num::kEveryDirection[d]),
                      bed.reach[d].data(), conductivity_.data(), conductance_[d].data());
     }
     for (std::size_t f = 0; f < bed.facets.size(); ++f) {
@@ -294,7 +292,7 @@ void Step::set_system(double seconds) {
     auto& fixed = fixed_diagonal_;
     std::ranges::fill(fixed, 0.0);
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        num::add_ways(box, static_cast<Direction>(d), conductance_[d],
+        num::add_ways(box, num::kEveryDirection[d], conductance_[d],
                       {carried_by_beets(d), box.room()}, system_.from_low[d], system_.from_high[d],
                       fixed);
     }
@@ -320,7 +318,7 @@ void Step::set_system(double seconds) {
 void Step::add_latent_to_system() {
     const auto& box = bed_->box;
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(static_cast<Direction>(d));
+        const std::size_t stride = box.stride(num::kEveryDirection[d]);
         add_latent(box.begin(), box.end(), stride, flow_->flow(d).data(), keeps_.data(),
                    rise_.data(), system_.from_low[d].data(), system_.from_high[d].data());
     }

@@ -142,7 +142,7 @@ TEST(CarriedSystem, SolvesWhateverFlows) {
         CarriedSystem system(box);
         RandomStream random(6, "system");
         for (std::size_t d = 0; d < 2; ++d) {
-            const auto direction = static_cast<Direction>(d);
+            const auto direction = kEveryDirection[d];
             for (std::size_t i = box.begin(); i < box.end(); ++i) {
                 const std::size_t at = (i - box.begin()) / box.stride(direction);
                 if (at % box.count(direction) + 1 == box.count(direction)) {
@@ -164,7 +164,7 @@ TEST(CarriedSystem, SolvesWhateverFlows) {
         for (std::size_t i = box.begin(); i < box.end(); ++i) {
             b[i] = system.diagonal[i] * truth[i];
             for (std::size_t d = 0; d < 2; ++d) {
-                const std::size_t stride = box.stride(static_cast<Direction>(d));
+                const std::size_t stride = box.stride(kEveryDirection[d]);
                 b[i] -= system.from_low[d][i] * truth[i - stride] +
                         system.from_high[d][i] * truth[i + stride];
             }

@@ -19,8 +19,8 @@ TEST(Exponential, AgreesWithTheLibrarys) {
 
 // Against the library's, through a few hundred powers of ten.
 TEST(Exponential, LogarithmIsTheLibrarys) {
-    for (double power = -300.0; power < 300.0; power += 0.0371) {
-        const double x = std::pow(10.0, power);
+    for (int n = -8000; n <= 8000; ++n) {
+        const double x = std::pow(10.0, 0.0371 * n);
         EXPECT_NEAR(logarithm(x), std::log(x), 4e-16 * std::max(1.0, std::abs(std::log(x)))) << x;
     }
     EXPECT_EQ(logarithm(1.0), 0.0);

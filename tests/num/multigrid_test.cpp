@@ -22,7 +22,7 @@ void fill_poisson(SevenPoint& matrix, double stretch = 1.0) {
                 const std::size_t cell = box.index(i, j, k);
                 const std::size_t at[] = {k, i, j};
                 for (std::size_t d = 0; d < box.directions(); ++d) {
-                    const auto direction = static_cast<Direction>(d);
+                    const auto direction = kEveryDirection[d];
                     const double c = d == 0 ? stretch : 1.0;
                     if (at[d] + 1 < box.count(direction)) {
                         matrix.coupling[d][cell] = c;
@@ -121,7 +121,7 @@ TEST(Multigrid, RaggedCouplings) {
     std::ranges::fill(matrix.diagonal, 0.0);
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
         for (std::size_t d = 0; d < 2; ++d) {
-            const std::size_t to = i + box.stride(static_cast<Direction>(d));
+            const std::size_t to = i + box.stride(kEveryDirection[d]);
             auto& c = matrix.coupling[d][i];
             c *= removed[i] + removed[to] > 0.0 ? 0.0 : std::pow(10.0, 3.0 * random.uniform());
             matrix.diagonal[i] += c;

@@ -101,7 +101,7 @@ TEST(Grid, EveryCellCloses) {
     constexpr std::array<std::size_t, 3> kAxis{2, 0, 1};
     for (std::size_t c = grid->box.begin(); c < grid->box.end(); ++c) {
         for (std::size_t d = 0; d < 3; ++d) {
-            const std::size_t next = c + grid->box.stride(static_cast<num::Direction>(d));
+            const std::size_t next = c + grid->box.stride(num::kEveryDirection[d]);
             sum[c][kAxis[d]] += grid->opening[d][c];
             if (grid->opening[d][c] > 0.0) {
                 sum[next][kAxis[d]] -= grid->opening[d][c];

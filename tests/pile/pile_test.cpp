@@ -98,7 +98,7 @@ TEST(Pile, CoarseSolutionsLeaveTheAnswerAsItIs) {
     auto usual = Pile::make(heap(), central_pile());
     auto careful = Pile::make(heap(), central_pile(), tight);
     ASSERT_TRUE(usual.ok() && careful.ok());
-    for (std::size_t k = 0; k < 24 * 20; ++k) {
+    for (std::size_t k = 0; k < std::size_t{480}; ++k) {
         const auto hour = autumn_hour(k, 8.0, (*usual)->grid().sides.size());
         ASSERT_TRUE((*usual)->pass(hour).ok());
         ASSERT_TRUE((*careful)->pass(hour).ok());
@@ -129,7 +129,8 @@ TEST(Pile, PlasticKeepsItWarm) {
     Plan sheeted = bare;
     sheeted.covers.push_back(
         {plastic(central_pile()), {Side::low_flank, Side::high_flank, Side::top}});
-    EXPECT_GT(warmest_after(sheeted, 24 * 25, 8.0), warmest_after(bare, 24 * 25, 8.0) + 3.0);
+    EXPECT_GT(warmest_after(sheeted, std::size_t{600}, 8.0),
+              warmest_after(bare, std::size_t{600}, 8.0) + 3.0);
 }
 
 // A wide pile under a sheet: air goes in circles there, and no more carbon dioxide can be made of
@@ -183,7 +184,8 @@ TEST(Pile, FanCools) {
     Plan blown = still;
     // 50 m3/h/t for 14.3 m2 x 650 kg/m3, dry air of 1.26 kg/m3.
     blown.ducts.push_back({.across_m = 4.5, .free_kg_s = 0.16, .still_Pa = 200.0});
-    EXPECT_LT(warmest_after(blown, 24 * 10, 8.0), warmest_after(still, 24 * 10, 8.0));
+    EXPECT_LT(warmest_after(blown, std::size_t{240}, 8.0),
+              warmest_after(still, std::size_t{240}, 8.0));
 }
 
 // Put on before a night that is forecast colder than -2 °C, or when it is; taken off above 5 °C,

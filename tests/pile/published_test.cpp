@@ -203,7 +203,7 @@ TEST(PublishedPiles, StrawUnderPlasticStaysBelowFifteen) {
         const Winter winter{
             .start_C = 8.0, .end_C = 3.0, .days = 40.0, .day_night_C = 3.0, .fronts_C = 4.0};
         std::pair<double, double> of{0.0, 0.0};
-        for (std::size_t k = 0; k < 24 * 40; ++k) {
+        for (std::size_t k = 0; k < std::size_t{960}; ++k) {
             EXPECT_TRUE((*made)->pass(winter_hour(winter, k, (*made)->grid().sides.size())).ok());
             const auto sum = totals(**made);
             of.first = std::max(of.first, sum.warmest_C);

@@ -151,7 +151,7 @@ class Section {
         const auto& box = grid_.box;
         num::Passage heat;
         for (std::size_t d = 0; d < 2; ++d) {
-            const std::size_t stride = box.stride(static_cast<num::Direction>(d));
+            const std::size_t stride = box.stride(num::kEveryDirection[d]);
             for (std::size_t i = box.begin(); i < box.end(); ++i) {
                 const double a = conductivity(i);
                 const double b = conductivity(i + stride);
