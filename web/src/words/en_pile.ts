@@ -131,7 +131,7 @@ export const pileWords = {
   deeds: {
     title: 'What if',
     lead: 'Choose what might be done; each is set against leaving the pile as it is.',
-    names: { bare: 'Take the cover off', fleece: 'Fleece', straw: 'Straw', plastic: 'Plastic sheet', strips: 'Strips with gaps', fan: 'Blow cold air through', freeze: 'Freeze it through' } as Record<string, string>,
+    names: { bare: 'Take the cover off', fleece: 'Fleece', frost: 'Fleece in frost alone', straw: 'Straw', plastic: 'Plastic sheet', strips: 'Strips with gaps', fan: 'Blow cold air through', freeze: 'Freeze it through' } as Record<string, string>,
     days: 'Look for the best days for a cover',
     compare: 'Compare',
     gains: (money: string, range: string) => `Gains ${money}${range ? ` (${range})` : ''}.`,
