@@ -168,9 +168,9 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
     season.parts = part_changes(seed);
     order_by_instant(season.loads);
     number_tickets(season.loads);
-    add_piles(truth, seed, reader, physics, season);
     season.weather =
         std::make_shared<const weather::KnownWeather>(known_weather(weather, seed, reader));
+    add_piles(truth, seed, reader, physics, season);
     return {.weather = std::move(weather), .truth = std::move(truth), .season = std::move(season)};
 }
 

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <string>
 
 #include "base/contract.hpp"
 #include "base/random.hpp"
+#include "demo_season/hidden_pile.hpp"
 #include "demo_season/story.hpp"
 
 namespace beetwright::demo {
@@ -137,34 +139,62 @@ void add_covers(std::uint64_t seed, ledger::Season& season) {
     }
 }
 
-Temperature mean_on(const ledger::Season& season, std::string_view pile, Day day) {
-    const auto place = std::ranges::find(season.destinations, pile, &ledger::Destination::name);
-    require(place != season.destinations.end(), "a pile is a destination");
-    const auto found = std::ranges::find(place->temperatures, day, &ledger::DayTemperature::day);
-    require(found != place->temperatures.end(), "the piles are filled when they are measured");
-    return found->mean;
+/// A pile's readings but for their temperatures, probe by probe.
+std::vector<check::ProbeReading> planned_readings(const Pile& pile, std::uint64_t seed,
+                                                  const Reader& reader) {
+    std::vector<check::ProbeReading> planned;
+    std::size_t number = 0;
+    std::size_t made = 0;
+    for (const ProbePlan& plan : probe_plans()) {
+        for (CampaignDay day = kProbesBegin; plan.pile == pile.site().name && day < kToldOn;
+             day = day + plan.every_days) {
+            check::ProbeReading reading;
+            reading.at = day.on(kFirstDay) + hours(7) + minutes(30 + 3 * number);
+            reading.id = id_at(seed, "demo id probe", 1000 * number + made++, reading.at);
+            reading.pile = plan.pile;
+            reading.probe = plan.name;
+            reading.kind = plan.kind;
+            reading.along = reader.read(plan.along_share * pile.filled(), scale::pile);
+            reading.across = reader.read(plan.across_m * unit::m, scale::probe);
+            reading.height = reader.read(plan.height_m * unit::m, scale::probe);
+            planned.push_back(std::move(reading));
+        }
+        ++number;
+    }
+    std::ranges::sort(planned, {},
+                      [](const check::ProbeReading& one) { return std::pair(one.at, one.id); });
+    return planned;
 }
 
-void add_readings(const ProbePlan& plan, std::size_t number, const Pile& pile, std::uint64_t seed,
-                  const Reader& reader, ledger::Season& season) {
-    RandomStream chances(seed, "demo probe", number);
-    constexpr double kOwnPlace_K = 0.4;
-    constexpr double kReading_K = 0.3;
-    const double place_K = plan.warmer_K + kOwnPlace_K * chances.normal();
-    for (CampaignDay day = kProbesBegin; day < kToldOn; day = day + plan.every_days) {
-        const Day date = day.on(kFirstDay);
-        check::ProbeReading reading;
-        reading.at = date + hours(7) + minutes(30 + 3 * number);
-        reading.id = id_at(seed, "demo id probe", season.probes.size(), reading.at);
-        reading.pile = plan.pile;
-        reading.probe = plan.name;
-        reading.kind = plan.kind;
-        reading.along = reader.read(plan.along_share * pile.filled(), scale::pile);
-        reading.across = reader.read(plan.across_m * unit::m, scale::probe);
-        reading.height = reader.read(plan.height_m * unit::m, scale::probe);
-        const double error_K = place_K + kReading_K * chances.normal();
-        reading.temperature = reader.read(
-            mean_on(season, plan.pile, date) + TemperatureDifference(error_K), scale::air);
+/// `season` with its piles, covers and removals, and the readings of other piles.
+void add_readings(const Pile& pile, std::uint64_t seed, const Reader& reader,
+                  ledger::Season& season) {
+    auto planned = planned_readings(pile, seed, reader);
+    std::vector<InPile> where;
+    for (const auto& reading : planned) {
+        where.push_back({reading.at, {reading.along, reading.across, reading.height}});
+    }
+    constexpr hours kToldAt{6};
+    const HiddenPile hidden(season, pile.site().name, kToldOn.on(kFirstDay) + kToldAt);
+    const auto true_temperatures = hidden.at(where);
+    std::map<std::pair<std::string, double>, double> of_place;  // by probe and height
+    for (std::size_t i = 0; i < planned.size(); ++i) {
+        constexpr double kOwnPlace_K = 0.4;
+        constexpr double kReading_K = 0.3;
+        check::ProbeReading& reading = planned[i];
+        if (!true_temperatures[i]) {
+            continue;  // beets are not as high there yet
+        }
+        const auto place = of_place.try_emplace({reading.probe, reading.height.si()}, 0.0);
+        if (place.second) {
+            RandomStream chances(seed, "demo probe place",
+                                 pile.site().name + std::to_string(of_place.size()));
+            place.first->second = kOwnPlace_K * chances.normal();
+        }
+        RandomStream chances(seed, "demo probe", pile.site().name + std::to_string(i));
+        const double error_K = place.first->second + kReading_K * chances.normal();
+        reading.temperature =
+            reader.read(*true_temperatures[i] + TemperatureDifference(error_K), scale::air);
         season.probes.push_back(std::move(reading));
     }
 }
@@ -193,16 +223,10 @@ void add_piles(std::span<const FieldTruth> truth, std::uint64_t seed, const Read
         if (plan.built == ledger::PileBuilding::from_one_end) {
             pile.tip(season.loads);
         }
-        std::size_t number = 0;
-        for (const ProbePlan& probe : probe_plans()) {
-            if (probe.pile == plan.name) {
-                add_readings(probe, number, pile, seed, reader, season);
-            }
-            ++number;
-        }
         if (plan.name == kBegunPile) {
             add_first_removal(pile, seed, reader, season);
         }
+        add_readings(pile, seed, reader, season);
     }
     std::ranges::sort(season.probes, {},
                       [](const check::ProbeReading& one) { return std::pair(one.at, one.id); });

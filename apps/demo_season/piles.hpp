@@ -11,10 +11,10 @@
 
 namespace beetwright::demo {
 
-/// To a season with its fields, destinations and loads. Each pile is as long as what its fields
-/// deliver fills, and a little more, and loads of one that is built from an end lie one behind the
-/// other. What probes read follows the pile's temperatures, each with an error of its own place
-/// (0.4 K) and one of its own (0.3 K).
+/// To a season with its fields, destinations, loads and weather. Each pile is as long as what its
+/// fields deliver fills, and a little more, and loads of one that is built from an end lie one
+/// behind the other. What probes read is what the physics of piles has there in a hidden, well kept
+/// pile (hidden_pile.hpp), with an error of each place (0.4 K) and one of each reading (0.3 K).
 void add_piles(std::span<const FieldTruth> truth, std::uint64_t seed, const Reader& reader,
                const LossPhysics& physics, ledger::Season& season);
 

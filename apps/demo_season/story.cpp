@@ -203,16 +203,16 @@ constexpr std::array<CoverPlan, 4> kCovers{{
 // other day.
 // clang-format off
 constexpr std::array<ProbePlan, 10> kProbes{{
-    {kCopse, "1", check::ProbeKind::logger, 1, 0.2, 0.0, 1.5, 0.3},
-    {kCopse, "2", check::ProbeKind::logger, 1, 0.5, 0.0, 3.0, 1.2},
-    {kCopse, "3", check::ProbeKind::logger, 1, 0.8, 3.0, 1.5, 0.2},
-    {kCopse, "4", check::ProbeKind::logger, 1, 0.5, -9.5, 2.0, -1.1},
-    {kWindmill, "lance west", check::ProbeKind::lance, 2, 0.2, 0.0, 2.0, 0.1},
-    {kWindmill, "lance west", check::ProbeKind::lance, 2, 0.2, 0.0, 4.0, 0.9},
-    {kWindmill, "lance middle", check::ProbeKind::lance, 2, 0.5, 0.0, 2.0, 0.4},
-    {kWindmill, "lance middle", check::ProbeKind::lance, 2, 0.5, 0.0, 4.0, 1.3},
-    {kWindmill, "lance east", check::ProbeKind::lance, 2, 0.8, 0.0, 2.0, -0.1},
-    {kWindmill, "lance east", check::ProbeKind::lance, 2, 0.8, 8.0, 4.0, -0.6},
+    {kCopse, "1", check::ProbeKind::logger, 1, 0.2, 0.0, 1.5},
+    {kCopse, "2", check::ProbeKind::logger, 1, 0.5, 0.0, 3.0},
+    {kCopse, "3", check::ProbeKind::logger, 1, 0.8, 3.0, 1.5},
+    {kCopse, "4", check::ProbeKind::logger, 1, 0.5, -9.5, 2.0},
+    {kWindmill, "lance west", check::ProbeKind::lance, 2, 0.2, 0.0, 2.0},
+    {kWindmill, "lance west", check::ProbeKind::lance, 2, 0.2, 0.0, 4.0},
+    {kWindmill, "lance middle", check::ProbeKind::lance, 2, 0.5, 0.0, 2.0},
+    {kWindmill, "lance middle", check::ProbeKind::lance, 2, 0.5, 0.0, 4.0},
+    {kWindmill, "lance east", check::ProbeKind::lance, 2, 0.8, 0.0, 2.0},
+    {kWindmill, "lance east", check::ProbeKind::lance, 2, 0.8, 8.0, 4.0},
 }};
 // clang-format on
 

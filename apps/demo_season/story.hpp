@@ -157,7 +157,6 @@ struct ProbePlan {
     double along_share;  ///< of what is filled of its length
     double across_m;
     double height_m;
-    double warmer_K;  ///< than the pile's mean
 };
 
 std::span<const FieldPlan> field_plans();

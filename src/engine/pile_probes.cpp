@@ -409,12 +409,13 @@ Levels levels_of(const PileStudy& study, const std::vector<PileMember>& members,
 /// Of many members, so many that are as unlike each other as all are: in the order of how warm
 /// they have the places, the middle one of each of as many slices.
 std::vector<PileMember> chosen(const std::vector<PileMember>& all, const Learner& learner,
-                               std::size_t count) {
+                               const std::vector<ProbeVerdict>& verdicts, std::size_t count) {
     std::vector<std::pair<double, std::size_t>> order;
     for (std::size_t m = 0; m < all.size(); ++m) {
         double warmth = 0.0;
-        for (const PredictedPlace& place : learner.predicted()) {
-            warmth += place.celsius.empty() ? 0.0 : place.of(m).back();
+        for (std::size_t r = 0; r < verdicts.size(); ++r) {
+            const bool counts = verdicts[r].fault == ProbeFault::none;
+            warmth += counts ? learner.predicted()[r].of(m).back() : 0.0;
         }
         order.emplace_back(warmth, m);
     }
@@ -484,7 +485,7 @@ Result<PileLearned> learn_from_probes(PileStudy& study, WorkerPool& pool, Steps&
     const auto levels = levels_of(study, learner.members(), learner.parts());
     learned.breathing = {levels_before.breathing, levels.breathing};
     learned.resistance = {levels_before.resistance, levels.resistance};
-    study.members() = chosen(learner.members(), learner, study.member_count());
+    study.members() = chosen(learner.members(), learner, verdicts, study.member_count());
     return learned;
 }
 

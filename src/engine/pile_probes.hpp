@@ -42,7 +42,6 @@ struct PileLearned {
     std::optional<LearnedLevel> breathing;
     /// Of a slow flow, against that of a pile of the central constants.
     std::optional<LearnedLevel> resistance;
-    std::string words;  ///< both, in a sentence; empty: nothing was learned
 };
 
 /// How many members learn; those that stay are among them.

@@ -376,7 +376,7 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
     if (!made) {
         return made.problems();
     }
-    const PileStudy& study = **made;
+    PileStudy& study = **made;
     const auto deeds = deeds_named(question.deeds, study.today());
     if (!deeds) {
         return deeds.problems();
@@ -395,19 +395,27 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
             "there is no part " + std::to_string(*question.pictured + 1) + " in this pile",
             "it has " + std::to_string(study.parts().size())};
     }
-    const double runs = study.runs() * (1.0 + static_cast<double>(deeds->size()) +
-                                        (question.looks_for_days ? DaySearch::kRuns : 0.0)) +
-                        (question.pictures > 0 ? static_cast<double>(question.about.members) : 0.0);
+    const double runs =
+        study.runs() * (1.0 + static_cast<double>(deeds->size()) +
+                        (question.looks_for_days ? DaySearch::kRuns : 0.0)) +
+        (question.pictures > 0 ? static_cast<double>(question.about.members) : 0.0) +
+        learning_runs(study);
     Steps steps(progress, runs);
     if (!steps.done(0.0)) {
         return Problem{
             ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
     }
-    const auto courses = study.run({}, pool, steps);
+    auto learned = learn_from_probes(study, pool, steps);
+    if (!learned) {
+        return learned.problems();
+    }
+    const auto courses = study.run({}, pool, steps, std::array{study.today()});
     if (!courses) {
         return courses.problems();
     }
     PileAnswer answer = plain_answer(study, *courses);
+    answer.learned = *std::move(learned);
+    answer.next_probes = next_probes(study, *courses);
     const Outcome left_alone = outcome_of(study, *courses);
     for (const NamedDeed& deed : *deeds) {
         const auto done = study.run(deed.deed, pool, steps);
@@ -459,7 +467,7 @@ Result<std::vector<PileLine>> ask_piles(const ledger::Season& season, const Stud
         studies.emplace_back();
         if (study) {
             studies.back() = std::move(*study);
-            runs += studies.back()->runs();
+            runs += studies.back()->runs() + learning_runs(*studies.back());
         } else {
             lines.back().problems = study.problems();
         }
@@ -473,12 +481,15 @@ Result<std::vector<PileLine>> ask_piles(const ledger::Season& season, const Stud
         if (studies[i] == nullptr) {
             continue;
         }
-        const auto courses = studies[i]->run({}, pool, steps);
+        // As the pile's own question has it, so that both say the same.
+        auto learned = learn_from_probes(*studies[i], pool, steps);
+        const auto courses = learned ? studies[i]->run({}, pool, steps) : learned.problems();
         if (steps.are_stopped()) {
             return courses.problems();
         }
         if (courses) {
             lines[i].answer = plain_answer(*studies[i], *courses);
+            lines[i].answer->learned = *std::move(learned);
         } else {
             lines[i].problems = courses.problems();
         }

@@ -8,6 +8,8 @@
 #include <vector>
 
 #include "base/estimate.hpp"
+#include "engine/next_probe.hpp"
+#include "engine/pile_probes.hpp"
 #include "engine/pile_study.hpp"
 
 namespace beetwright::engine {
@@ -110,6 +112,8 @@ struct PileAnswer {
     Estimate<Money> money_lost;      ///< against slicing everything as it was piled
     std::vector<DeedAnswer> deeds;   ///< best first
     std::optional<BestDays> best_days;
+    PileLearned learned;                 ///< from readings in it
+    std::vector<NextProbe> next_probes;  ///< where one more would teach most, the best first
     PilePicture picture;
     std::vector<PileWarning> warnings;
     std::size_t members = 0;

@@ -258,8 +258,9 @@ Day PileStudy::first_day(std::size_t part) const {
     return std::chrono::floor<days>(parts()[part].piled() + series.clock);
 }
 
-Result<Courses> PileStudy::run(const PileDeed& deed, WorkerPool& pool, Steps& steps) const {
-    return run_from(0, parts().size(), deed, pool, steps, {});
+Result<Courses> PileStudy::run(const PileDeed& deed, WorkerPool& pool, Steps& steps,
+                               std::span<const Day> frames) const {
+    return run_from(0, parts().size(), deed, pool, steps, frames);
 }
 
 Result<Courses> PileStudy::run_part(std::size_t part, const PileDeed& deed, WorkerPool& pool,

@@ -76,7 +76,8 @@ class PileStudy {
     }
     /// The same for any number of threads. Problems: those of part_course(); what is stopped is a
     /// Problem, too.
-    [[nodiscard]] Result<Courses> run(const PileDeed& deed, WorkerPool& pool, Steps& steps) const;
+    [[nodiscard]] Result<Courses> run(const PileDeed& deed, WorkerPool& pool, Steps& steps,
+                                      std::span<const Day> frames = {}) const;
     /// So many other members of it, as they are before anything was read in it.
     [[nodiscard]] std::vector<PileMember> new_members(std::size_t count) const;
     /// One part in one member, of those above or of others.

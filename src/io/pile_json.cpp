@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "io/estimate_json.hpp"
+#include "io/pile_probes_json.hpp"
 #include "io/pile_words.hpp"
 #include "io/problems_json.hpp"
 
@@ -173,6 +174,7 @@ std::string pile_json(const engine::PileAnswer& answer, const std::string& curre
     }
     json["deeds"] = deeds;
     json["best_days"] = answer.best_days ? best_days_json(*answer.best_days) : Json(nullptr);
+    add_probes_json(answer, json);
     json["picture"] = answer.picture.frames.empty() ? Json(nullptr) : picture_json(answer.picture);
     return json.line() + "\n";
 }

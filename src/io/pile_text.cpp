@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "io/pile_probes_text.hpp"
 #include "io/pile_writing.hpp"
 
 namespace beetwright::io {
@@ -127,6 +128,7 @@ std::string pile_text(const engine::PileAnswer& answer, const std::string& curre
     text += days.text();
     text += fmt::format("\nSugar lost by slicing: {}, {}; {}\n", writer.sugar(answer.sugar_lost_kg),
                         percent_text(answer.sugar_lost), writer.money(answer.money_lost));
+    text += probes_text(answer, writer);
     if (!answer.deeds.empty()) {
         text += "\nAgainst leaving it as it is\n";
         Columns deeds;

@@ -19,7 +19,7 @@ Problem lot_problem(const char* field, const char* what, const char* fix) {
 double BreathingWaves::at(double width_share, double height_share) const {
     const double x = std::numbers::pi * width_share;
     const double z = std::numbers::pi * height_share;
-    return std::exp(across * std::cos(x) + up * std::cos(z) + both * std::cos(x) * std::cos(z) +
+    return std::exp(across * std::cos(x) + up * std::cos(z) + both * std::cos(x) * std::cos(z) -
                     middle * std::cos(2.0 * x));
 }
 

@@ -33,7 +33,8 @@ weather::Series made_up_sky(Instant begin, std::size_t count, std::uint64_t seed
         gust = 0.9 * gust + 0.5 * random.normal();
         const double year_d =
             static_cast<double>((begin + hours(k) - Instant(kPiled)) / hours(1)) / 24.0 + 308.0;
-        const double of_day = std::sin(std::numbers::pi / 12.0 * (static_cast<double>(k % 24) - 9.0));
+        const double of_day =
+            std::sin(std::numbers::pi / 12.0 * (static_cast<double>(k % 24) - 9.0));
         const double air = 9.5 - 8.0 * std::cos(2.0 * std::numbers::pi * (year_d - 20.0) / 365.0) +
                            front + 2.5 * of_day;
         auto hour = weather::unknown_hour();
@@ -124,9 +125,8 @@ Twin::Twin(const TwinQuestion& question) : question_(question), season_(bare_sea
         }
     } else {
         constexpr std::size_t kYears = 12;
-        known.climate =
-            made_up_sky(Instant(std::chrono::sys_days(std::chrono::year(2019) / 1 / 1)),
-                        kYears * 365U * 24U, question.seed + 1000);
+        known.climate = made_up_sky(Instant(std::chrono::sys_days(std::chrono::year(2019) / 1 / 1)),
+                                    kYears * 365U * 24U, question.seed + 1000);
     }
     season_.weather = std::make_shared<const weather::KnownWeather>(known);
     about_ = study(season_);
@@ -174,7 +174,7 @@ std::unique_ptr<PileStudy> Twin::study(const ledger::Season& season) const {
                  .at = now,
                  .until = kPiled + days(question_.days_behind + question_.days_ahead),
                  .members = question_.members,
-                 .cell = Length(0.75)});
+                 .cell = question_.cell});
     require(made.ok(), "the twin's season stands");
     return std::move(*made);
 }

@@ -22,6 +22,7 @@ struct TwinQuestion {
     int days_behind = 10;
     int days_ahead = 20;
     std::size_t members = 16;
+    Length cell{0.75};
     bool is_forecast = true;  ///< the weather ahead, within a kelvin or so; else only what is usual
 };
 
@@ -34,7 +35,9 @@ class Twin {
     [[nodiscard]] ledger::Season season(std::vector<ProbeSpot> spots = four()) const;
     [[nodiscard]] std::unique_ptr<PileStudy> study(const ledger::Season& season) const;
     /// Temperatures by cell of the picture at the end of the last day.
-    [[nodiscard]] const std::vector<float>& true_celsius() const { return course_.frames[0].celsius; }
+    [[nodiscard]] const std::vector<float>& true_celsius() const {
+        return course_.frames[0].celsius;
+    }
     [[nodiscard]] const PileMember& truth() const { return truth_; }
     [[nodiscard]] Day last_day() const;
 
