@@ -114,19 +114,12 @@ Twin::Twin(const TwinQuestion& question) : question_(question), season_(bare_sea
     weather::KnownWeather known;
     known.observed = with_noise(sky, question.seed, 0);
     known.observed->hours.resize(behind);
-    if (question.is_forecast) {
-        constexpr std::size_t kRuns = 30;
-        for (std::size_t run = 1; run <= kRuns; ++run) {
-            weather::Series one = with_noise(sky, question.seed, run);
-            one.begin = now;
-            one.hours.erase(one.hours.begin(),
-                            one.hours.begin() + static_cast<std::ptrdiff_t>(behind));
-            known.forecast.push_back(std::move(one));
-        }
-    } else {
-        constexpr std::size_t kYears = 12;
-        known.climate = made_up_sky(Instant(std::chrono::sys_days(std::chrono::year(2019) / 1 / 1)),
-                                    kYears * 365U * 24U, question.seed + 1000);
+    constexpr std::size_t kRuns = 30;
+    for (std::size_t run = 1; run <= kRuns; ++run) {
+        weather::Series one = with_noise(sky, question.seed, run);
+        one.begin = now;
+        one.hours.erase(one.hours.begin(), one.hours.begin() + static_cast<std::ptrdiff_t>(behind));
+        known.forecast.push_back(std::move(one));
     }
     season_.weather = std::make_shared<const weather::KnownWeather>(known);
     about_ = study(season_);

@@ -23,7 +23,6 @@ struct TwinQuestion {
     int days_ahead = 20;
     std::size_t members = 16;
     Length cell{0.75};
-    bool is_forecast = true;  ///< the weather ahead, within a kelvin or so; else only what is usual
 };
 
 class Twin {
