@@ -127,6 +127,13 @@ void Multigrid::lay_out() {
     is_laid_out_ = true;
 }
 
+void Multigrid::begin_anew() {
+    levels_.resize(1, MultigridLevel(Box{}));
+    levels_.front().halved = {};
+    factor_.clear();
+    is_laid_out_ = false;
+}
+
 void Multigrid::prepare() {
     levels_.front().take(matrix_);
     if (!is_laid_out_) {

@@ -27,8 +27,10 @@ class Multigrid {
 
     /// The system, to be filled in; `prepare` before solving it.
     [[nodiscard]] SevenPoint& matrix() { return matrix_; }
-    /// Works out the coarse systems. No memory is taken after the first call on a box.
+    /// Works out the coarse systems. No memory is taken after the first call, until `begin_anew`.
     void prepare();
+    /// Couplings have come or gone: which cells are put together is to be judged anew.
+    void begin_anew();
 
     /// x of A x = b, from the x that is given, until the residual's norm is `tolerance` (absolute)
     /// or less, or `most` iterations are done. A cell that is in no system has diagonal 1, no

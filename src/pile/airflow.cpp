@@ -193,6 +193,7 @@ void Airflow::lay(const Bed& bed, const Grid& grid) {
     if (!solver_) {
         make_room(grid);
     }
+    solver_->begin_anew();
     take_in(bed.beet, has_beet_);
     take_in(bed.volume, per_volume_);
     for (double& v : per_volume_) {

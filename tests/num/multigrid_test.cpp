@@ -107,6 +107,41 @@ TEST(Multigrid, NeedsNoMoreIterationsOnMoreCells) {
     }
 }
 
+// A box that is filled from one end: what was judged by a single row of cells is judged anew.
+TEST(Multigrid, BeginsAnewAsCellsCome) {
+    const Box box{.across = 64, .along = 1, .up = 32};
+    Multigrid solver(box);
+    solver.prepare();  // nothing is there yet
+    for (const std::size_t columns : {1U, 64U}) {
+        auto& matrix = solver.matrix();
+        fill_poisson(matrix);
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            if ((i - box.begin()) / box.up + 1 >= columns) {
+                matrix.coupling[1][i] = 0.0;
+            }
+            if ((i - box.begin()) / box.up >= columns) {
+                matrix.coupling[0][i] = 0.0;
+                matrix.diagonal[i] = 1.0;
+            }
+        }
+        solver.begin_anew();
+        solver.prepare();
+        Field truth = random_field(box);
+        for (std::size_t i = box.begin() + columns * box.up; i < box.end(); ++i) {
+            truth[i] = 0.0;
+        }
+        Field b = box.field();
+        apply(matrix, truth, b);
+        Field x = box.field();
+        const auto outcome = solver.solve(b, x, 1e-12 * std::sqrt(dot(box, b, b)), 100);
+        EXPECT_TRUE(outcome.converged);
+        EXPECT_LE(outcome.iterations, 20) << columns;
+        for (std::size_t i = box.begin(); i < box.end(); ++i) {
+            ASSERT_NEAR(x[i], truth[i], 1e-9);
+        }
+    }
+}
+
 // Couplings that jump a thousandfold from cell to cell and cells that are in no system at all.
 TEST(Multigrid, RaggedCouplings) {
     const Box box{.across = 60, .along = 1, .up = 24};
