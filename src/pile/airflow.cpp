@@ -196,8 +196,10 @@ void Airflow::lay(const Bed& bed, const Grid& grid) {
     solver_->begin_anew();
     take_in(bed.beet, has_beet_);
     take_in(bed.volume, per_volume_);
-    for (double& v : per_volume_) {
-        v = v > 0.0 ? 1.0 / v : 1.0;
+    for (std::size_t i = box_.begin(); i < box_.end(); ++i) {
+        per_volume_[i] = per_volume_[i] > 0.0 ? 1.0 / per_volume_[i] : 1.0;
+        // What is gone has no pressure to begin from.
+        pressure_in_[i] = has_beet_[i] > 0.0 ? pressure_in_[i] : 0.0;
     }
     at_rest_ = 0.0;
     for (std::size_t d = 0; d < box_.directions(); ++d) {
@@ -404,7 +406,8 @@ double Airflow::renew_flows() {
         changes += lanes[lane];
         sizes += lanes[kLanes + lane];
     }
-    return std::sqrt(changes / (sizes + at_rest_));
+    // Where no beet lies yet, or any more, nothing flows and nothing changes.
+    return changes > 0.0 ? std::sqrt(changes / (sizes + at_rest_)) : 0.0;
 }
 
 void Airflow::fill_rest(num::Field& rest) const {

@@ -188,6 +188,37 @@ TEST(Pile, FanCools) {
               warmest_after(still, std::size_t{240}, 8.0));
 }
 
+// Tipped column by column from one end, from the fifth hour on, and taken away until nothing is
+// left.
+TEST(Pile, IsBuiltUpFromNothingAndTakenAwayToNothing) {
+    Plan plan = heap(0.5);
+    const Lot whole = plan.lots.front();
+    plan.lots.clear();
+    constexpr int kColumns = 18;
+    for (int n = 0; n < kColumns; ++n) {
+        Lot lot = whole;
+        lot.low[0] = 0.5 * n;
+        lot.high[0] = 0.5 * (n + 1);
+        lot.piled_h = 5.0 + 2.0 * n;
+        lot.removed_h = 80.0 + 3.0 * n;
+        plan.lots.push_back(lot);
+    }
+    auto made = Pile::make(plan, central_pile());
+    ASSERT_TRUE(made.ok());
+    double most = 0.0;
+    for (std::size_t k = 0; k < 150; ++k) {
+        const auto done = (*made)->pass(autumn_hour(k, 8.0, (*made)->grid().sides.size()));
+        ASSERT_TRUE(done.ok()) << done.problems().front().text();
+        const auto sum = totals(**made);
+        ASSERT_TRUE(std::isfinite(sum.heat) && std::isfinite(sum.mean_C));
+        most = std::max(most, sum.beet);
+    }
+    // 9 m and 2 m wide and 2.6 m high: 14.3 m2 of 650 kg/m3.
+    EXPECT_NEAR(most, 14.3 * 650.0, 1e-6 * most);
+    EXPECT_EQ(totals(**made).beet, 0.0);
+    EXPECT_EQ((*made)->airflow().throughput(), 0.0);
+}
+
 // Put on before a night that is forecast colder than -2 °C, or when it is; taken off above 5 °C,
 // but not while such a night is to come; and at the end of its span.
 TEST(Pile, CoversFollowTheirRule) {
