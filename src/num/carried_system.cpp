@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "num/lanes.hpp"
 #include "num/wide.hpp"
 
 namespace beetwright::num {
@@ -10,10 +11,6 @@ namespace {
 
 constexpr int kRelaxations = 8;
 constexpr double kQuickly = 0.5;  ///< relaxing goes on while it leaves less than this share
-/// The greatest is sought in so many lanes.
-constexpr std::size_t kLanes = 8;
-/// Cells that are worked on at once: their fields stay in the nearest memory.
-constexpr std::size_t kBlock = 512;
 
 BEETWRIGHT_WIDE
 void add_neighbours(std::size_t begin, std::size_t end, std::size_t stride, const double* from_low,
@@ -79,14 +76,6 @@ inline void most_change(const double* before, const double* x, std::size_t begin
     }
 }
 
-double greatest_of(const double* lanes) {
-    double most = lanes[0];
-    for (std::size_t lane = 1; lane < kLanes; ++lane) {
-        most = lanes[lane] > most ? lanes[lane] : most;
-    }
-    return most;
-}
-
 /// A relaxation of all rows; the greatest change.
 BEETWRIGHT_WIDE
 double relaxed(std::size_t directions, const Rows& r, const double* before, double* x,
@@ -101,7 +90,7 @@ double relaxed(std::size_t directions, const Rows& r, const double* before, doub
         }
         most_change(before, x, from, to, most);
     }
-    return greatest_of(most);
+    return greatest_of_lanes(most);
 }
 
 /// The first relaxation, from nought.
@@ -125,7 +114,7 @@ double relaxed_from_nought(const double* diagonal, const double* b, double* per_
         const double size = x[i] < 0.0 ? -x[i] : x[i];
         most[0] = size > most[0] ? size : most[0];
     }
-    return greatest_of(most);
+    return greatest_of_lanes(most);
 }
 
 }  // namespace

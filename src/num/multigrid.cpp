@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "num/lanes.hpp"
 #include "num/wide.hpp"
 
 namespace beetwright::num {
@@ -11,13 +12,6 @@ namespace {
 constexpr std::size_t kFewCells = 16;
 /// A direction is put together where its couplings are at least this share of the strongest.
 constexpr double kStrong = 0.3;
-/// Sums run in so many lanes, whatever the registers: in a fixed order.
-constexpr std::size_t kLanes = 8;
-
-double sum_of(const double* lanes) {
-    return ((lanes[0] + lanes[4]) + (lanes[2] + lanes[6])) +
-           ((lanes[1] + lanes[5]) + (lanes[3] + lanes[7]));
-}
 
 double mean_coupling(const Floats& coupling) {
     double sum = 0.0;
@@ -57,7 +51,7 @@ double dot_of(std::size_t begin, std::size_t end, const double* a, const float* 
     for (; i < end; ++i) {
         sums[0] += a[i] * static_cast<double>(b[i]);
     }
-    return sum_of(sums);
+    return sum_of_lanes(sums);
 }
 
 BEETWRIGHT_WIDE
@@ -90,7 +84,7 @@ double go(std::size_t begin, std::size_t end, double step, const double* directi
         single[i] = static_cast<float>(rest[i]);
         sums[0] += rest[i] * rest[i];
     }
-    return sum_of(sums);
+    return sum_of_lanes(sums);
 }
 
 std::size_t half(std::size_t count, bool halved) {

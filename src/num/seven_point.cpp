@@ -1,5 +1,6 @@
 #include "num/seven_point.hpp"
 
+#include "num/lanes.hpp"
 #include "num/wide.hpp"
 
 namespace beetwright::num {
@@ -19,11 +20,6 @@ Couplings couplings_of(const SevenPoint& m) {
             m.box.directions() == kDirections ? m.coupling[2].data() : nullptr, m.box.up,
             m.box.across * m.box.up};
 }
-
-/// Sums run in so many lanes, whatever the registers: in a fixed order.
-constexpr std::size_t kLanes = 8;
-/// Cells that are worked on at once: their fields stay in the nearest memory.
-constexpr std::size_t kBlock = 512;
 
 inline void products(const Couplings& c, const double* diagonal, const double* x, double* product,
                      std::size_t begin, std::size_t end) {
@@ -61,11 +57,6 @@ inline void add_products(const double* a, const double* b, std::size_t begin, st
     }
 }
 
-double sum_of(const double* lanes) {
-    return ((lanes[0] + lanes[4]) + (lanes[2] + lanes[6])) +
-           ((lanes[1] + lanes[5]) + (lanes[3] + lanes[7]));
-}
-
 BEETWRIGHT_WIDE
 void all_products(const Couplings& c, const double* diagonal, const double* x, double* product,
                   std::size_t begin, std::size_t end) {
@@ -81,7 +72,7 @@ double products_and_dot(const Couplings& c, const double* diagonal, const double
         products(c, diagonal, x, product, from, to);
         add_products(x, product, from, to, sums);
     }
-    return sum_of(sums);
+    return sum_of_lanes(sums);
 }
 
 BEETWRIGHT_WIDE
@@ -96,7 +87,7 @@ BEETWRIGHT_WIDE
 double dot_of(const double* a, const double* b, std::size_t begin, std::size_t end) {
     double sums[kLanes] = {};
     add_products(a, b, begin, end, sums);
-    return sum_of(sums);
+    return sum_of_lanes(sums);
 }
 
 }  // namespace

@@ -1,16 +1,10 @@
 #include "num/sums.hpp"
 
+#include "num/lanes.hpp"
 #include "num/wide.hpp"
 
 namespace beetwright::num {
 namespace {
-
-constexpr std::size_t kLanes = 8;
-
-double total(const double* lanes) {
-    return ((lanes[0] + lanes[4]) + (lanes[2] + lanes[6])) +
-           ((lanes[1] + lanes[5]) + (lanes[3] + lanes[7]));
-}
 
 BEETWRIGHT_WIDE
 double sum_of(const double* v, std::size_t begin, std::size_t end) {
@@ -24,7 +18,7 @@ double sum_of(const double* v, std::size_t begin, std::size_t end) {
     for (; i < end; ++i) {
         lanes[0] += v[i];
     }
-    return total(lanes);
+    return sum_of_lanes(lanes);
 }
 
 BEETWRIGHT_WIDE
@@ -44,11 +38,7 @@ Greatest greatest_of(const double* v, std::size_t begin, std::size_t end) {
         sums[0] += size;
         most[0] = size > most[0] ? size : most[0];
     }
-    Greatest greatest{.size = most[0], .sum = total(sums)};
-    for (std::size_t lane = 1; lane < kLanes; ++lane) {
-        greatest.size = most[lane] > greatest.size ? most[lane] : greatest.size;
-    }
-    return greatest;
+    return {.size = greatest_of_lanes(most), .sum = sum_of_lanes(sums)};
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "num/lanes.hpp"
 #include "num/wide.hpp"
 #include "pile/humid.hpp"
 
@@ -17,9 +18,6 @@ constexpr double kRest = 1e-9;
 constexpr double kStill = 1e-7;
 /// So that cells without beet have a law [Pa s/m2].
 constexpr double kLeastResistance = 1e-30;
-
-/// Sums run in so many lanes, whatever the registers: in a fixed order.
-constexpr std::size_t kLanes = 8;
 
 /// One face's law about its last flow: flow = permeance (drop) + held.
 struct FaceLaw {
@@ -69,13 +67,13 @@ BEETWRIGHT_WIDE
 void new_flows(std::size_t begin, std::size_t end, std::size_t stride, const double* permeance,
                const double* held, const double* pressure, double* flow, double* lanes) {
     std::size_t i = begin;
-    for (; i + kLanes <= end; i += kLanes) {
-        for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    for (; i + num::kLanes <= end; i += num::kLanes) {
+        for (std::size_t lane = 0; lane < num::kLanes; ++lane) {
             const std::size_t c = i + lane;
             const double now = permeance[c] * (pressure[c] - pressure[c + stride]) + held[c];
             const double change = now - flow[c];
             lanes[lane] += change * change;
-            lanes[kLanes + lane] += now * now;
+            lanes[num::kLanes + lane] += now * now;
             flow[c] = now;
         }
     }
@@ -83,7 +81,7 @@ void new_flows(std::size_t begin, std::size_t end, std::size_t stride, const dou
         const double now = permeance[i] * (pressure[i] - pressure[i + stride]) + held[i];
         const double change = now - flow[i];
         lanes[0] += change * change;
-        lanes[kLanes] += now * now;
+        lanes[num::kLanes] += now * now;
         flow[i] = now;
     }
 }
@@ -387,7 +385,7 @@ double Airflow::next_flow(DuctTry& last, double flow, double wanted) {
 
 double Airflow::renew_flows() {
     const auto& matrix = solver_->matrix();
-    std::array<double, 2 * kLanes> lanes{};
+    std::array<double, 2 * num::kLanes> lanes{};
     for (std::size_t d = 0; d < box_.directions(); ++d) {
         new_flows(box_.begin(), box_.end(), box_.stride(num::kEveryDirection[d]),
                   matrix.coupling[d].data(), held_[d].data(), pressure_in_.data(),
@@ -397,15 +395,11 @@ double Airflow::renew_flows() {
         const double now = facet_permeance_[o.facet] * pressure_in_[o.cell] + facet_held_[o.facet];
         const double change = now - facet_flow_[o.facet];
         lanes[0] += change * change;
-        lanes[kLanes] += now * now;
+        lanes[num::kLanes] += now * now;
         facet_flow_[o.facet] = now;
     }
-    double changes = 0.0;
-    double sizes = 0.0;
-    for (std::size_t lane = 0; lane < kLanes; ++lane) {
-        changes += lanes[lane];
-        sizes += lanes[kLanes + lane];
-    }
+    const double changes = num::sum_of_lanes(lanes.data());
+    const double sizes = num::sum_of_lanes(lanes.data() + num::kLanes);
     // Where no beet lies yet, or any more, nothing flows and nothing changes.
     return changes > 0.0 ? std::sqrt(changes / (sizes + at_rest_)) : 0.0;
 }

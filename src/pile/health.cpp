@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "num/exponential.hpp"
+#include "num/lanes.hpp"
 #include "num/sums.hpp"
 #include "num/wide.hpp"
 #include "pile/conversions.hpp"
@@ -142,16 +143,15 @@ struct Extremes {
 /// Of the cells that hold beet.
 BEETWRIGHT_WIDE
 Extremes extremes(std::size_t begin, std::size_t end, const double* celsius, const double* beet) {
-    constexpr std::size_t kLanes = 8;
-    double coldest[kLanes];
-    double warmest[kLanes];
-    for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    double coldest[num::kLanes];
+    double warmest[num::kLanes];
+    for (std::size_t lane = 0; lane < num::kLanes; ++lane) {
         coldest[lane] = 100.0;
         warmest[lane] = -100.0;
     }
     std::size_t i = begin;
-    for (; i + kLanes <= end; i += kLanes) {
-        for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    for (; i + num::kLanes <= end; i += num::kLanes) {
+        for (std::size_t lane = 0; lane < num::kLanes; ++lane) {
             const double t = celsius[i + lane];
             const double low = beet[i + lane] > 0.0 ? t : 100.0;
             const double high = beet[i + lane] > 0.0 ? t : -100.0;
@@ -160,7 +160,7 @@ Extremes extremes(std::size_t begin, std::size_t end, const double* celsius, con
         }
     }
     Extremes met;
-    for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    for (std::size_t lane = 0; lane < num::kLanes; ++lane) {
         met.coldest = coldest[lane] < met.coldest ? coldest[lane] : met.coldest;
         met.warmest = warmest[lane] > met.warmest ? warmest[lane] : met.warmest;
     }
