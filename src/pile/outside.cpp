@@ -70,6 +70,15 @@ Cover plastic(const PileConstants& c) {
     return {
         .air = c.plastic_air, .spread = kTight, .rain = 0.0, .absorptance = c.sheet_absorptance};
 }
+Cover straw_under_fleece(const PileConstants& c, Length thickness) {
+    const Cover above = fleece(c);
+    Cover both = straw(c, thickness);
+    both.resistance += above.resistance;
+    both.air += above.air;
+    both.spread += above.spread;
+    both.rain *= above.rain;
+    return both;
+}
 Cover straw_under_plastic(const PileConstants& c, Length thickness) {
     Cover both = plastic(c);
     both.resistance = straw(c, thickness).resistance;

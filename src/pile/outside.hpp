@@ -39,6 +39,7 @@ Cover no_cover(const PileConstants& constants);
 Cover fleece(const PileConstants& constants);
 Cover straw(const PileConstants& constants, Length thickness);
 Cover plastic(const PileConstants& constants);
+Cover straw_under_fleece(const PileConstants& constants, Length thickness);
 Cover straw_under_plastic(const PileConstants& constants, Length thickness);
 /// A cover with strips of its side left open.
 Cover split(const Cover& cover, double open_share);

@@ -3,190 +3,16 @@
 #include <algorithm>
 #include <cmath>
 
-#include "num/exponential.hpp"
 #include "num/sums.hpp"
-#include "num/wide.hpp"
 #include "pile/conversions.hpp"
 #include "pile/humid.hpp"
+#include "pile/step_loops.hpp"
 
 namespace beetwright::pile {
 namespace {
 
 constexpr double kDay_s = 86400.0;
 constexpr int kMostIterations = 300;
-
-BEETWRIGHT_WIDE
-void conductivities(std::size_t begin, std::size_t end, const double* celsius,
-                    const double* freezing, const double* still, const double* ice_adds,
-                    const double* radiation, double* conductivity) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        const double t = celsius[i];
-        const double ice = t < freezing[i] ? 1.0 - freezing[i] / t : 0.0;
-        const double hundreds = 0.01 * (t + kZeroCelsius);
-        conductivity[i] =
-            still[i] + ice_adds[i] * ice + radiation[i] * hundreds * hundreds * hundreds;
-    }
-}
-
-BEETWRIGHT_WIDE
-void conductances(std::size_t begin, std::size_t end, std::size_t stride, const double* reach,
-                  const double* k, double* conductance) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        const double sum = k[i] + k[i + stride] + 1e-30;
-        conductance[i] = 2.0 * reach[i] * k[i] * k[i + stride] / sum;
-    }
-}
-
-/// Where nothing is frozen in a row of cells, what ice would do is not reckoned.
-constexpr std::size_t kBlock = 64;
-
-BEETWRIGHT_WIDE
-void temperatures(std::size_t begin, std::size_t end, const double* heat, const double* warm,
-                  const double* frozen, const double* latent, const double* freezing,
-                  double* celsius) {
-    for (std::size_t from = begin; from < end; from += kBlock) {
-        const std::size_t to = from + kBlock < end ? from + kBlock : end;
-        double frozen_cells = 0.0;
-        BEETWRIGHT_APART
-        for (std::size_t i = from; i < to; ++i) {
-            celsius[i] = heat[i] / warm[i];
-        }
-        for (std::size_t i = from; i < to; ++i) {
-            frozen_cells = heat[i] < warm[i] * freezing[i] ? 1.0 : frozen_cells;
-        }
-        if (frozen_cells > 0.0) {
-            BEETWRIGHT_APART
-            for (std::size_t i = from; i < to; ++i) {
-                celsius[i] = temperature(heat[i], {warm[i], frozen[i], latent[i], freezing[i]});
-            }
-        }
-    }
-}
-
-struct SourceFields {
-    const double *celsius, *at_5C, *held, *humidity, *humidity_before, *vapour_net, *extra, *rain;
-    double *pace, *breath, *evaporation, *net;
-};
-
-/// Breathing, evaporation and what else does not pass between cells.
-BEETWRIGHT_WIDE
-void sources(std::size_t begin, std::size_t end, double growth, double per_second,
-             const SourceFields& f) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        const double pace = num::exponential(growth * (f.celsius[i] - 5.0));
-        const double breath = f.at_5C[i] * pace;
-        const double evaporation =
-            f.held[i] * per_second * (f.humidity[i] - f.humidity_before[i]) - f.vapour_net[i];
-        f.pace[i] = pace;
-        f.breath[i] = breath;
-        f.evaporation[i] = evaporation;
-        f.net[i] = breath + f.extra[i] + f.rain[i] - kEvaporation * evaporation;
-    }
-}
-
-/// Where in the step a cell's heat is taken: no value overshoots while what is left of the step
-/// before that point does not exceed the cell's own exchange time.
-BEETWRIGHT_WIDE
-void shares(std::size_t begin, std::size_t end, double seconds, const double* fixed,
-            const double* warm, const double* frozen, double* share, double* per_share) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        const double capacity = warm[i] < frozen[i] ? warm[i] : frozen[i];
-        const double exchanges = seconds * fixed[i] / capacity;
-        const double fast = exchanges > 2.0 ? exchanges : 2.0;
-        share[i] = 1.0 - 1.0 / fast;
-        per_share[i] = 1.0 / (share[i] * seconds);
-    }
-}
-
-BEETWRIGHT_WIDE
-void scale(std::size_t begin, std::size_t end, double by, const double* v, double* into) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        into[i] = by * v[i];
-    }
-}
-
-/// v + by * add, into `into`.
-BEETWRIGHT_WIDE
-void lead_by(std::size_t begin, std::size_t end, double by, const double* v, const double* add,
-             double* into) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        into[i] = v[i] + by * add[i];
-    }
-}
-
-BEETWRIGHT_WIDE
-void add_products(std::size_t begin, std::size_t end, const double* a, const double* b,
-                  double* sum) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        sum[i] += a[i] * b[i];
-    }
-}
-
-/// A warmer cell sends moister air on, whose heat the next cell keeps a share of.
-BEETWRIGHT_WIDE
-void add_latent(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
-                const double* keeps, const double* rise, double* from_low, double* from_high) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        const double below = flow[i - stride];
-        const double above = flow[i];
-        const double in_low = below > 0.0 ? below : 0.0;
-        const double in_high = above < 0.0 ? -above : 0.0;
-        from_low[i] += keeps[i] * in_low * rise[i - stride];
-        from_high[i] += keeps[i] * in_high * rise[i + stride];
-    }
-}
-
-/// Vapour that passes where heat does: [kg/s/Pa] of [W/K].
-constexpr double kVapourPerHeat = kWaterToAir / (kAirCapacity * kAirPressure_Pa);
-
-/// Wakao's law for packed beds; vapour passes as heat does.
-BEETWRIGHT_WIDE
-void transfers(std::size_t begin, std::size_t end, double diameter, const double* speed,
-               const double* surface, double* transfer) {
-    constexpr double kPrandtlThird = 0.894;  // 0.715^(1/3)
-    const double per_viscosity = diameter / kAirViscosity;
-    const double still = kAirConductivity / diameter * kVapourPerHeat;
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        const double reynolds = speed[i] * per_viscosity + 1e-12;
-        const double power = num::exponential(0.6 * num::logarithm(reynolds));
-        transfer[i] = surface[i] * still * (2.0 + 1.1 * kPrandtlThird * power);
-    }
-}
-
-struct NewtonFields {
-    const double *net, *heat, *heat_before, *per_share, *celsius, *fixed, *latent_slope, *breath;
-    const double *warm, *frozen, *latent, *freezing;
-    double *right, *diagonal, *capacity, *rest;
-};
-
-/// Right sides and diagonals of Newton's step, and the rests in kelvin.
-BEETWRIGHT_WIDE
-void newton_rows(std::size_t begin, std::size_t end, double growth, const NewtonFields& f) {
-    BEETWRIGHT_APART
-    for (std::size_t i = begin; i < end; ++i) {
-        const double t = f.celsius[i];
-        const double warm = f.warm[i];
-        const double freezing = f.freezing[i];
-        const double below = f.frozen[i] - f.latent[i] * freezing / (t * t + 1e-300);
-        const double capacity = t < freezing ? below : warm;
-        const double right = f.net[i] - (f.heat[i] - f.heat_before[i]) * f.per_share[i];
-        const double diagonal =
-            capacity * f.per_share[i] + f.fixed[i] + f.latent_slope[i] - growth * f.breath[i];
-        f.capacity[i] = capacity;
-        f.right[i] = right;
-        f.diagonal[i] = diagonal;
-        f.rest[i] = right / diagonal;
-    }
-}
 
 }  // namespace
 
@@ -209,7 +35,6 @@ Step::Step(const num::Box& box) : breathing_(box), gases_(box), system_(box) {
                         &owed_,         &per_share_}) {
         *field = box.field();
     }
-    share_ = box.field(1.0);
     for (std::size_t d = 0; d < box.directions(); ++d) {
         conductance_[d] = box.field();
         heat_flow_[d] = box.field();
@@ -256,11 +81,12 @@ void Step::lay(const Bed& bed, const Grid& grid, std::span<const Lot> lots,
 void Step::set_conductances(const Outside& outside) {
     const auto& bed = *bed_;
     const auto& box = bed.box;
-    conductivities(box.begin(), box.end(), celsius_.data(), bed.freezing.data(), bed.still.data(),
-                   bed.ice_adds.data(), bed.radiation.data(), conductivity_.data());
+    loops::conductivities(box.begin(), box.end(), celsius_.data(), bed.freezing.data(),
+                          bed.still.data(), bed.ice_adds.data(), bed.radiation.data(),
+                          conductivity_.data());
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        conductances(box.begin(), box.end(), box.stride(num::kEveryDirection[d]),
-                     bed.reach[d].data(), conductivity_.data(), conductance_[d].data());
+        loops::conductances(box.begin(), box.end(), box.stride(num::kEveryDirection[d]),
+                            bed.reach[d].data(), conductivity_.data(), conductance_[d].data());
     }
     for (std::size_t f = 0; f < bed.facets.size(); ++f) {
         const auto& facet = bed.facets[f];
@@ -276,7 +102,7 @@ void Step::set_air_heat() {
     const double within = constants_.root_diameter / (10.0 * constants_.root_conductivity);
     const auto& box = bed_->box;
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        const double through_air = wet_transfer_[i] / kVapourPerHeat;
+        const double through_air = wet_transfer_[i] / loops::kVapourPerHeat;
         face_[i] = through_air > 0.0 ? 1.0 / (1.0 / through_air + within / bed_->surface[i]) : 0.0;
     }
     air_heat_.follow(*bed_, *flow_, face_, gases_.order());
@@ -311,16 +137,16 @@ void Step::set_system(double seconds) {
         const std::size_t i = blown_[n];
         fixed[i] += kHumidCapacity * std::max(0.0, -flow_->source()[i]);
     }
-    shares(box.begin(), box.end(), seconds, fixed.data(), bed.warm.data(), bed.frozen.data(),
-           share_.data(), per_share_.data());
+    loops::shares(box.begin(), box.end(), seconds, fixed.data(), bed.warm.data(), bed.frozen.data(),
+                  per_share_.data());
 }
 
 void Step::add_latent_to_system() {
     const auto& box = bed_->box;
     for (std::size_t d = 0; d < box.directions(); ++d) {
         const std::size_t stride = box.stride(num::kEveryDirection[d]);
-        add_latent(box.begin(), box.end(), stride, flow_->flow(d).data(), keeps_.data(),
-                   rise_.data(), system_.from_low[d].data(), system_.from_high[d].data());
+        loops::add_latent(box.begin(), box.end(), stride, flow_->flow(d).data(), keeps_.data(),
+                          rise_.data(), system_.from_low[d].data(), system_.from_high[d].data());
     }
 }
 
@@ -329,7 +155,8 @@ void Step::follow(const Airflow& flow) {
     gases_.follow(flow);
     const auto& box = bed_->box;
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        scale(box.begin(), box.end(), kHumidCapacity, flow.flow(d).data(), heat_flow_[d].data());
+        loops::scale(box.begin(), box.end(), kHumidCapacity, flow.flow(d).data(),
+                     heat_flow_[d].data());
     }
     blown_.clear();
     for (std::size_t i = box.begin(); i < box.end() && !flow.duct_flow().empty(); ++i) {
@@ -337,18 +164,19 @@ void Step::follow(const Airflow& flow) {
             blown_.push_back(i);
         }
     }
-    transfers(box.begin(), box.end(), constants_.root_diameter, flow.speed().data(),
-              bed_->surface.data(), wet_transfer_.data());
+    loops::transfers(box.begin(), box.end(), constants_.root_diameter, flow.speed().data(),
+                     bed_->surface.data(), wet_transfer_.data());
 }
 
 void Step::evaluate(const Outside& outside, double seconds, const State& state) {
     const auto& bed = *bed_;
     const auto& box = bed.box;
     vapour(outside, seconds, state);
-    sources(box.begin(), box.end(), breathing_.growth(), 1.0 / seconds,
-            {celsius_.data(), breathing_.at_5C_W().data(), gases_.held().data(), humidity_.data(),
-             state.humidity.data(), net_gas_.data(), extra_W_.data(), rain_W_.data(), pace_.data(),
-             breath_W_.data(), evaporation_.data(), net_.data()});
+    loops::sources(
+        box.begin(), box.end(), breathing_.growth(), 1.0 / seconds,
+        {celsius_.data(), breathing_.at_5C_W().data(), gases_.held().data(), humidity_.data(),
+         state.humidity.data(), net_gas_.data(), extra_W_.data(), rain_W_.data(), pace_.data(),
+         breath_W_.data(), evaporation_.data(), net_.data()});
     num::Passage passage;
     for (std::size_t d = 0; d < box.directions(); ++d) {
         passage.spread[d] = conductance_[d].data();
@@ -398,11 +226,11 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
     }
     // Where the last step was heading is where this one begins to look.
     const double lead = last_seconds_ > 0.0 ? seconds / last_seconds_ : 0.0;
-    lead_by(begin, end, 0.5 * lead, state.heat.data(), last_change_.data(), heat_.data());
+    loops::lead_by(begin, end, 0.5 * lead, state.heat.data(), last_change_.data(), heat_.data());
     std::ranges::copy(state.humidity, humidity_.begin());
     const auto renew = [&] {
-        temperatures(begin, end, heat_.data(), bed.warm.data(), bed.frozen.data(),
-                     bed.latent.data(), bed.freezing.data(), celsius_.data());
+        loops::temperatures(begin, end, heat_.data(), bed.warm.data(), bed.frozen.data(),
+                            bed.latent.data(), bed.freezing.data(), celsius_.data());
     };
     renew();
     set_conductances(outside);
@@ -415,7 +243,7 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
     while (true) {
         evaluate(outside, seconds, state);
         ++outcome.evaluations;
-        newton_rows(
+        loops::newton_rows(
             begin, end, breathing_.growth(),
             {net_.data(), heat_.data(), state.heat.data(), per_share_.data(), celsius_.data(),
              fixed_diagonal_.data(), latent_slope_.data(), breath_W_.data(), bed.warm.data(),
@@ -433,7 +261,7 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
         }
         system_.solve(right_, change_, 0.1 * std::min(rules.kelvin, outcome.rest_K),
                       kMostIterations);
-        add_products(begin, end, diagonal_.data(), change_.data(), heat_.data());
+        loops::add_products(begin, end, diagonal_.data(), change_.data(), heat_.data());
         renew();
     }
     if (!outcome.stands) {
@@ -501,12 +329,14 @@ void Step::book(State& state, const Outside& outside, double seconds, Balance& b
     std::ranges::copy(film_, state.film.begin());
     share_out_water(state, seconds, balance);
     balance.sugar_spoilt += breathing_.pass(state.health, celsius_, pace_, seconds / kDay_s);
-    scale(box.begin(), box.end(), seconds, net_.data(), last_change_.data());
-    lead_by(box.begin(), box.end(), 1.0, state.heat.data(), last_change_.data(), state.heat.data());
+    loops::scale(box.begin(), box.end(), seconds, net_.data(), last_change_.data());
+    loops::lead_by(box.begin(), box.end(), 1.0, state.heat.data(), last_change_.data(),
+                   state.heat.data());
     std::ranges::copy(humidity_, state.humidity.begin());
     last_seconds_ = seconds;
-    temperatures(box.begin(), box.end(), state.heat.data(), bed.warm.data(), bed.frozen.data(),
-                 bed.latent.data(), bed.freezing.data(), state.celsius.data());
+    loops::temperatures(box.begin(), box.end(), state.heat.data(), bed.warm.data(),
+                        bed.frozen.data(), bed.latent.data(), bed.freezing.data(),
+                        state.celsius.data());
     if (is_two_) {
         // As it is at the step's end, where the beets are now.
         air_heat_.update(state.celsius, outside.air_C);

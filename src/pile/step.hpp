@@ -89,7 +89,7 @@ class Step {
         double area, depth;
     };
     std::vector<Bottom> bottom_;
-    num::Field celsius_, heat_, humidity_, conductivity_, share_, net_, change_, last_change_;
+    num::Field celsius_, heat_, humidity_, conductivity_, net_, change_, last_change_;
     num::Field pace_, breath_W_, evaporation_, extra_W_, rain_W_;
     num::Field wet_, dry_, wet_transfer_, skin_, saturation_, slope_, face_, right_, diagonal_;
     num::Field led_on_, latent_slope_, fixed_diagonal_, gas_right_, gas_per_diagonal_;

@@ -97,14 +97,9 @@ TEST(PublishedPiles, CzechCoversComeInTheirOrder) {
         plan.covers.push_back({cover, {Side::low_flank, Side::high_flank, Side::top}, 240.0});
         return plan;
     };
-    Cover both = straw(c, Length(0.1));
-    both.resistance += c.fleece_resistance;
-    both.air += c.fleece_air;
-    both.rain *= c.fleece_rain;
-    both.spread += fleece(c).spread;
     const auto bare = wintered(heap(), winter);
     const auto under_straw = wintered(covered(straw(c, Length(0.1))), winter);
-    const auto under_both = wintered(covered(both), winter);
+    const auto under_both = wintered(covered(straw_under_fleece(c, Length(0.1))), winter);
     ASSERT_TRUE(bare != nullptr && under_straw != nullptr && under_both != nullptr);
     EXPECT_NEAR(lost_g_t_d(*bare), 247.0, 0.15 * 247.0);
     EXPECT_NEAR(lost_g_t_d(*under_straw), 138.0, 0.25 * 138.0);

@@ -1,0 +1,163 @@
+#include "pile/step_loops.hpp"
+
+#include "num/exponential.hpp"
+#include "num/wide.hpp"
+#include "pile/freezing.hpp"
+
+namespace beetwright::pile::loops {
+namespace {
+
+/// Cells that are asked at once whether one of them is frozen.
+constexpr std::size_t kRow = 64;
+
+}  // namespace
+
+BEETWRIGHT_WIDE
+void conductivities(std::size_t begin, std::size_t end, const double* celsius,
+                    const double* freezing, const double* still, const double* ice_adds,
+                    const double* radiation, double* conductivity) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double t = celsius[i];
+        const double ice = t < freezing[i] ? 1.0 - freezing[i] / t : 0.0;
+        const double hundreds = 0.01 * (t + kZeroCelsius);
+        conductivity[i] =
+            still[i] + ice_adds[i] * ice + radiation[i] * hundreds * hundreds * hundreds;
+    }
+}
+
+BEETWRIGHT_WIDE
+void conductances(std::size_t begin, std::size_t end, std::size_t stride, const double* reach,
+                  const double* k, double* conductance) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double sum = k[i] + k[i + stride] + 1e-30;
+        conductance[i] = 2.0 * reach[i] * k[i] * k[i + stride] / sum;
+    }
+}
+
+BEETWRIGHT_WIDE
+void temperatures(std::size_t begin, std::size_t end, const double* heat, const double* warm,
+                  const double* frozen, const double* latent, const double* freezing,
+                  double* celsius) {
+    for (std::size_t from = begin; from < end; from += kRow) {
+        const std::size_t to = from + kRow < end ? from + kRow : end;
+        double frozen_cells = 0.0;
+        BEETWRIGHT_APART
+        for (std::size_t i = from; i < to; ++i) {
+            celsius[i] = heat[i] / warm[i];
+        }
+        for (std::size_t i = from; i < to; ++i) {
+            frozen_cells = heat[i] < warm[i] * freezing[i] ? 1.0 : frozen_cells;
+        }
+        if (frozen_cells > 0.0) {
+            BEETWRIGHT_APART
+            for (std::size_t i = from; i < to; ++i) {
+                celsius[i] = temperature(heat[i], {warm[i], frozen[i], latent[i], freezing[i]});
+            }
+        }
+    }
+}
+
+BEETWRIGHT_WIDE
+void sources(std::size_t begin, std::size_t end, double growth, double per_second,
+             const SourceFields& f) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double pace = num::exponential(growth * (f.celsius[i] - 5.0));
+        const double breath = f.at_5C[i] * pace;
+        const double evaporation =
+            f.held[i] * per_second * (f.humidity[i] - f.humidity_before[i]) - f.vapour_net[i];
+        f.pace[i] = pace;
+        f.breath[i] = breath;
+        f.evaporation[i] = evaporation;
+        f.net[i] = breath + f.extra[i] + f.rain[i] - kEvaporation * evaporation;
+    }
+}
+
+BEETWRIGHT_WIDE
+void shares(std::size_t begin, std::size_t end, double seconds, const double* fixed,
+            const double* warm, const double* frozen, double* per_share) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double capacity = warm[i] < frozen[i] ? warm[i] : frozen[i];
+        const double exchanges = seconds * fixed[i] / capacity;
+        const double fast = exchanges > 2.0 ? exchanges : 2.0;
+        per_share[i] = fast / ((fast - 1.0) * seconds);
+    }
+}
+
+BEETWRIGHT_WIDE
+void scale(std::size_t begin, std::size_t end, double by, const double* v, double* into) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        into[i] = by * v[i];
+    }
+}
+
+BEETWRIGHT_WIDE
+void lead_by(std::size_t begin, std::size_t end, double by, const double* v, const double* add,
+             double* into) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        into[i] = v[i] + by * add[i];
+    }
+}
+
+BEETWRIGHT_WIDE
+void add_products(std::size_t begin, std::size_t end, const double* a, const double* b,
+                  double* sum) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        sum[i] += a[i] * b[i];
+    }
+}
+
+BEETWRIGHT_WIDE
+void add_latent(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
+                const double* keeps, const double* rise, double* from_low, double* from_high) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double below = flow[i - stride];
+        const double above = flow[i];
+        const double in_low = below > 0.0 ? below : 0.0;
+        const double in_high = above < 0.0 ? -above : 0.0;
+        from_low[i] += keeps[i] * in_low * rise[i - stride];
+        from_high[i] += keeps[i] * in_high * rise[i + stride];
+    }
+}
+
+BEETWRIGHT_WIDE
+void transfers(std::size_t begin, std::size_t end, double diameter, const double* speed,
+               const double* surface, double* transfer) {
+    constexpr double kPrandtlThird = 0.894;  // 0.715^(1/3)
+    const double per_viscosity = diameter / kAirViscosity;
+    const double still = kAirConductivity / diameter * kVapourPerHeat;
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double reynolds = speed[i] * per_viscosity + 1e-12;
+        const double power = num::exponential(0.6 * num::logarithm(reynolds));
+        transfer[i] = surface[i] * still * (2.0 + 1.1 * kPrandtlThird * power);
+    }
+}
+
+BEETWRIGHT_WIDE
+void newton_rows(std::size_t begin, std::size_t end, double growth, const NewtonFields& f) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double t = f.celsius[i];
+        const double warm = f.warm[i];
+        const double freezing = f.freezing[i];
+        const double below = f.frozen[i] - f.latent[i] * freezing / (t * t + 1e-300);
+        const double capacity = t < freezing ? below : warm;
+        const double right = f.net[i] - (f.heat[i] - f.heat_before[i]) * f.per_share[i];
+        const double diagonal =
+            capacity * f.per_share[i] + f.fixed[i] + f.latent_slope[i] - growth * f.breath[i];
+        f.capacity[i] = capacity;
+        f.right[i] = right;
+        f.diagonal[i] = diagonal;
+        f.rest[i] = right / diagonal;
+    }
+}
+
+}  // namespace beetwright::pile::loops

@@ -1,0 +1,70 @@
+// The loops of a step over all cells, in wide registers: what passes between cells and what does
+// not, each named by what it fills. docs/methods/pile_heat.md.
+#pragma once
+
+#include <cstddef>
+
+#include "pile/humid.hpp"
+
+namespace beetwright::pile::loops {
+
+/// Vapour that passes where heat does: [kg/s/Pa] of [W/K].
+inline constexpr double kVapourPerHeat = kWaterToAir / (kAirCapacity * kAirPressure_Pa);
+
+/// Of each cell, with its ice and with radiation across the pores [W/m/K].
+void conductivities(std::size_t begin, std::size_t end, const double* celsius,
+                    const double* freezing, const double* still, const double* ice_adds,
+                    const double* radiation, double* conductivity);
+
+/// Between a cell and the next: their halves in series [W/K].
+void conductances(std::size_t begin, std::size_t end, std::size_t stride, const double* reach,
+                  const double* k, double* conductance);
+
+/// Of enthalpies. Where nothing is frozen in a row of cells, what ice would do is not reckoned.
+void temperatures(std::size_t begin, std::size_t end, const double* heat, const double* warm,
+                  const double* frozen, const double* latent, const double* freezing,
+                  double* celsius);
+
+struct SourceFields {
+    const double *celsius, *at_5C, *held, *humidity, *humidity_before, *vapour_net, *extra, *rain;
+    double *pace, *breath, *evaporation, *net;
+};
+
+/// Breathing, evaporation and what else does not pass between cells.
+void sources(std::size_t begin, std::size_t end, double growth, double per_second,
+             const SourceFields& f);
+
+/// Where in the step a cell's heat is taken: no value overshoots while what is left of the step
+/// before that point does not exceed the cell's own exchange time.
+void shares(std::size_t begin, std::size_t end, double seconds, const double* fixed,
+            const double* warm, const double* frozen, double* per_share);
+
+/// by * v, into `into`.
+void scale(std::size_t begin, std::size_t end, double by, const double* v, double* into);
+
+/// v + by * add, into `into`.
+void lead_by(std::size_t begin, std::size_t end, double by, const double* v, const double* add,
+             double* into);
+
+/// a * b, added to `sum`.
+void add_products(std::size_t begin, std::size_t end, const double* a, const double* b,
+                  double* sum);
+
+/// A warmer cell sends moister air on, whose heat the next cell keeps a share of.
+void add_latent(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
+                const double* keeps, const double* rise, double* from_low, double* from_high);
+
+/// Wakao's law for packed beds; vapour passes as heat does.
+void transfers(std::size_t begin, std::size_t end, double diameter, const double* speed,
+               const double* surface, double* transfer);
+
+struct NewtonFields {
+    const double *net, *heat, *heat_before, *per_share, *celsius, *fixed, *latent_slope, *breath;
+    const double *warm, *frozen, *latent, *freezing;
+    double *right, *diagonal, *capacity, *rest;
+};
+
+/// Right sides and diagonals of Newton's step, and the rests in kelvin.
+void newton_rows(std::size_t begin, std::size_t end, double growth, const NewtonFields& f);
+
+}  // namespace beetwright::pile::loops
