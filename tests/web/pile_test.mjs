@@ -148,12 +148,19 @@ try {
   await page.locator('#of').selectOption('1');
   await page.getByRole('heading', { name: /^The part at/ }).waitFor();
   await pile('deeds', 'compare');
-  for (const one of ['bare', 'fan']) await page.getByTestId(`deed-${one}`).click();
+  for (const one of ['bare', 'fan', 'fleece']) await page.getByTestId(`deed-${one}`).click();
+  const days = page.getByLabel('Look for the best days for a cover');
+  assert.ok((await days.isDisabled()) && (await page.getByTestId('compare').isDisabled()), 'nothing is chosen');
+  await page.getByTestId('deed-fleece').click();
+  await days.check();
   await page.getByTestId('compare').click();
   const deed = page.getByTestId('deeds').locator('li');
   await deed.first().waitFor();
-  assert.equal(asked.at(-1).parameters.deeds, 'fleece');
+  assert.deepEqual([asked.at(-1).parameters.deeds, asked.at(-1).parameters.days], ['fleece', 'yes']);
   assert.match(await deed.innerText(), /^Fleece\n[^]*(Gains|Loses) [^]*EUR[^]*It pays in [0-2] of 2 ways\.[^]*of sugar/);
+  assert.match(await page.getByTestId('best-days').innerText(), /No cover pays on any day\.|Fleece, put on \w+ \d+ \w+/);
+  await page.getByText('Gain by the day on which it is put on').click();
+  assert.ok((await page.getByTestId('best-days').locator('li').count()) >= 3, 'several days were looked through');
 
   await pictured({
     piles: async () => {
