@@ -315,4 +315,5 @@ export const questions = {
 export const jobQuestions = {
   pile: ["pile","at","until","members","detail","deeds","days","part","pictures"],
   piles: ["at","until","members","detail"],
+  pile_order: ["at","members","detail","rate","taken","move"],
 } as const;
