@@ -160,10 +160,8 @@ class Learner {
             return Problem{
                 ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
         }
-        for (const Problems& one : wrong) {
-            if (!one.empty()) {
-                return one;
-            }
+        if (const auto stood = replace_fallen(parts.size(), found, wrong); !stood) {
+            return stood.problems();
         }
         std::size_t fine = parts.size() * count;
         for (std::size_t p = 0; p < parts.size() && is_coarse(); ++p) {
@@ -239,6 +237,51 @@ class Learner {
     static constexpr std::size_t kFineEach = 8;
 
  private:
+    /// Some member may be such that no flow of air stands in it. It becomes the next one that
+    /// stands, in all parts; a Problem only where an eighth of them or more do not.
+    Result<Done> replace_fallen(std::size_t parts, std::vector<std::vector<Sample>>& found,
+                                const std::vector<Problems>& wrong) {
+        const std::size_t count = members_.size();
+        std::vector<bool> stands(count, true);
+        const Problems* first = nullptr;
+        std::size_t fallen = 0;
+        for (std::size_t run = 0; run < wrong.size(); ++run) {
+            if (!wrong[run].empty()) {
+                first = first != nullptr ? first : &wrong[run];
+                const std::size_t m = run < parts * count ? run % count : fine_member(run, parts);
+                fallen += stands[m] ? 1U : 0U;
+                stands[m] = false;
+            }
+        }
+        constexpr std::size_t kMostFallen = 8;
+        if (kMostFallen * fallen >= count) {
+            return *first;
+        }
+        for (std::size_t m = 0; m < count; ++m) {
+            std::size_t from = m;
+            while (!stands[from]) {
+                from = (from + 1) % count;
+            }
+            if (from == m) {
+                continue;
+            }
+            members_[m] = members_[from];
+            for (std::size_t p = 0; p < parts; ++p) {
+                found[p * count + m] = found[p * count + from];
+                const std::size_t fines = (count + kFineEach - 1) / kFineEach;
+                if (is_coarse() && m % kFineEach == 0) {
+                    // It has no run in fine cells: none is as good as it.
+                    found[parts * count + p * fines + m / kFineEach] = found[p * count + m];
+                }
+            }
+        }
+        return Done{};
+    }
+    [[nodiscard]] std::size_t fine_member(std::size_t run, std::size_t parts) const {
+        const std::size_t fines = (members_.size() + kFineEach - 1) / kFineEach;
+        return (run - parts * members_.size()) % fines * kFineEach;
+    }
+
     [[nodiscard]] bool is_coarse() const { return basis_.cell > study_.basis().cell; }
 
     /// Coarse cells have faces colder or warmer than fine ones: by how much on the median of some
@@ -437,8 +480,11 @@ double learning_runs(const PileStudy& study) {
         }
     }
     const std::size_t members = std::max(kLearners, study.member_count());
-    return static_cast<double>((num::kInflations.size() + 1) * parts.size() * members) *
-           (Learner::kWork + Learner::kFineWork / static_cast<double>(Learner::kFineEach));
+    const bool is_coarse = cell_of(study) > study.basis().cell;
+    const std::size_t fines = (members + Learner::kFineEach - 1) / Learner::kFineEach;
+    const double of_part = static_cast<double>(members) * Learner::kWork +
+                           (is_coarse ? static_cast<double>(fines) * Learner::kFineWork : 0.0);
+    return static_cast<double>((num::kInflations.size() + 1) * parts.size()) * of_part;
 }
 
 Result<PileLearned> learn_from_probes(PileStudy& study, WorkerPool& pool, Steps& steps) {
@@ -480,6 +526,8 @@ Result<PileLearned> learn_from_probes(PileStudy& study, WorkerPool& pool, Steps&
         }
     }
     if (!learns) {
+        const double steps_left = static_cast<double>(num::kInflations.size());
+        steps.done(learning_runs(study) * steps_left / (steps_left + 1.0));
         return learned;
     }
     const auto levels = levels_of(study, learner.members(), learner.parts());
