@@ -155,9 +155,8 @@ void Airflow::make_room(const Grid& grid) {
     box_.up -= ground_layers_;
     solver_.emplace(box_);
     density_ = box_.field(1.25);
-    for (auto* field :
-         {&celsius_in_, &humidity_in_, &viscous_, &inertia_, &speed_in_, &pressure_in_, &right_,
-          &source_in_, &rest_, &part_, &per_volume_, &has_beet_}) {
+    for (auto* field : {&viscous_, &inertia_, &speed_in_, &pressure_in_, &right_, &source_in_,
+                        &rest_, &part_, &per_volume_, &has_beet_}) {
         *field = box_.field();
     }
     for (auto* fields : {&flow_in_, &held_, &rise_, &per_opening_, &half_way_, &reach_}) {
@@ -249,6 +248,13 @@ void Airflow::plant_tree() {
     const auto& box = box_;
     std::vector<bool> is_reached(box.room(), false);
     std::vector<Link> order;
+    order.reserve(static_cast<std::size_t>(
+        std::ranges::count_if(has_beet_, [](double kg) { return kg > 0.0; })));
+    const auto reach = [&](std::size_t cell, std::size_t parent, std::size_t via, bool is_low) {
+        is_reached[cell] = true;
+        order.push_back({static_cast<std::uint32_t>(cell), static_cast<std::uint32_t>(parent),
+                         static_cast<std::uint32_t>(via), is_low});
+    };
     pinned_.clear();
     std::size_t next = 0;
     const auto spread = [&] {
@@ -257,28 +263,24 @@ void Airflow::plant_tree() {
             for (std::size_t d = 0; d < box.directions(); ++d) {
                 const std::size_t stride = box.stride(num::kEveryDirection[d]);
                 if (reach_[d][cell] > 0.0 && !is_reached[cell + stride]) {
-                    is_reached[cell + stride] = true;
-                    order.push_back({cell + stride, cell, d, false});
+                    reach(cell + stride, cell, d, false);
                 }
                 if (reach_[d][cell - stride] > 0.0 && !is_reached[cell - stride]) {
-                    is_reached[cell - stride] = true;
-                    order.push_back({cell - stride, cell, d, true});
+                    reach(cell - stride, cell, d, true);
                 }
             }
         }
     };
     for (const auto& opening : openings_) {
         if (!is_reached[opening.cell]) {
-            is_reached[opening.cell] = true;
-            order.push_back({opening.cell, opening.cell, num::kDirections + opening.facet, true});
+            reach(opening.cell, opening.cell, num::kDirections + opening.facet, true);
         }
     }
     spread();
     for (std::size_t cell = box.begin(); cell < box.end(); ++cell) {
         if (has_beet_[cell] > 0.0 && !is_reached[cell]) {
-            is_reached[cell] = true;
             pinned_.push_back(cell);
-            order.push_back({cell, cell, 0, true});
+            reach(cell, cell, 0, true);
             spread();
         }
     }
@@ -433,14 +435,16 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
                             const AirOutside& outside, std::span<const Duct> ducts,
                             const FlowRules& rules) {
     const auto& box = box_;
-    take_in(celsius, celsius_in_);
-    take_in(humidity, humidity_in_);
+    auto& celsius_in = rest_;  // neither is asked for again
+    auto& humidity_in = part_;
+    take_in(celsius, celsius_in);
+    take_in(humidity, humidity_in);
     take_in(bed_->inertia, inertia_);
     take_in(bed_->inverse_permeability, viscous_);
     for (std::size_t i = box.begin(); i < box.end(); ++i) {
         viscous_[i] = kAirViscosity * viscous_[i] + kLeastResistance;
     }
-    densities(box.begin(), box.end(), celsius_in_.data(), humidity_in_.data(), density_.data());
+    densities(box.begin(), box.end(), celsius_in.data(), humidity_in.data(), density_.data());
     duct_tries_.assign(ducts.size(), {.flow = std::nan(""), .miss = 0.0});
     FlowOutcome outcome;
     while (outcome.steps < rules.most_steps) {

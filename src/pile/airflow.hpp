@@ -12,6 +12,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <vector>
@@ -85,10 +86,10 @@ class Airflow {
     // Cells of beet alone, without the ground, in a box of their own: fields that are named so lie
     // in it. What is asked for from outside lies in the pile's box.
     struct Link {
-        std::size_t cell = 0;  ///< whose rest goes on through
-        std::size_t parent = 0;
-        std::size_t via = 0;  ///< 0, 1, 2: a direction; beyond: 3 + facet
-        bool is_low = true;   ///< the cell is the lower one of the two
+        std::uint32_t cell = 0;  ///< whose rest goes on through
+        std::uint32_t parent = 0;
+        std::uint32_t via = 0;  ///< 0, 1, 2: a direction; beyond: 3 + facet
+        bool is_low = true;     ///< the cell is the lower one of the two
     };
     /// A facet that air passes, among those of the bed.
     struct Opening {
@@ -128,7 +129,7 @@ class Airflow {
     // In the beet's.
     std::array<num::Field, num::kDirections> flow_in_, held_, rise_, per_opening_, half_way_,
         reach_;
-    num::Field celsius_in_, humidity_in_, viscous_, inertia_, density_, speed_in_, pressure_in_;
+    num::Field viscous_, inertia_, density_, speed_in_, pressure_in_;
     num::Field right_, source_in_, rest_, part_, per_volume_, has_beet_;
     std::vector<Opening> openings_;
     std::vector<double> facet_flow_, facet_held_, facet_permeance_;

@@ -38,7 +38,6 @@ Step::Step(const num::Box& box) : breathing_(box), gases_(box), system_(box) {
     for (std::size_t d = 0; d < box.directions(); ++d) {
         conductance_[d] = box.field();
         heat_flow_[d] = box.field();
-        open_[d] = box.field();
     }
 }
 
@@ -55,11 +54,6 @@ void Step::lay(const Bed& bed, const Grid& grid, std::span<const Lot> lots,
     }
     bottom_.clear();
     const auto& box = bed.box;
-    for (std::size_t d = 0; d < box.directions(); ++d) {
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            open_[d][i] = bed.air_opening[d][i] > 0.0 ? 1.0 : 0.0;
-        }
-    }
     if (grid.ground_layers > 0) {
         for (std::size_t i = box.begin(); i < box.end(); i += box.up) {
             bottom_.push_back({i, grid.cell[0] * grid.cell[1], 0.5 * grid.layer_height.front()});
@@ -177,11 +171,10 @@ void Step::evaluate(const Outside& outside, double seconds, const State& state) 
         {celsius_.data(), breathing_.at_5C_W().data(), gases_.held().data(), humidity_.data(),
          state.humidity.data(), net_gas_.data(), extra_W_.data(), rain_W_.data(), pace_.data(),
          breath_W_.data(), evaporation_.data(), net_.data()});
-    num::Passage passage;
+    auto passage = gases_.passage();  // open where gases pass
     for (std::size_t d = 0; d < box.directions(); ++d) {
         passage.spread[d] = conductance_[d].data();
         passage.flow[d] = carried_by_beets(d);
-        passage.open[d] = open_[d].data();
     }
     num::add_carried(box, passage, celsius_, slopes_, net_, slope_, face_);
     const auto facets = flow_->facet_flow();

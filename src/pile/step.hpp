@@ -82,7 +82,7 @@ class Step {
     Gases gases_;
     AirHeat air_heat_;
     num::CarriedSystem system_;
-    std::array<num::Field, num::kDirections> conductance_, heat_flow_, open_;
+    std::array<num::Field, num::kDirections> conductance_, heat_flow_;
     std::vector<double> facet_conductance_;
     struct Bottom {
         std::size_t cell;
