@@ -54,10 +54,10 @@ struct FlowOutcome {
 
 class Airflow {
  public:
-    /// Takes all the memory it will use.
     explicit Airflow(const num::Box& box);
 
-    /// Another bed on the same box; flows start from nought where there was none.
+    /// Another bed on the same box; flows start from nought where there was none. The first takes
+    /// all the memory that will be used.
     void lay(const Bed& bed, const Grid& grid);
 
     /// The flow under these temperatures [°C], humidity ratios and surroundings, from the last one

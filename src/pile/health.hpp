@@ -73,9 +73,8 @@ class Breathing {
     /// What beets would breathe at 5 °C in the next `days` [W by cell], when they are about
     /// `celsius` warm in them, in air with this much carbon dioxide beyond the outside air's
     /// [kg/kg]. Beet that is frozen through does not breathe, nor cooked beet; where oxygen is
-    /// short it breathes less. For
-    /// each mole of carbon dioxide given off one of oxygen is used, so the one says how much of the
-    /// other is left.
+    /// short it breathes less. For each mole of carbon dioxide given off one of oxygen is used, so
+    /// the one says how much of the other is left.
     void prepare(const Health& health, std::span<const double> celsius,
                  std::span<const double> carbon_dioxide, double days);
     [[nodiscard]] const num::Field& at_5C_W() const { return at_5C_W_; }
@@ -101,7 +100,8 @@ class Breathing {
     num::Field per_watt_;  ///< share of the piled sugar lost per J
     num::Field at_5C_W_, full_W_;
     num::Field mean_unhealed_, stays_unhealed_, mean_rot_, breathes_, factor_;
-    num::Field sugar_, spoils_;
+    num::Field sugar_;   ///< as piled [kg]
+    num::Field spoils_;  ///< of it, in the last stretch [kg]
     double healing_growth_ = 0.0, healing_middle_ = 0.0, healing_at_middle_ = 0.0;
     double spoil_rate_ = 0.0;
 };
