@@ -60,6 +60,7 @@ export const pileWords = {
     held: { worth: '', pile: 'The next one lies behind it.', days: 'It has no later day.', end: '' },
     best: 'No order is worth more.',
     against: (what: string, money: string) => `${what} would lose ${money} against it.`,
+    asGood: (what: string) => `${what} is worth as much.`,
     firstPiled: 'First piled, first sliced',
     warmest: 'The warmest first',
     leftOut: (what: string) => `Left out: ${what}`,
