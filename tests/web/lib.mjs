@@ -20,12 +20,13 @@ export const launch = () =>
     args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--autoplay-policy=no-user-gesture-required'],
   });
 
-/** A folder of its own with the demo season in a season file. */
-export function demoSeason(bin) {
+/** A folder of its own with the demo season in a season file; `change` may change its tables before that. */
+export function demoSeason(bin, change = () => undefined) {
   const work = mkdtempSync(join(tmpdir(), 'beetwright-app-'));
   const folder = join(work, 'folder');
   const season = join(work, 'season.beet');
   execFileSync(join(bin, 'beetwright_demo_season'), [folder]);
+  change(folder);
   execFileSync(join(bin, 'beetwright'), ['import', '--season', season, folder]);
   return { work, folder, season, remove: () => rmSync(work, { recursive: true, force: true }) };
 }

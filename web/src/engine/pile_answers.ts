@@ -118,7 +118,37 @@ export interface OrderAnswer {
   assumptions: string[];
 }
 
+/** What a probe told, and whether it is believed. */
+export interface ProbeAnswer {
+  probe: string;
+  along_m: number;
+  across_m: number;
+  height_m: number;
+  part: number | null;
+  readings: number;
+  celsius: number;
+  before_C: Interval | null;
+  after_C: Interval | null;
+  trusted: boolean;
+  why: string;
+}
+/** Where one more reading would teach most. */
+export interface NextProbe {
+  along_m: number;
+  across_m: number;
+  height_m: number;
+  part: number;
+  low_C: number;
+  high_C: number;
+  /** Half the width of the range of sugar lost. */
+  sugar_before_t: number;
+  sugar_after_t: number;
+}
+
 export interface PileAnswer extends PileHead {
+  probes: ProbeAnswer[];
+  learned: { words: string } | null;
+  next_probes: NextProbe[];
   days: BandDay[];
   deeds: Deed[];
   best_days: (Deed & { earliest: string; latest: string; by_day: { day: string; gain: Interval }[] }) | null;

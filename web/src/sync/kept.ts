@@ -61,6 +61,8 @@ export interface KeptAnswer {
   stamp: string;
   /** When it came. */
   at: number;
+  /** Of what shape it is, as the version of the app that kept it takes answers. */
+  form: number;
 }
 
 interface Schema extends DBSchema {

@@ -16,6 +16,9 @@ async function asOf(): Promise<Parameters> {
   }
 }
 
+/** Rises when answers get another shape: what an earlier version of the app kept is then not shown. */
+const form = 1;
+
 export class LongAnswer<T> {
   answer = $state.raw<T | undefined>(undefined);
   /** When it came. */
@@ -53,7 +56,7 @@ export class LongAnswer<T> {
   /** Shows what the device has. */
   async look(): Promise<void> {
     const kept = await keptAnswer(this.#key);
-    if (kept && !this.answer) this.#take(kept);
+    if (kept?.form === form && !this.answer) this.#take(kept);
     this.looked = true;
   }
 
@@ -79,7 +82,7 @@ export class LongAnswer<T> {
     const about = { revision: season.revision, stamp: season.stampOf(this.#tables) };
     try {
       const text = await asked.ask(this.#question, { ...(await asOf()), ...parameters });
-      const answer = { ...about, text, at: Date.now() };
+      const answer = { ...about, form, text, at: Date.now() };
       this.#take(answer);
       await keepAnswer(this.#key, answer);
     } catch (error) {

@@ -112,6 +112,16 @@ export const pileWords = {
     under: (text: string) => `under ${text}`,
     over: (text: string) => `over ${text}`,
   },
+  learned: {
+    title: 'What readings taught',
+    none: 'Nothing was read in it yet. A few temperatures tell whether all this is so.',
+    doubted: (probe: string, place: string) => `Probe ${probe}, ${place}, is left out:`,
+    believed: (n: number, all: number) => (n === all ? `All ${all} probes are believed.` : `${n} of ${all} probes are believed.`),
+    next: 'Where one more reading would teach most',
+    place: (along: string, place: string) => `${along} along, ${place}`,
+    would: (low: string, high: string) => `it would say ${low} to ${high}`,
+    narrows: (before: string, after: string) => `sugar lost would then be known to ± ${after} instead of ± ${before}`,
+  },
   course: {
     title: 'Course',
     whole: 'The whole pile',
