@@ -134,8 +134,7 @@ void Model::prepare_section(const Stay& stay) {
     auto& exposures = exposures_[stay];
     exposures.reserve(draws().count());
     for (std::size_t i = 0; i < draws().count(); ++i) {
-        exposures.push_back(
-            found->second.at(stay.sliced, i, constants()[i].lump.basal_at_5C));
+        exposures.push_back(found->second.at(stay.sliced, i, constants()[i].lump.basal_at_5C));
     }
 }
 

@@ -13,7 +13,7 @@ namespace beetwright::ledger {
 
 struct SectionHistory {
     struct Member {
-        double basal_at_5C = 0.0;  ///< that it breathed with [kg/kg/d]
+        double basal_at_5C = 0.0;           ///< that it breathed with [kg/kg/d]
         std::vector<pile::Exposure> after;  ///< each day from `first` on, since lifting
     };
     Day first{};

@@ -90,8 +90,7 @@ void smooth(std::span<double> scores, const SmootherStep& step, RandomStream ran
             mean += towards[k * n + j] / static_cast<double>(n);
         }
         for (std::size_t j = 0; j < n; ++j) {
-            towards[k * n + j] +=
-                components[k].innovation - mean - components[k].member[j];
+            towards[k * n + j] += components[k].innovation - mean - components[k].member[j];
         }
     }
     for (std::size_t i = 0; i < scores.size() / n; ++i) {
@@ -111,11 +110,12 @@ void smooth(std::span<double> scores, const SmootherStep& step, RandomStream ran
         for (std::size_t k = 0; k < components.size(); ++k) {
             double together = 0.0;
             for (std::size_t j = 0; j < n; ++j) {
-                together += (score[j] - mean) * components[k].member[j] / static_cast<double>(n - 1);
+                together +=
+                    (score[j] - mean) * components[k].member[j] / static_cast<double>(n - 1);
             }
             const double squared = together * together / (variance * components[k].variance);
-            gains[k] = sure_share(squared, n) * together /
-                       (components[k].variance + step.inflation);
+            gains[k] =
+                sure_share(squared, n) * together / (components[k].variance + step.inflation);
         }
         for (std::size_t k = 0; k < components.size(); ++k) {
             for (std::size_t j = 0; j < n; ++j) {

@@ -45,8 +45,8 @@ TEST(SymmetricEigen, VectorsAreSquareToEachOtherAndMakeTheMatrixAgain) {
             double again = 0.0;
             double product = 0.0;
             for (std::size_t k = 0; k < kSize; ++k) {
-                again += eigen.values[k] * eigen.vectors[k * kSize + i] *
-                         eigen.vectors[k * kSize + j];
+                again +=
+                    eigen.values[k] * eigen.vectors[k * kSize + i] * eigen.vectors[k * kSize + j];
                 product += eigen.vectors[i * kSize + k] * eigen.vectors[j * kSize + k];
             }
             EXPECT_NEAR(again, matrix[i * kSize + j], 1e-12);
