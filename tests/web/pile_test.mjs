@@ -309,6 +309,7 @@ try {
   await page.getByTestId('stop').waitFor();
   await page.getByText('Something was recorded or forecast since.').waitFor({ state: 'detached' });
   // Probes stand beside what is worked out for their places; what was learned from them is told.
+  await page.getByTestId('part-0').click(); // the one that holds the first probe
   await page.getByTestId('learned').getByText(/^(All \d+|\d+ of \d+) probes are believed\./).waitFor();
   await page.getByTestId('probes').getByText(/measured −?[\d.]+ °C,\s+worked out there −?[\d.]+ °C/).first().waitFor();
   await page.setViewportSize(sizes.desk);
