@@ -268,7 +268,6 @@ TEST(PileQuestion, AFleeceForFrostsAloneIsPutOnForThem) {
 
 TEST(PileQuestion, AFanLargerThanThePileCanPassIsSaid) {
     auto season = demo();
-    season.probes.clear();  // which tell of a pile that passes more
     const auto site = std::ranges::find(season.piles, kLayers, &ledger::PileSite::name);
     for (ledger::Fan& fan : site->fans) {
         fan.flow = 40.0 * fan.flow;
