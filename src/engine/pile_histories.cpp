@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "engine/pile_probes.hpp"
+
 namespace beetwright::engine {
 namespace {
 
@@ -84,12 +86,13 @@ Result<Histories> pile_histories(const ledger::Season& season, const StudyQuesti
             histories.left_out.push_back(destination.name + ": " + study.problems().front().text());
             continue;
         }
-        runs += (*study)->runs();
+        runs += (*study)->runs() + learning_runs(**study);
         studies.push_back(std::move(*study));
     }
     Steps steps(progress, runs);
     for (const auto& study : studies) {
-        const auto courses = study->run({}, pool, steps);
+        const auto learned = learn_from_probes(*study, pool, steps);
+        const auto courses = learned ? study->run({}, pool, steps) : learned.problems();
         if (!courses) {
             if (steps.are_stopped()) {
                 return courses.problems();

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/number_text.hpp"
+#include "engine/pile_probes.hpp"
 
 namespace beetwright::engine {
 namespace {
@@ -123,7 +124,7 @@ Result<PileOrderAnswer> ask_pile_order(const ledger::Season& season,
     studies = study_all(season, question.about, answer.today + days(static_cast<int>(horizon)));
     double runs = 1.0;
     for (const auto& study : studies.all) {
-        runs += study->runs();
+        runs += study->runs() + learning_runs(*study);
     }
     Steps steps(progress, runs);
     if (!steps.done(0.0)) {
@@ -135,6 +136,9 @@ Result<PileOrderAnswer> ask_pile_order(const ledger::Season& season,
                                     .piles = {},
                                     .loader_move = question.loader_move};
     for (const auto& study : studies.all) {
+        if (const auto learned = learn_from_probes(*study, pool, steps); !learned) {
+            return learned.problems();
+        }
         const auto courses = study->run({}, pool, steps);
         if (!courses) {
             return courses.problems();

@@ -266,7 +266,7 @@ double fan_share(const PileStudy& study, const Courses& courses, std::size_t par
 /// Parts whose fans give far less than their plates say.
 void warn_of_fans(const PileStudy& study, const Courses& courses,
                   std::vector<PileWarning>& warnings) {
-    constexpr double kMuchLess = 0.5;
+    constexpr double kMuchLess = 0.75;
     for (std::size_t p = 0; p < study.parts().size(); ++p) {
         const PilePart& part = study.parts()[p];
         const double share = fan_share(study, courses, p);

@@ -16,6 +16,9 @@ using num::Direction;
 constexpr double kRest = 1e-9;
 /// Flows below this are none: nobody asks how exactly they are known [kg/m2/s].
 constexpr double kStill = 1e-7;
+/// Steps in which a fan follows what its duct is at. Then it stays where it is until the next hour,
+/// so that under a fan that is far too large the air alone can come to a stand.
+constexpr int kFanSteps = 15;
 /// So that cells without beet have a law [Pa s/m2].
 constexpr double kLeastResistance = 1e-30;
 
@@ -303,7 +306,7 @@ void Airflow::set_speeds() {
     speeds_stand_ = true;
 }
 
-void Airflow::set_sources(std::span<const Duct> ducts) {
+void Airflow::set_sources(std::span<const Duct> ducts, bool fans_follow) {
     duct_flow_.resize(ducts.size(), 0.0);
     duct_Pa_.resize(ducts.size(), 0.0);
     std::ranges::fill(source_in_, 0.0);
@@ -323,11 +326,11 @@ void Airflow::set_sources(std::span<const Duct> ducts) {
             std::clamp(1.0 - duct_Pa_[n] / std::max(duct.still_Pa, 1e-9), 0.0, 1.0);
         const double wanted =
             duct.runs && open > 0 ? sign * duct.free_kg_s * std::sqrt(share) : 0.0;
-        const double most = sign * duct.free_kg_s;
-        duct_flow_[n] = duct.runs && open > 0
-                            ? std::clamp(next_flow(duct_tries_[n], duct_flow_[n], wanted),
-                                         std::min(0.0, most), std::max(0.0, most))
-                            : 0.0;
+        if (!duct.runs || open == 0) {
+            duct_flow_[n] = 0.0;
+        } else if (fans_follow) {
+            duct_flow_[n] = next_flow(duct_tries_[n], duct_flow_[n], wanted);
+        }
         for (const std::size_t cell : duct.cells) {
             if (bed_->has_beet(cell)) {
                 source_in_[inner(cell)] += duct_flow_[n] / static_cast<double>(open);
@@ -371,18 +374,20 @@ void Airflow::assemble(const AirOutside& outside) {
                           right_.data());
 }
 
-/// Where the fan's and the bed's curves meet, by the line through the last two tries: half way
-/// alone, a fan under a tight sheet and the sheet play ball. At first half way.
+/// Where the fan's and the bed's curves meet: by the line through the last two tries where that
+/// lies between what was too little and what was too much, else half way between those.
 double Airflow::next_flow(DuctTry& last, double flow, double wanted) {
     const double miss = wanted - flow;
+    (std::abs(flow) < std::abs(wanted) ? last.too_little : last.too_much) = flow;
     const double moved = flow - last.flow;
     const double slope = std::abs(moved) > 1e-9 * std::abs(flow) ? (miss - last.miss) / moved : 0.0;
-    last = {flow, miss};
+    last.flow = flow;
+    last.miss = miss;
     constexpr double kFlattest = -0.5;  ///< less falls no curve of the two together
-    if (slope > kFlattest || std::isnan(slope)) {
-        return flow + 0.5 * miss;
-    }
-    return flow - miss / slope;
+    const double next =
+        slope > kFlattest || std::isnan(slope) ? flow + 0.5 * miss : flow - miss / slope;
+    const auto [least, most] = std::minmax(last.too_little, last.too_much);
+    return next > least && next < most ? next : 0.5 * (least + most);
 }
 
 double Airflow::renew_flows() {
@@ -445,13 +450,17 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
         viscous_[i] = kAirViscosity * viscous_[i] + kLeastResistance;
     }
     densities(box.begin(), box.end(), celsius_in.data(), humidity_in.data(), density_.data());
-    duct_tries_.assign(ducts.size(), {.flow = std::nan(""), .miss = 0.0});
+    duct_tries_.clear();
+    for (const Duct& duct : ducts) {
+        const double sign = duct.way == Duct::Way::blows ? 1.0 : -1.0;
+        duct_tries_.push_back({.flow = std::nan(""), .too_much = sign * duct.free_kg_s});
+    }
     FlowOutcome outcome;
     while (outcome.steps < rules.most_steps) {
         if (!speeds_stand_) {
             set_speeds();
         }
-        set_sources(ducts);
+        set_sources(ducts, outcome.steps < kFanSteps);
         assemble(outside);
         solver_->prepare();
         double size = 0.0;

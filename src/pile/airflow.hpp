@@ -104,11 +104,12 @@ class Airflow {
     /// A flow that was tried of a fan [kg/s], and by how much it missed what the fan would give.
     struct DuctTry {
         double flow = 0.0, miss = 0.0;
+        double too_little = 0.0, too_much = 0.0;  ///< tries between which it lies
     };
     static double next_flow(DuctTry& last, double flow, double wanted);
     void plant_tree();
     void set_speeds();
-    void set_sources(std::span<const Duct> ducts);
+    void set_sources(std::span<const Duct> ducts, bool fans_follow);
     void assemble(const AirOutside& outside);
     double renew_flows();
     void balance();
