@@ -353,36 +353,48 @@ class Picture {
     const num::Box& box_;
 };
 
+/// Calls use(cell of the pile's box, cell of the picture, kg) for each cell that holds beet; their
+/// mass.
+template <class Use>
+double for_each_beet(const pile::Pile& pile, const Picture& picture, Use&& use) {
+    double mass = 0.0;
+    for (std::size_t i = 0; i < picture.count(); ++i) {
+        const std::size_t cell = picture.cell(i);
+        if (pile.bed().has_beet(cell)) {
+            const double beet = pile.bed().beet[cell];
+            mass += beet;
+            use(cell, i, beet);
+        }
+    }
+    return mass;
+}
+
 PartDay day_of(const pile::Pile& pile, const Picture& picture, double rot_onset) {
     constexpr double kThawed_C = -1.0;
     constexpr double kAir_g_mol = 28.966;
     constexpr double kCarbonDioxide_g_mol = 44.0095;
     PartDay day{.warmest_C = -99.0, .coldest_C = 99.0, .sugar_left = 0.0};
     const auto& state = pile.state();
-    double mass = 0.0;
-    for (std::size_t i = 0; i < picture.count(); ++i) {
-        const std::size_t cell = picture.cell(i);
-        if (!pile.bed().has_beet(cell)) {
-            continue;
-        }
-        const double beet = pile.bed().beet[cell];
-        mass += beet;
-        day.mean_C += beet * state.celsius[cell];
+    const auto add = [&](std::size_t cell, std::size_t in_picture, double beet) {
+        const double celsius = state.celsius[cell];
+        const double killed = beet * state.health.damage[cell];
+        day.mean_C += beet * celsius;
         day.sugar_left += beet * state.health.left[cell];
-        day.killed += beet * state.health.damage[cell];
-        day.thawed += state.celsius[cell] > kThawed_C ? beet * state.health.damage[cell] : 0.0;
+        day.killed += killed;
+        day.thawed += celsius > kThawed_C ? killed : 0.0;
         day.thermal_time += beet * state.health.thermal_time[cell];
         day.rotting += state.health.thermal_time[cell] > rot_onset ? beet : 0.0;
-        day.coldest_C = std::min(day.coldest_C, state.celsius[cell]);
+        day.coldest_C = std::min(day.coldest_C, celsius);
         day.carbon_dioxide = std::max(
             day.carbon_dioxide, state.carbon_dioxide[cell] * kAir_g_mol / kCarbonDioxide_g_mol);
-        if (state.celsius[cell] > day.warmest_C) {
-            day.warmest_C = state.celsius[cell];
-            day.warmest = static_cast<std::uint32_t>(i);
+        if (celsius > day.warmest_C) {
+            day.warmest_C = celsius;
+            day.warmest = static_cast<std::uint32_t>(in_picture);
         }
-    }
-    for (double* sum : {&day.mean_C, &day.sugar_left, &day.killed, &day.thawed, &day.thermal_time,
-                        &day.rotting}) {
+    };
+    const double mass = for_each_beet(pile, picture, add);
+    for (double* const sum : {&day.mean_C, &day.sugar_left, &day.killed, &day.thawed,
+                              &day.thermal_time, &day.rotting}) {
         *sum /= mass;
     }
     return day;
@@ -420,22 +432,16 @@ struct FanHours {
 
 pile::Exposure exposure_of(const pile::Pile& pile, const Picture& picture) {
     pile::Exposure mean;
-    double mass = 0.0;
-    for (std::size_t i = 0; i < picture.count(); ++i) {
-        const std::size_t cell = picture.cell(i);
-        if (!pile.bed().has_beet(cell)) {
-            continue;
-        }
-        const double beet = pile.bed().beet[cell];
+    const auto add = [&](std::size_t cell, std::size_t /*in_picture*/, double beet) {
         const auto one = pile.state().health.exposure(cell);
-        mass += beet;
         mean.breathing += beet * one.breathing;
         mean.healing += beet * one.healing;
         mean.rotting += beet * one.rotting;
         mean.thawed += beet * one.thawed;
         mean.thermal_time += beet * one.thermal_time;
-    }
-    for (double* sum :
+    };
+    const double mass = for_each_beet(pile, picture, add);
+    for (double* const sum :
          {&mean.breathing, &mean.healing, &mean.rotting, &mean.thawed, &mean.thermal_time}) {
         *sum /= mass;
     }

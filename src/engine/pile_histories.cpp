@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "engine/pile_probes.hpp"
+#include "engine/pile_studies.hpp"
 
 namespace beetwright::engine {
 namespace {
@@ -73,32 +73,21 @@ SectionHistory history_of(const PileStudy& study, const Courses& courses,
 Result<Histories> pile_histories(const ledger::Season& season, const StudyQuestion& about,
                                  WorkerPool& pool, Progress* progress) {
     Histories histories;
-    std::vector<std::unique_ptr<PileStudy>> studies;
-    double runs = 1.0;
-    for (const ledger::Destination& destination : season.destinations) {
-        if (destination.kind != ledger::DestinationKind::pile) {
+    auto piles = study_piles(season, about);
+    Steps steps(progress, std::max(1.0, runs_of(piles)));
+    for (StudiedPile& pile : piles) {
+        if (!pile.study) {
+            histories.left_out.push_back(pile.why_not());
             continue;
         }
-        StudyQuestion question = about;
-        question.pile = destination.name;
-        auto study = PileStudy::make(season, question);
-        if (!study) {
-            histories.left_out.push_back(destination.name + ": " + study.problems().front().text());
-            continue;
-        }
-        runs += (*study)->runs() + learning_runs(**study);
-        studies.push_back(std::move(*study));
-    }
-    Steps steps(progress, runs);
-    for (const auto& study : studies) {
-        const auto learned = learn_from_probes(*study, pool, steps);
-        const auto courses = learned ? study->run({}, pool, steps) : learned.problems();
+        const auto& study = pile.study;
+        const auto courses = learn_and_run(*study, pool, steps);
         if (!courses) {
             if (steps.are_stopped()) {
                 return courses.problems();
             }
-            histories.left_out.push_back(study->contents().site.name + ": " +
-                                         courses.problems().front().text());
+            pile.problems = courses.problems();
+            histories.left_out.push_back(pile.why_not());
             continue;
         }
         for (const auto& [field, lies] : parts_by_field(*study)) {

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "base/number_text.hpp"
-#include "engine/pile_probes.hpp"
+#include "engine/pile_studies.hpp"
 
 namespace beetwright::engine {
 namespace {
@@ -13,29 +13,22 @@ using std::chrono::days;
 
 constexpr int kMostDays = 250;
 
-/// Every pile with something in it, looked ahead to a day.
+/// Every pile of which something is left, looked ahead to a day.
 struct Studies {
-    std::vector<std::unique_ptr<PileStudy>> all;
+    std::vector<StudiedPile> all;
     std::vector<std::string> left_out;
 };
 
 Studies study_all(const ledger::Season& season, StudyQuestion about, std::optional<Day> until) {
+    about.until = until;
     Studies studies;
-    for (const ledger::Destination& destination : season.destinations) {
-        if (destination.kind != ledger::DestinationKind::pile) {
-            continue;
-        }
-        about.pile = destination.name;
-        about.until = until;
-        auto study = PileStudy::make(season, about);
-        if (!study) {
-            studies.left_out.push_back(destination.name + ": " + study.problems().front().text());
-            continue;
-        }
-        const bool is_gone = std::ranges::all_of(
-            (*study)->parts(), [](const PilePart& part) { return part.removed.has_value(); });
-        if (!is_gone) {
-            studies.all.push_back(std::move(*study));
+    for (StudiedPile& pile : study_piles(season, about)) {
+        if (!pile.study) {
+            studies.left_out.push_back(pile.why_not());
+        } else if (!std::ranges::all_of(pile.study->parts(), [](const PilePart& part) {
+                       return part.removed.has_value();
+                   })) {
+            studies.all.push_back(std::move(pile));
         }
     }
     return studies;
@@ -74,6 +67,53 @@ campaign::PilePart part_to_slice(const PileStudy& study, const Courses& courses,
     return made;
 }
 
+Problems nothing_left(const Studies& studies) {
+    Problems problems{{ProblemKind::missing,
+                       {.file = "", .line = 0, .field = "piles"},
+                       "there is no pile with anything left in it",
+                       "record its loads, or ask earlier with --at"}};
+    for (const std::string& why : studies.left_out) {
+        problems.push_back({ProblemKind::missing,
+                            {.file = "", .line = 0, .field = "piles"},
+                            why,
+                            "mend that first"});
+    }
+    return problems;
+}
+
+/// How much there is to slice, and by when the season wants it done.
+struct ToSlice {
+    CleanMass mass = CleanMass::zero();
+    Day last{};
+};
+
+ToSlice to_slice(const Studies& studies) {
+    ToSlice all;
+    for (const StudiedPile& pile : studies.all) {
+        for (const std::size_t p : standing_parts(*pile.study)) {
+            all.mass += pile.study->parts()[p].mass();
+            all.last = std::max(all.last, pile.study->facts(p).sliced);
+        }
+    }
+    return all;
+}
+
+/// A pile for the search, and its parts for the answer.
+void add_pile(const PileStudy& study, const Courses& courses, std::size_t horizon,
+              campaign::SlicingQuestion& order, PileOrderAnswer& answer) {
+    campaign::PileToSlice& pile = order.piles.emplace_back();
+    pile.name = study.contents().site.name;
+    answer.piles.push_back(pile.name);
+    auto& parts = answer.parts.emplace_back();
+    for (const std::size_t p : standing_parts(study)) {
+        pile.parts.push_back(part_to_slice(study, courses, p, horizon));
+        parts.push_back(study.parts()[p]);
+    }
+    for (const std::string& assumption : study.assumptions()) {
+        answer.assumptions.push_back(pile.name + ": " + assumption);
+    }
+}
+
 }  // namespace
 
 Result<PileOrderAnswer> ask_pile_order(const ledger::Season& season,
@@ -81,38 +121,21 @@ Result<PileOrderAnswer> ask_pile_order(const ledger::Season& season,
                                        Progress* progress) {
     auto studies = study_all(season, question.about, std::nullopt);
     if (studies.all.empty()) {
-        Problems problems{{ProblemKind::missing,
-                           {.file = "", .line = 0, .field = "piles"},
-                           "there is no pile with anything left in it",
-                           "record its loads, or ask earlier with --at"}};
-        for (const std::string& why : studies.left_out) {
-            problems.push_back({ProblemKind::missing,
-                                {.file = "", .line = 0, .field = "piles"},
-                                why,
-                                "mend that first"});
-        }
-        return problems;
+        return nothing_left(studies);
     }
     PileOrderAnswer answer;
-    answer.today = studies.all.front()->today();
-    CleanMass mass = CleanMass::zero();
-    Day last = answer.today;
-    for (const auto& study : studies.all) {
-        for (const std::size_t p : standing_parts(*study)) {
-            mass += study->parts()[p].mass();
-            last = std::max(last, study->facts(p).sliced);
-        }
-    }
+    answer.today = studies.all.front().study->today();
+    const ToSlice all = to_slice(studies);
     if (question.a_day) {
         answer.a_day = *question.a_day;
     } else {
-        const auto length = std::max<std::ptrdiff_t>(1, (last - answer.today).count() + 1);
-        answer.a_day = mass / static_cast<double>(length);
+        const auto wanted = std::max<std::ptrdiff_t>(1, (all.last - answer.today).count() + 1);
+        answer.a_day = all.mass / static_cast<double>(wanted);
         answer.assumptions.push_back(
             "the slicer takes as much of the piles in a day as has them sliced by " +
-            to_text(last));
+            to_text(all.last));
     }
-    const double length = std::ceil(mass / answer.a_day - 1e-9);
+    const double length = std::ceil(all.mass / answer.a_day - 1e-9);
     if (!(length >= 1.0 && length <= kMostDays)) {
         return Problem{ProblemKind::limit,
                        {.file = "", .line = 0, .field = "a_day"},
@@ -122,11 +145,7 @@ Result<PileOrderAnswer> ask_pile_order(const ledger::Season& season,
     }
     const auto horizon = static_cast<std::size_t>(length);
     studies = study_all(season, question.about, answer.today + days(static_cast<int>(horizon)));
-    double runs = 1.0;
-    for (const auto& study : studies.all) {
-        runs += study->runs() + learning_runs(*study);
-    }
-    Steps steps(progress, runs);
+    Steps steps(progress, std::max(1.0, runs_of(studies.all)));
     if (!steps.done(0.0)) {
         return Problem{
             ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
@@ -135,26 +154,13 @@ Result<PileOrderAnswer> ask_pile_order(const ledger::Season& season,
                                     .slicer_takes = std::vector(horizon, answer.a_day),
                                     .piles = {},
                                     .loader_move = question.loader_move};
-    for (const auto& study : studies.all) {
-        if (const auto learned = learn_from_probes(*study, pool, steps); !learned) {
-            return learned.problems();
-        }
-        const auto courses = study->run({}, pool, steps);
+    for (const StudiedPile& pile : studies.all) {
+        const auto courses = learn_and_run(*pile.study, pool, steps);
         if (!courses) {
             return courses.problems();
         }
-        campaign::PileToSlice& pile = order.piles.emplace_back();
-        pile.name = study->contents().site.name;
-        pile.taken_from = question.taken_from;
-        answer.piles.push_back(pile.name);
-        auto& parts = answer.parts.emplace_back();
-        for (const std::size_t p : standing_parts(*study)) {
-            pile.parts.push_back(part_to_slice(*study, *courses, p, horizon));
-            parts.push_back(study->parts()[p]);
-        }
-        for (const std::string& assumption : study->assumptions()) {
-            answer.assumptions.push_back(pile.name + ": " + assumption);
-        }
+        add_pile(*pile.study, *courses, horizon, order, answer);
+        order.piles.back().taken_from = question.taken_from;
     }
     answer.left_out = std::move(studies.left_out);
     auto found = campaign::best_slicing_order(order);

@@ -92,7 +92,7 @@ class Learner {
           steps_(steps),
           basis_(study.basis()),
           places_(probe_places(study)),
-          members_(study.new_members(std::max(kLearners, study.member_count()))) {
+          members_(study.new_members(learners(study.member_count()))) {
         basis_.cell = cell_of(study);
         Instant last{};
         for (const ProbePlace& place : places_) {
@@ -472,6 +472,12 @@ std::vector<PileMember> chosen(const std::vector<PileMember>& all, const Learner
 
 }  // namespace
 
+std::size_t learners(std::size_t members) {
+    constexpr std::size_t kOfEach = 3;
+    constexpr std::size_t kFew = 24;
+    return std::max(members, std::clamp(kOfEach * members, kFew, kLearners));
+}
+
 double learning_runs(const PileStudy& study) {
     std::set<std::size_t> parts;
     for (const ProbePlace& place : probe_places(study)) {
@@ -479,7 +485,7 @@ double learning_runs(const PileStudy& study) {
             parts.insert(*place.part);
         }
     }
-    const std::size_t members = std::max(kLearners, study.member_count());
+    const std::size_t members = learners(study.member_count());
     const bool is_coarse = cell_of(study) > study.basis().cell;
     const std::size_t fines = (members + Learner::kFineEach - 1) / Learner::kFineEach;
     const double of_part = static_cast<double>(members) * Learner::kWork +

@@ -46,6 +46,8 @@ struct PileLearned {
 
 /// How many members learn; those that stay are among them.
 inline constexpr std::size_t kLearners = 48;
+/// Fewer for a question that asks for few members, which wants a quick look.
+std::size_t learners(std::size_t members);
 /// How much of a run's work learning takes, for Steps: nought where nothing was read.
 double learning_runs(const PileStudy& study);
 

@@ -9,6 +9,7 @@
 #include "base/number_text.hpp"
 #include "base/sorted.hpp"
 #include "engine/pile_bands.hpp"
+#include "engine/pile_studies.hpp"
 
 namespace beetwright::engine {
 namespace {
@@ -453,45 +454,31 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
 
 Result<std::vector<PileLine>> ask_piles(const ledger::Season& season, const StudyQuestion& about,
                                         WorkerPool& pool, Progress* progress) {
-    std::vector<PileLine> lines;
-    std::vector<std::unique_ptr<PileStudy>> studies;
-    double runs = 0.0;
-    for (const ledger::Destination& destination : season.destinations) {
-        if (destination.kind != ledger::DestinationKind::pile) {
-            continue;
-        }
-        StudyQuestion question = about;
-        question.pile = destination.name;
-        auto study = PileStudy::make(season, question);
-        lines.push_back({.pile = destination.name, .answer = {}, .problems = {}});
-        studies.emplace_back();
-        if (study) {
-            studies.back() = std::move(*study);
-            runs += studies.back()->runs() + learning_runs(*studies.back());
-        } else {
-            lines.back().problems = study.problems();
-        }
-    }
-    Steps steps(progress, std::max(1.0, runs));
+    auto piles = study_piles(season, about);
+    Steps steps(progress, std::max(1.0, runs_of(piles)));
     if (!steps.done(0.0)) {
         return Problem{
             ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
     }
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        if (studies[i] == nullptr) {
+    std::vector<PileLine> lines;
+    for (StudiedPile& pile : piles) {
+        PileLine& line = lines.emplace_back();
+        line.pile = pile.pile;
+        line.problems = std::move(pile.problems);
+        if (!pile.study) {
             continue;
         }
         // As the pile's own question has it, so that both say the same.
-        auto learned = learn_from_probes(*studies[i], pool, steps);
-        const auto courses = learned ? studies[i]->run({}, pool, steps) : learned.problems();
+        PileLearned learned;
+        const auto courses = learn_and_run(*pile.study, pool, steps, &learned);
         if (steps.are_stopped()) {
             return courses.problems();
         }
         if (courses) {
-            lines[i].answer = plain_answer(*studies[i], *courses);
-            lines[i].answer->learned = *std::move(learned);
+            line.answer = plain_answer(*pile.study, *courses);
+            line.answer->learned = std::move(learned);
         } else {
-            lines[i].problems = courses.problems();
+            line.problems = courses.problems();
         }
     }
     return lines;
