@@ -69,9 +69,10 @@ Result<engine::PileQuestion> question_of(const PileOptions& options) {
     return question;
 }
 
-int show_order(const PileOptions& options) {
-    const auto question =
-        question_from(options, io::kPileOrderParameters, {}, io::pile_order_question_in);
+/// Reads the season, lets `ask` answer and prints what `json` or `text` make of it.
+template <class Question, class Ask, class ToJson, class Text>
+int answered(const PileOptions& options, const Result<Question>& question, Ask&& ask, ToJson&& json,
+             Text&& text) {
     if (!question) {
         return tell(question.problems());
     }
@@ -80,51 +81,32 @@ int show_order(const PileOptions& options) {
         return tell(season.problems());
     }
     WorkerPool pool(std::max(1U, std::thread::hardware_concurrency()));
-    const auto answer = engine::ask_pile_order(*season, *question, pool);
+    const auto answer = ask(*season, *question, pool, nullptr);
     if (!answer) {
         return tell(answer.problems());
     }
-    fmt::print("{}", options.json ? io::pile_order_json(*answer, season->currency)
-                                  : io::pile_order_text(*answer, season->currency,
-                                                        chosen_units(options.units, *season)));
-    return 0;
-}
-
-int show_all(const PileOptions& options, const ledger::Season& season,
-             const engine::StudyQuestion& about, WorkerPool& pool) {
-    const auto lines = engine::ask_piles(season, about, pool);
-    if (!lines) {
-        return tell(lines.problems());
-    }
-    fmt::print("{}", options.json ? io::piles_json(*lines, season.currency)
-                                  : io::piles_text(*lines, chosen_units(options.units, season)));
+    fmt::print("{}", options.json
+                         ? json(*answer, season->currency)
+                         : text(*answer, season->currency, chosen_units(options.units, *season)));
     return 0;
 }
 
 int show(const PileOptions& options) {
     if (options.order) {
-        return show_order(options);
+        return answered(
+            options,
+            question_from(options, io::kPileOrderParameters, {}, io::pile_order_question_in),
+            engine::ask_pile_order, io::pile_order_json, io::pile_order_text);
     }
     const auto question = question_of(options);
-    if (!question) {
-        return tell(question.problems());
+    if (question && question->about.pile.empty()) {
+        return answered(options, Result<engine::StudyQuestion>(question->about), engine::ask_piles,
+                        io::piles_json,
+                        [](const auto& lines, const std::string& /*currency*/, UnitSystem units) {
+                            return io::piles_text(lines, units);
+                        });
     }
-    const auto season = load_season(options.season);
-    if (!season) {
-        return tell(season.problems());
-    }
-    WorkerPool pool(std::max(1U, std::thread::hardware_concurrency()));
-    if (question->about.pile.empty()) {
-        return show_all(options, *season, question->about, pool);
-    }
-    const auto answer = engine::ask_pile(*season, *question, pool);
-    if (!answer) {
-        return tell(answer.problems());
-    }
-    fmt::print("{}", options.json ? io::pile_json(*answer, season->currency)
-                                  : io::pile_text(*answer, season->currency,
-                                                  chosen_units(options.units, *season)));
-    return 0;
+    return answered(options, question, engine::ask_pile, io::pile_json, io::pile_text);
 }
 
 }  // namespace

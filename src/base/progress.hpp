@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <atomic>
 
+#include "base/result.hpp"
+
 namespace beetwright {
 
 class Progress {
@@ -21,6 +23,11 @@ class Progress {
     Progress(const Progress&) = default;
     Progress& operator=(const Progress&) = default;
 };
+
+/// What work gives that somebody stopped.
+inline Problem not_wanted() {
+    return {ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
+}
 
 /// Counts steps of work towards their number, for whoever follows it.
 class Steps {

@@ -14,10 +14,6 @@
 namespace beetwright::campaign {
 namespace {
 
-Problem not_wanted() {
-    return {ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
-}
-
 /// Why there is no order.
 Problem no_order(const SlicingQuestion& question, bool is_known_to_clash) {
     if (const auto clash = clash_of(question)) {

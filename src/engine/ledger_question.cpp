@@ -193,10 +193,6 @@ Result<Done> check_memory(const LedgerQuestion& question, std::size_t batch, con
                                        : "ask for at most " + std::to_string(round)};
 }
 
-Problem not_wanted() {
-    return {ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
-}
-
 /// The fields drawn and put together.
 class FieldsAndSums {
  public:

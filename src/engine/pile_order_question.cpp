@@ -147,8 +147,7 @@ Result<PileOrderAnswer> ask_pile_order(const ledger::Season& season,
     studies = study_all(season, question.about, answer.today + days(static_cast<int>(horizon)));
     Steps steps(progress, std::max(1.0, runs_of(studies.all)));
     if (!steps.done(0.0)) {
-        return Problem{
-            ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
+        return not_wanted();
     }
     campaign::SlicingQuestion order{.first_day = answer.today,
                                     .slicer_takes = std::vector(horizon, answer.a_day),

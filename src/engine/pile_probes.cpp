@@ -157,8 +157,7 @@ class Learner {
             }
         });
         if (steps_.are_stopped()) {
-            return Problem{
-                ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
+            return not_wanted();
         }
         if (const auto stood = replace_fallen(parts.size(), found, wrong); !stood) {
             return stood.problems();

@@ -403,8 +403,7 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
         learning_runs(study);
     Steps steps(progress, runs);
     if (!steps.done(0.0)) {
-        return Problem{
-            ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
+        return not_wanted();
     }
     auto learned = learn_from_probes(study, pool, steps);
     if (!learned) {
@@ -457,8 +456,7 @@ Result<std::vector<PileLine>> ask_piles(const ledger::Season& season, const Stud
     auto piles = study_piles(season, about);
     Steps steps(progress, std::max(1.0, runs_of(piles)));
     if (!steps.done(0.0)) {
-        return Problem{
-            ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
+        return not_wanted();
     }
     std::vector<PileLine> lines;
     for (StudiedPile& pile : piles) {

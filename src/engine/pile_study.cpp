@@ -293,8 +293,7 @@ Result<Courses> PileStudy::run_from(std::size_t first, std::size_t last, const P
         }
     });
     if (steps.are_stopped()) {
-        return Problem{
-            ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
+        return not_wanted();
     }
     for (const Problems& one : wrong) {
         if (!one.empty()) {

@@ -71,8 +71,7 @@ Result<SkyAnswer> ask_sky(const ledger::Season& season, const SkyQuestion& quest
     };
     auto open = weather::open_chances(shared, {&rules, 1}, pool, progress);
     if (!open) {
-        return Problem{
-            ProblemKind::outside, {}, "this was stopped before it was done", "ask again"};
+        return not_wanted();
     }
     SkyAnswer answer;
     answer.field = question.field;
