@@ -194,12 +194,21 @@ try {
   await page.locator('#seen-from').fill('0');
   await page.locator('#seen-to').fill('40');
   await page.locator('#seen-cover').selectOption('fleece');
+  await page.evaluate(() => {
+    globalThis.newestNoted = [];
+    const list = document.querySelector('[data-test=noted]');
+    const note = () => globalThis.newestNoted.push(list.querySelector('li').innerText);
+    new MutationObserver(note).observe(list, { childList: true, subtree: true, characterData: true });
+  });
   await page.getByTestId('record').click();
   await page.getByText('Recorded on this device.').waitFor();
   await page.getByTestId('lying').getByText(/^fleece, 0 to 40 m, since Fri 5 Dec$/).waitFor();
   await sent(page);
   const cover = (await rowsOf('covers.csv')).at(-1);
   assert.deepEqual([cover.pile, cover.from, cover.to, cover.cover], [windmill, '0', '40', 'fleece']);
+  // While it went out and came back with the season it was on the screen throughout.
+  const newest = await page.evaluate(() => globalThis.newestNoted);
+  assert.ok(newest.length > 0 && newest.every((text) => /fleece, 0 to 40 m/.test(text)), newest.join(' | '));
 
   // A mistake is corrected by another row; the earlier one stays and is no longer counted.
   await page.getByTestId('noted').locator('li').first().getByRole('button', { name: 'Correct it' }).click();

@@ -104,6 +104,14 @@ export const keepAnswer = (name: string, answer: KeptAnswer): Promise<void> => p
 export const keepWaiting = (one: Waiting): Promise<void> => put('outbox', one);
 export const keepPhoto = (one: WaitingPhoto): Promise<void> => put('photos', one);
 
+/** The season as it came, and without what it holds of what waited: both or neither. */
+export async function keepSeason(season: KeptSeason, held: string[]): Promise<void> {
+  const tx = (await database()).transaction(['facts', 'outbox'], 'readwrite', { durability: 'strict' });
+  await tx.objectStore('facts').put(season, 'season');
+  for (const id of held) await tx.objectStore('outbox').delete(id);
+  await tx.done;
+}
+
 export async function forgetFact(name: string): Promise<void> {
   await (await database()).delete('facts', name);
 }

@@ -102,9 +102,11 @@ class Season {
     await this.sync();
   }
 
-  async #open(season: kept.KeptSeason): Promise<void> {
+  /** `held` is what was sent and stands in this season: it goes as the season comes, so that no screen is without it. */
+  async #open(season: kept.KeptSeason, held: string[] = []): Promise<void> {
     await openSeason(season.files);
     this.files = season.files;
+    this.outbox = this.outbox.filter((one) => !held.includes(one.id));
     this.#tag = season.tag;
     this.synced = season.at;
     this.isOpen = true;
@@ -285,12 +287,11 @@ class Season {
     };
     // First, so that a season whose observations nobody is known to have sent is never kept for good.
     if (isNew || !this.#received.tag) await this.#fetchReceived();
-    if (isNew) await kept.keepFact('season', season);
-    const sent = this.outbox.filter((one) => one.state === 'sent');
-    for (const one of sent) await kept.forgetWaiting(one.id);
-    this.outbox = this.outbox.filter((one) => one.state !== 'sent');
-    if (isNew) await this.#open(season);
-    else if (sent.length) await this.#putWaiting();
+    const held = this.outbox.filter((one) => one.state === 'sent').map((one) => one.id);
+    if (isNew || held.length) {
+      await kept.keepSeason(season, held);
+      await this.#open(season, held);
+    }
     this.synced = season.at;
   }
 

@@ -36,7 +36,13 @@ export const beetsToASpot = 10;
 
 class Counting {
   draft = $state<Draft | undefined>(undefined);
+  /** How many changes are on their way to the disk. */
+  #beingKept = $state(0);
 
+  /** Whether the disk has all that was counted. */
+  get isKept(): boolean {
+    return this.#beingKept === 0;
+  }
   async resume(): Promise<void> {
     this.draft ??= await fact<Draft>('draft');
   }
@@ -105,8 +111,13 @@ class Counting {
     await this.discard();
   }
 
-  #keep(): Promise<void> {
-    return keepFact('draft', $state.snapshot(this.draft));
+  async #keep(): Promise<void> {
+    this.#beingKept += 1;
+    try {
+      await keepFact('draft', $state.snapshot(this.draft));
+    } finally {
+      this.#beingKept -= 1;
+    }
   }
 }
 

@@ -1,6 +1,9 @@
 // Round marks along an axis.
 import { figure } from '../../units/units.ts';
 
+/** Of a drawing, in px: one that leaves the screen, or is not laid out yet, has no width of its own. */
+export const leastRoom = 200;
+
 export interface Mark {
   at: number;
   text: string;
