@@ -22,16 +22,18 @@ declare -A may_use=(
     [crop]='base num'
     [harvester]='base num'
     [pile]='base num'
+    [ground]='base num'
     [worth]='base num'
-    [campaign]='base num beet check weather crop harvester pile worth'
-    [ledger]='base num beet check weather crop harvester pile worth'
-    [engine]='base num beet check weather crop harvester pile worth campaign ledger'
-    [io]='base num beet check weather crop harvester pile worth campaign ledger engine'
-    [records]='base num beet check weather crop harvester pile worth campaign ledger engine io'
+    [campaign]='base num beet check weather crop harvester pile ground worth'
+    [ledger]='base num beet check weather crop harvester pile ground worth'
+    [engine]='base num beet check weather crop harvester pile ground worth campaign ledger'
+    [io]='base num beet check weather crop harvester pile ground worth campaign ledger engine'
+    [maps]='base num beet check weather crop harvester pile ground worth campaign ledger engine io'
+    [records]='base num beet check weather crop harvester pile ground worth campaign ledger engine io'
     [http]='base'
-    [app]='base num beet check weather crop harvester pile worth campaign ledger engine io records http'
+    [app]='base num beet check weather crop harvester pile ground worth campaign ledger engine io maps records http'
 )
-engine_folders='base num beet check weather crop harvester pile worth campaign ledger engine'
+engine_folders='base num beet check weather crop harvester pile ground worth campaign ledger engine'
 
 # Third-party headers by their start, and the only places where they may be seen.
 third_party() {  # header file
@@ -39,6 +41,7 @@ third_party() {  # header file
         boost/beast/* | boost/asio/*) [[ $2 == src/http/server.cpp ]] ;;
         boost/*) [[ $2 == src/num/*.cpp || $2 == src/check/*.cpp ]] ;;
         nlohmann/*) false ;;
+        proj.h | geodesic.h | geos_c.h | pugixml.hpp | zip.h | tiff*.h) [[ $2 == src/maps/*.cpp ]] ;;
         sodium.h | sodium/*) [[ $2 == src/app/secrets.cpp ]] ;;
         zlib.h) [[ $2 == src/http/gzip.cpp ]] ;;
         sqlite3.h) [[ $2 == src/records/*.cpp ]] ;;
