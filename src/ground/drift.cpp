@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "ground/drift_system.hpp"
+#include "ground/plane_fit.hpp"
 
 namespace beetwright::ground {
 namespace {
@@ -53,57 +54,21 @@ Box box_of(const std::vector<Sample>& samples, double spacing_m) {
 }
 
 /// The plane through all heights: what may be left to the ground at once.
-struct Plane {
-    double level_m = 0.0;
-    double east = 0.0;
-    double north = 0.0;
-    Point middle;
-
-    [[nodiscard]] double at(const Point& place) const {
-        return level_m + east * (place.east_m - middle.east_m) +
-               north * (place.north_m - middle.north_m);
-    }
-};
-
-Plane plane_through(const std::vector<Sample>& samples) {
-    Plane plane;
-    double count = 0.0;
+FittedPlane plane_of_heights(const std::vector<Sample>& samples) {
+    std::vector<Point> places;
+    std::vector<double> heights;
     for (const auto& one : samples) {
         if (std::isfinite(one.height_m)) {
-            count += 1.0;
-            plane.level_m += (one.height_m - plane.level_m) / count;
-            plane.middle.east_m += (one.at.east_m - plane.middle.east_m) / count;
-            plane.middle.north_m += (one.at.north_m - plane.middle.north_m) / count;
+            places.push_back(one.at);
+            heights.push_back(one.height_m);
         }
     }
-    double xx = 0.0;
-    double xy = 0.0;
-    double yy = 0.0;
-    double xz = 0.0;
-    double yz = 0.0;
-    for (const auto& one : samples) {
-        if (std::isfinite(one.height_m)) {
-            const double x = one.at.east_m - plane.middle.east_m;
-            const double y = one.at.north_m - plane.middle.north_m;
-            const double z = one.height_m - plane.level_m;
-            xx += x * x;
-            xy += x * y;
-            yy += y * y;
-            xz += x * z;
-            yz += y * z;
-        }
-    }
-    const double determinant = xx * yy - xy * xy;
-    if (determinant > 1e-9 * xx * yy) {
-        plane.east = (xz * yy - yz * xy) / determinant;
-        plane.north = (yz * xx - xz * xy) / determinant;
-    }
-    return plane;
+    return plane_through(places, heights);
 }
 
 /// Means of runs of samples of one pass within a node's spacing.
 std::vector<Seen> seen_of(const std::vector<Sample>& samples, const Box& box, double begin_s,
-                          double step_s, std::size_t steps, const Plane& plane) {
+                          double step_s, std::size_t steps, const FittedPlane& plane) {
     std::vector<Seen> all;
     double from_east = 0.0;
     double from_north = 0.0;
@@ -217,7 +182,7 @@ Drift drift_of(const std::vector<Sample>& samples, double spacing_m) {
         std::clamp<std::size_t>(static_cast<std::size_t>(whole / kLeastStep_s) + 1, 2, kMostNodes);
     const double step = std::max(1.0, whole / static_cast<double>(steps - 1));
     const auto box = box_of(samples, std::max(1.0, kNodeSpacings * spacing_m));
-    const DriftSystem system(seen_of(samples, box, begin, step, steps, plane_through(samples)),
+    const DriftSystem system(seen_of(samples, box, begin, step, steps, plane_of_heights(samples)),
                              box.columns, box.rows, steps);
     const auto [noise2, bend2] = along(samples, system.seen(), box.spacing_m);
     const double bend = bend2 / noise2;
