@@ -20,15 +20,9 @@ int line_of(std::string_view text, std::size_t offset) {
     return 1 + static_cast<int>(std::ranges::count(before, '\n'));
 }
 
-// Nothing that people write comes near these. Without them a few MB of brackets would be hundreds
-// once parsed, and end in more calls one in another than there is room for; and many names in one
-// object take time by the square of their number.
-constexpr int kDeepest = 32;
-constexpr int kMostValues = 10'000;
-
 /// Where a text has more brackets one in another, or more values, than is looked at; its end if
 /// nowhere. Faults are the reader's to find.
-std::size_t where_too_much(std::string_view text) {
+std::size_t where_too_much(std::string_view text, const JsonLimits& limits) {
     int depth = 0;
     int values = 0;
     bool is_quoted = false;
@@ -43,7 +37,7 @@ std::size_t where_too_much(std::string_view text) {
         depth += c == '{' || c == '[' ? 1 : 0;
         depth -= c == '}' || c == ']' ? 1 : 0;
         values += c == ',' || c == '{' || c == '[' ? 1 : 0;
-        if (depth > kDeepest || values > kMostValues) {
+        if (depth > limits.deepest || values > limits.most_values) {
             return at;
         }
     }
@@ -257,7 +251,7 @@ class Reader {
 
 }  // namespace
 
-Result<Json> parse_json(std::string_view text, const std::string& file) {
+Result<Json> parse_json(std::string_view text, const std::string& file, const JsonLimits& limits) {
     const auto not_json = [&](std::size_t at) {
         return Problem{
             ProblemKind::input,
@@ -265,12 +259,12 @@ Result<Json> parse_json(std::string_view text, const std::string& file) {
             "this is not JSON",
             "look for a missing quote, comma or bracket, or a number too large, just before here"};
     };
-    if (const auto at = where_too_much(text); at < text.size()) {
+    if (const auto at = where_too_much(text, limits); at < text.size()) {
         return Problem{ProblemKind::limit,
                        {.file = file, .line = line_of(text, at), .field = ""},
-                       "this has more than " + std::to_string(kDeepest) +
-                           " brackets one in another, or more than " + std::to_string(kMostValues) +
-                           " values",
+                       "this has more than " + std::to_string(limits.deepest) +
+                           " brackets one in another, or more than " +
+                           std::to_string(limits.most_values) + " values",
                        "look for brackets that are not closed, or send less at once"};
     }
     if (const auto at = utf8_prefix(text); at < text.size()) {

@@ -1,0 +1,90 @@
+#include "maps/area_intake.hpp"
+
+#include <array>
+#include <string_view>
+
+#include "base/lower_case.hpp"
+#include "maps/rings.hpp"
+
+namespace beetwright::maps {
+namespace {
+
+/// The borders of a large farm, walked with a receiver, have a hundredth of this.
+constexpr std::size_t kMostCorners = 1'000'000;
+
+std::size_t corners_of(const ground::Area& area) {
+    std::size_t count = 0;
+    for (const auto& polygon : area) {
+        count += polygon.outer.size();
+        for (const auto& hole : polygon.holes) {
+            count += hole.size();
+        }
+    }
+    return count;
+}
+
+}  // namespace
+
+void AreaIntake::take(NamedArea area, Where where) {
+    where.file = file_;
+    corners_ += corners_of(area.area);
+    if (corners_ > kMostCorners) {
+        if (corners_ - corners_of(area.area) <= kMostCorners) {
+            problems_.add({ProblemKind::limit, std::move(where),
+                           "the file has more than " + std::to_string(kMostCorners) + " corners",
+                           "save fewer areas at once, or simplify their borders"});
+        }
+        return;
+    }
+    for (auto& polygon : area.area) {
+        leave_out_repeated(polygon.outer);
+        for (auto& hole : polygon.holes) {
+            leave_out_repeated(hole);
+        }
+    }
+    if (!look_through(area.area, where, order_, problems_)) {
+        return;
+    }
+    turned_ += turn_rings(area.area);
+    areas_.push_back(std::move(area));
+}
+
+Result<AreasReading> AreaIntake::finish() && {
+    if (areas_.empty() && problems_.empty()) {
+        std::string others;
+        for (const auto& [kind, count] : passed_over_) {
+            others += (others.empty() ? ", only " : ", ") + std::to_string(count) + " " + kind;
+        }
+        problems_.add({ProblemKind::missing,
+                       {.file = file_, .line = 0, .field = ""},
+                       "no area stands in this file" + others,
+                       "save the borders of fields as polygons"});
+    }
+    if (!problems_.empty()) {
+        return std::move(problems_).take();
+    }
+    if (turned_ > 0) {
+        notes_.push_back(std::to_string(turned_) + (turned_ == 1 ? " ring ran" : " rings ran") +
+                         " the other way round and was turned: outer rings run "
+                         "counter-clockwise, holes clockwise");
+    }
+    for (const auto& [kind, count] : passed_over_) {
+        notes_.push_back(std::to_string(count) + " " + kind + " passed over: no area");
+    }
+    return AreasReading{.areas = std::move(areas_), .notes = std::move(notes_)};
+}
+
+std::string name_among(const std::map<std::string, std::string, std::less<>>& said) {
+    constexpr std::array<std::string_view, 5> kNames{"name", "field", "field_name", "title",
+                                                     "label"};
+    for (const auto name : kNames) {
+        for (const auto& [key, value] : said) {
+            if (lower_case(key) == name && !value.empty()) {
+                return value;
+            }
+        }
+    }
+    return {};
+}
+
+}  // namespace beetwright::maps

@@ -1,0 +1,17 @@
+#include "maps/zone_words.hpp"
+
+namespace beetwright::maps {
+
+std::string zone_name(const PlannedZone& zone) {
+    return "zone " + std::to_string(zone.number) + (zone.words.empty() ? "" : ": " + zone.words);
+}
+
+std::string settings_words(const PlannedZone& zone) {
+    std::string lines;
+    for (const auto& [control, value] : zone.settings) {
+        lines += (lines.empty() ? "" : "\n") + control.words() + ": " + control.text(value);
+    }
+    return lines;
+}
+
+}  // namespace beetwright::maps

@@ -1,0 +1,15 @@
+// What a zone is called, and how its settings read, in every file that zones go out in.
+#pragma once
+
+#include <string>
+
+#include "maps/zone_plan.hpp"
+
+namespace beetwright::maps {
+
+/// "zone 2: knoll"; "zone 2" where there are no words.
+std::string zone_name(const PlannedZone& zone);
+/// A line for each: "depth of the shares: 80 mm".
+std::string settings_words(const PlannedZone& zone);
+
+}  // namespace beetwright::maps
