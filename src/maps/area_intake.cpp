@@ -3,6 +3,7 @@
 #include <array>
 #include <string_view>
 
+#include "base/counted.hpp"
 #include "base/lower_case.hpp"
 #include "maps/rings.hpp"
 
@@ -64,9 +65,8 @@ Result<AreasReading> AreaIntake::finish() && {
         return std::move(problems_).take();
     }
     if (turned_ > 0) {
-        notes_.push_back(std::to_string(turned_) + (turned_ == 1 ? " ring ran" : " rings ran") +
-                         " the other way round and was turned: outer rings run "
-                         "counter-clockwise, holes clockwise");
+        notes_.push_back(counted(turned_, "ring", "rings") +
+                         " turned round: outer rings run counter-clockwise, holes clockwise");
     }
     for (const auto& [kind, count] : passed_over_) {
         notes_.push_back(std::to_string(count) + " " + kind + " passed over: no area");

@@ -69,7 +69,7 @@ TEST(GeoJson, RingsAreTurnedAndHolesKept) {
     EXPECT_GT(geodesic_m2(only.outer), 0.0);
     ASSERT_EQ(only.holes.size(), 1U);
     EXPECT_LT(geodesic_m2(only.holes[0]), 0.0);
-    expect_note(reading->notes, "1 ring ran the other way round");
+    expect_note(reading->notes, "1 ring turned round");
 }
 
 TEST(GeoJson, PointsAndLinesArePassedOver) {
