@@ -21,6 +21,7 @@ int run(int argc, char** argv) {
     cli::add_advise(program);
     cli::add_pile(program);
     cli::add_sky(program);
+    cli::add_zones(program);
     cli::add_weather(program);
     cli::add_serve(program);
     cli::add_backup(program);

@@ -23,5 +23,6 @@ void add_setup(CommandLine& program);
 void add_advise(CommandLine& program);
 void add_pile(CommandLine& program);
 void add_sky(CommandLine& program);
+void add_zones(CommandLine& program);
 
 }  // namespace beetwright::cli

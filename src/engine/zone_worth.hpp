@@ -20,7 +20,8 @@ std::vector<harvester::Conditions> conditions_on(ground::Lie lie,
 
 struct LieWorth {
     ground::Lie lie{};
-    harvester::Settings settings;  ///< that earn most on what is expected of it
+    /// Those that earn most there, of controls that are set from the seat; the others as everywhere.
+    harvester::Settings settings;
     /// Over the field's settings there [money/m2], a draw for each of the lots and draws of what is
     /// known.
     std::vector<double> gains;

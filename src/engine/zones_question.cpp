@@ -88,12 +88,17 @@ double chance_of(const std::vector<double>& gains) {
 /// all.
 LieSettings settings_on(Lie lie, const harvester::Settings& settings,
                         const harvester::Settings& everywhere, const HarvesterBasis& basis) {
-    LieSettings on{
-        .lie = lie, .settings = settings, .readings = {}, .field_values = {}, .expected = {}};
+    LieSettings on{.lie = lie,
+                   .settings = settings,
+                   .controls = {},
+                   .readings = {},
+                   .field_values = {},
+                   .expected = {}};
     for (const auto& control : basis.state->machine.controls) {
         const double value = *settings.find(control.id());
         const double field = *everywhere.find(control.id());
         if (lie == Lie::level || value != field) {
+            on.controls.push_back(control);
             on.readings.push_back(reading_of(basis, control, value));
             on.field_values.push_back(field);
         }
@@ -319,11 +324,7 @@ Result<ZonesAnswer> ask_zones(const ledger::Season& season, const ground::Surfac
     answer.zones.insert(answer.zones.begin(), std::move(at_large));
     answer.settings.push_back(settings_on(Lie::level, everywhere, everywhere, basis));
     for (const auto& [lie, on] : worths) {
-        const bool has_zone = std::ranges::any_of(
-            answer.zones, [&](const ZoneFound& zone) { return zone.lie == lie; });
-        if (has_zone) {
-            answer.settings.push_back(settings_on(lie, on.settings, everywhere, basis));
-        }
+        answer.settings.push_back(settings_on(lie, on.settings, everywhere, basis));
     }
     if (!together.empty()) {
         answer.gain = money_of(together);

@@ -40,10 +40,11 @@ struct ZoneFound {
 /// Controls that are set otherwise on such ground than in the field at large.
 struct LieSettings {
     ground::Lie lie{};
-    harvester::Settings settings;          ///< all
-    std::vector<ControlReading> readings;  ///< those that differ; of level ground all
-    std::vector<double> field_values;      ///< of the same controls in the field at large
-    std::vector<std::string> expected;     ///< what is expected there, in sentences
+    harvester::Settings settings;              ///< all
+    std::vector<harvester::Control> controls;  ///< those that differ; of level ground all
+    std::vector<ControlReading> readings;      ///< of each of these
+    std::vector<double> field_values;          ///< of the same controls in the field at large
+    std::vector<std::string> expected;         ///< what is expected there, in sentences
 };
 
 struct ZonesAnswer {
@@ -57,7 +58,7 @@ struct ZonesAnswer {
     Length most_relief{};               ///< by which anything stands out
     std::vector<ZoneFound> zones;       ///< the field at large first, then by their gain
     std::vector<ZoneFound> left_out;    ///< looked at and not worth it
-    std::vector<LieSettings> settings;  ///< of level ground, then of each lie that has a zone
+    std::vector<LieSettings> settings;  ///< of level ground, then of each lie that was found
     ground::ZoneLayer zone_of;          ///< cells of the surface's grid
     ground::Lanes lanes;
     Estimate<Money> gain{};  ///< of all zones together

@@ -163,6 +163,31 @@ const ControlTraits& traits(ControlKind kind) {
     return kKinds[static_cast<std::size_t>(kind)];
 }
 
+bool is_set_from_the_seat(ControlKind kind) {
+    switch (kind) {
+        case ControlKind::forward_speed:
+        case ControlKind::leaf_remover_height:
+        case ControlKind::leaf_remover_speed:
+        case ControlKind::scalper_thickness:
+        case ControlKind::share_depth:
+        case ControlKind::roller_bed_height:
+        case ControlKind::roller_speed:
+        case ControlKind::last_roller_reversed:
+        case ControlKind::transfer_speed:
+        case ControlKind::turbine_speed:
+        case ControlKind::axial_roll_speed:
+        case ControlKind::unloading_drop: return true;
+        case ControlKind::follower_load:
+        case ControlKind::follower_lowest:
+        case ControlKind::share_gap:
+        case ControlKind::roller_gap:
+        case ControlKind::turbine_guard:
+        case ControlKind::guard_clearance:
+        case ControlKind::axial_roll_gap: return false;
+    }
+    return false;
+}
+
 std::optional<NamedControl> find_control_kind(std::string_view id) {
     NamedControl named{forward_speed, 0};
     std::string plain(id);

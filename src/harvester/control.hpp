@@ -76,6 +76,10 @@ struct ControlTraits {
 std::span<const ControlTraits> control_kinds();
 const ControlTraits& traits(ControlKind kind);
 
+/// Whether a control is set from the seat while driving; the others want a stop, and hands on the
+/// machine. As most machines are built: common practice, no source.
+bool is_set_from_the_seat(ControlKind kind);
+
 struct NamedControl {
     ControlKind kind;
     int place = 0;

@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 
+#include "io/control_text.hpp"
 #include "io/estimate_json.hpp"
 #include "io/json.hpp"
 #include "io/machine_json.hpp"
@@ -36,29 +37,6 @@ std::string figure_text_of(Figure figure, const Estimate<double>& estimate, Unit
     return fmt::format("{} {}{}", number(estimate.value),
                        unit.symbol == "cm2" ? "cm²" : unit.symbol,
                        low == high ? "" : " (" + low + " to " + high + ")");
-}
-
-/// A control's value in people's own system, and on its display.
-std::string value_of(const ControlReading& reading, UnitSystem system) {
-    std::string text = reading.text;
-    const auto named = harvester::find_control_kind(reading.control);
-    const auto& traits = harvester::traits(named->kind);
-    if (system == UnitSystem::us && !traits.is_choice()) {
-        const auto as = [&](std::string_view symbol, int decimals) {
-            text = fmt::format("{:.{}f} {}", find_unit(symbol)->from_si(reading.value), decimals,
-                               symbol);
-        };
-        switch (traits.unit_kind()) {
-            case UnitKind::length: as("in", 2); break;
-            case UnitKind::speed: as("mph", 1); break;
-            case UnitKind::force: as("lbf", 0); break;
-            default: break;
-        }
-    }
-    if (reading.shown) {
-        text += fmt::format(" (display {:g})", reading.shown->shown);
-    }
-    return text;
 }
 
 std::string money_text(const Estimate<MoneyPerArea>& estimate, const PeopleUnits& people) {
@@ -107,8 +85,8 @@ std::string change_text(const engine::ChangeTried& tried, const Figures& now,
     for (const auto& line : tried.changes) {
         for (std::size_t i = 0; i < line.from.size(); ++i) {
             text += fmt::format("  {}: {} to {}\n", line.from[i].words,
-                                value_of(line.from[i], people.system()),
-                                value_of(line.to[i], people.system()));
+                                control_text(line.from[i], people.system()),
+                                control_text(line.to[i], people.system()));
         }
     }
     text += fmt::format("  gains {}; {:.0f} % chance that it helps\n",
@@ -186,7 +164,7 @@ std::string setup_text(const engine::SetupAnswer& answer, const std::string& cur
     text += list_text("Seen", answer.seen);
     text += "Begin with\n";
     for (const auto& line : answer.lines) {
-        text += fmt::format("  {:<46}{}\n", line.reading.words, value_of(line.reading, units));
+        text += fmt::format("  {:<46}{}\n", line.reading.words, control_text(line.reading, units));
         for (const auto& reason : line.reasons) {
             text += fmt::format("    {}{}\n", reason,
                                 line.cost_of_usual.value > MoneyPerArea(0.0)
@@ -235,12 +213,12 @@ std::string advice_text(const engine::AdviceAnswer& answer, const std::string& c
         text += answer.change ? "What else was weighed\n" : "What was weighed\n";
         for (const auto& other : answer.others) {
             const auto& line = other.changes.front();
-            text +=
-                fmt::format("  {}: {} to {}: {}, {:.0f} % chance that it helps\n",
-                            line.from.size() > 1 ? line.from.front().words + " and its like"
-                                                 : line.from.front().words,
-                            value_of(line.from.front(), units), value_of(line.to.front(), units),
-                            money_text(other.gain, people), 100.0 * other.chance_better);
+            text += fmt::format("  {}: {} to {}: {}, {:.0f} % chance that it helps\n",
+                                line.from.size() > 1 ? line.from.front().words + " and its like"
+                                                     : line.from.front().words,
+                                control_text(line.from.front(), units),
+                                control_text(line.to.front(), units),
+                                money_text(other.gain, people), 100.0 * other.chance_better);
         }
     }
     text += way_text(answer.on_the_way, people);

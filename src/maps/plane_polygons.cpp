@@ -217,4 +217,23 @@ ground::PlaneArea between(const ground::PlaneArea& area, double west_m, double e
     return cut;
 }
 
+ground::PlaneArea united(const ground::PlaneArea& polygons) {
+    const Geos geos;
+    ground::PlaneArea all;
+    if (const auto whole = geos.own(GEOSUnaryUnion_r(geos.handle(), geos.area(polygons).get()))) {
+        geos.append_polygons(whole.get(), all);
+    }
+    return all;
+}
+
+ground::PlaneArea in_common(const ground::PlaneArea& one, const ground::PlaneArea& other) {
+    const Geos geos;
+    ground::PlaneArea both;
+    if (const auto shared = geos.own(
+            GEOSIntersection_r(geos.handle(), geos.area(one).get(), geos.area(other).get()))) {
+        geos.append_polygons(shared.get(), both);
+    }
+    return both;
+}
+
 }  // namespace beetwright::maps

@@ -32,4 +32,9 @@ std::optional<PlaneFlaw> flaw_of(const ground::PlaneArea& area, std::size_t& pol
 /// What of an area, in which no flaw was found, lies between two eastings.
 ground::PlaneArea between(const ground::PlaneArea& area, double west_m, double east_m);
 
+/// What any of these polygons covers; they may touch and overlap.
+ground::PlaneArea united(const ground::PlaneArea& polygons);
+/// What two areas have in common.
+ground::PlaneArea in_common(const ground::PlaneArea& one, const ground::PlaneArea& other);
+
 }  // namespace beetwright::maps

@@ -1,0 +1,185 @@
+#include "io/zones_text.hpp"
+
+#include <fmt/format.h>
+
+#include "base/counted.hpp"
+#include "io/control_text.hpp"
+#include "io/estimate_json.hpp"
+#include "io/json.hpp"
+#include "io/machine_json.hpp"
+#include "io/people_units.hpp"
+
+namespace beetwright::io {
+namespace {
+
+using engine::ZoneFound;
+
+std::string money_text(const Estimate<Money>& money, const std::string& currency) {
+    const Reading reading{money.value.si(), money.low.si(), money.high.si(), currency};
+    const auto interval = interval_text(reading);
+    return fmt::format("{} {}{}", value_text(reading), currency,
+                       interval.empty() ? "" : " (" + interval + ")");
+}
+
+/// "48.20012 N 16.30021 E": a ten-thousandth of a degree and less, as a phone takes it.
+std::string position_text(const ground::Position& at) {
+    return fmt::format("{:.5f} {} {:.5f} {}", std::abs(at.latitude_deg),
+                       at.latitude_deg < 0.0 ? "S" : "N", std::abs(at.longitude_deg),
+                       at.longitude_deg < 0.0 ? "W" : "E");
+}
+
+std::string relief_text(double out_m, const PeopleUnits& people) {
+    return people.length(Length(out_m));
+}
+
+std::string zone_text(const ZoneFound& zone, const std::string& currency,
+                      const PeopleUnits& people) {
+    if (zone.lie == ground::Lie::level) {
+        return fmt::format("  zone {}: the field at large, {}\n", zone.number,
+                           people.area(zone.area));
+    }
+    std::string text = zone.number > 0 ? fmt::format("  zone {}: ", zone.number) : "  ";
+    text +=
+        fmt::format("{}, {}, {} {} what is around it, at {}\n", ground::words(zone.lie),
+                    people.area(zone.area), relief_text(zone.stands_out_m, people),
+                    zone.lie == ground::Lie::knoll ? "over" : "under", position_text(zone.middle));
+    if (!zone.why.empty()) {
+        text += fmt::format("    {}\n", zone.why);
+    }
+    text +=
+        fmt::format("    {} {} by settings of its own, {} paid for; {:.0f} % chance of a gain\n",
+                    zone.why.empty() ? "gains" : "would gain", money_text(zone.gain, currency),
+                    counted(zone.switches, "switch", "switches"), 100.0 * zone.chance_better);
+    return text;
+}
+
+std::string list_text(const std::string& head, const std::vector<std::string>& lines) {
+    std::string text;
+    for (const auto& line : lines) {
+        text += (text.empty() ? head + "\n" : "") + "  " + line + "\n";
+    }
+    return text;
+}
+
+Json zone_json(const ZoneFound& zone) {
+    Json json{{"number", zone.number},
+              {"lie", ground::words(zone.lie)},
+              {"latitude", zone.middle.latitude_deg},
+              {"longitude", zone.middle.longitude_deg},
+              {"area_ha", zone.area.si() / 1e4},
+              {"switches", zone.switches}};
+    if (zone.lie != ground::Lie::level) {
+        json["stands_out_m"] = zone.stands_out_m;
+        json["gain"] = interval_json(zone.gain, Money(1.0));
+        json["chance_better"] = zone.chance_better;
+    }
+    if (!zone.why.empty()) {
+        json["why_not"] = zone.why;
+    }
+    return json;
+}
+
+Json zones_list(const std::vector<ZoneFound>& zones) {
+    Json list = Json::array();
+    for (const auto& zone : zones) {
+        list.push_back(zone_json(zone));
+    }
+    return list;
+}
+
+}  // namespace
+
+std::string zones_text(const engine::ZonesAnswer& answer, const std::string& currency,
+                       UnitSystem units) {
+    const PeopleUnits people(units, currency);
+    std::string text =
+        fmt::format("{} in {}: {} of ground, {} wide\n", answer.machine, answer.field,
+                    people.area(answer.known), people.length(answer.width));
+    text += fmt::format("Heights are known to {} (standard deviation)\n",
+                        relief_text(answer.unsure.si(), people));
+    text += answer.reason + "\n";
+    text += "Zones\n";
+    for (const auto& zone : answer.zones) {
+        text += zone_text(zone, currency, people);
+    }
+    if (answer.zones.size() > 1) {
+        text += fmt::format("  all together gain {} over one setting for all\n",
+                            money_text(answer.gain, currency));
+    }
+    if (!answer.left_out.empty()) {
+        text += "Looked at, and no zone\n";
+        for (const auto& zone : answer.left_out) {
+            text += zone_text(zone, currency, people);
+        }
+    }
+    for (const auto& on : answer.settings) {
+        if (on.lie == ground::Lie::level) {
+            continue;
+        }
+        text += fmt::format("On a {}\n", ground::words(on.lie));
+        for (const auto& expected : on.expected) {
+            text += "  " + expected + "\n";
+        }
+        for (std::size_t i = 0; i < on.readings.size(); ++i) {
+            auto field = on.readings[i];
+            field.text = on.controls[i].text(on.field_values[i]);
+            field.value = on.field_values[i];
+            field.shown.reset();
+            text += fmt::format("  {:<44}{}, not {}\n", on.readings[i].words,
+                                control_text(on.readings[i], units), control_text(field, units));
+        }
+    }
+    if (!answer.lanes.transitions.empty()) {
+        text += fmt::format("{} on {} passes\n",
+                            counted(answer.lanes.transitions.size(), "switch", "switches"),
+                            answer.lanes.stretches.back().lane + 1);
+    }
+    text += list_text("Of the log", answer.notes);
+    text += list_text("Assumed", answer.assumptions);
+    text += list_text("Before anybody leaves the cab", answer.cautions);
+    return text;
+}
+
+std::string zones_json(const engine::ZonesAnswer& answer, const std::string& currency) {
+    Json settings = Json::array();
+    for (const auto& on : answer.settings) {
+        Json readings = Json::array();
+        for (std::size_t i = 0; i < on.readings.size(); ++i) {
+            Json reading = reading_json(on.readings[i]);
+            reading["field_text"] = on.controls[i].text(on.field_values[i]);
+            readings.push_back(std::move(reading));
+        }
+        settings.push_back({{"lie", ground::words(on.lie)},
+                            {"expected", on.expected},
+                            {"controls", std::move(readings)}});
+    }
+    Json transitions = Json::array();
+    for (const auto& transition : answer.lanes.transitions) {
+        transitions.push_back({{"pass", transition.lane + 1},
+                               {"east_m", transition.at.east_m},
+                               {"north_m", transition.at.north_m},
+                               {"from", transition.from},
+                               {"to", transition.to}});
+    }
+    const Json json{{"field", answer.field},
+                    {"machine", answer.machine},
+                    {"at", to_text(answer.at)},
+                    {"currency", currency},
+                    {"width_m", answer.width.si()},
+                    {"area_ha", answer.known.si() / 1e4},
+                    {"height_sd_m", answer.unsure.si()},
+                    {"least_relief_m", answer.least_relief.si()},
+                    {"most_relief_m", answer.most_relief.si()},
+                    {"reason", answer.reason},
+                    {"zones", zones_list(answer.zones)},
+                    {"left_out", zones_list(answer.left_out)},
+                    {"gain", interval_json(answer.gain, Money(1.0))},
+                    {"settings", std::move(settings)},
+                    {"transitions", std::move(transitions)},
+                    {"notes", answer.notes},
+                    {"assumptions", answer.assumptions},
+                    {"cautions", answer.cautions}};
+    return json.lines() + "\n";
+}
+
+}  // namespace beetwright::io
