@@ -244,6 +244,9 @@ std::optional<ground::Position> Crs::position(double east, double north) const {
 }
 
 std::string Crs::note() const {
+    if (held_->name == "WGS 84") {
+        return {};
+    }
     const Object used(proj_trans_get_last_used_operation(held_->to_wgs84.get()));
     const double accuracy_m =
         used ? proj_coordoperation_get_accuracy(held_->context.get(), used.get()) : -1.0;

@@ -37,7 +37,7 @@ class Crs {
     [[nodiscard]] std::optional<ground::Position> position(double east, double north) const;
 
     /// What was supposed on the way to WGS 84, as a note for whoever reads; after the first
-    /// position.
+    /// position. Empty where nothing was: it was in WGS 84.
     [[nodiscard]] std::string note() const;
 
  private:

@@ -171,7 +171,7 @@ class Rows {
             track_.notes.push_back(counted(without_, "row", "rows") +
                                    " without a position passed over");
         }
-        if (is_projected_) {
+        if (is_projected_ && !crs_->note().empty()) {
             track_.notes.push_back(crs_->note());
         }
         return std::move(track_);
