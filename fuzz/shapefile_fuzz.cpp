@@ -1,0 +1,44 @@
+// Any bytes as a shapefile, its parts behind each other with marks between: the reader must end,
+// and what it accepts is ground on earth.
+#include <cstdint>
+#include <string_view>
+
+#include "base/contract.hpp"
+#include "maps/shapefile.hpp"
+
+using beetwright::require;
+using namespace beetwright;
+
+namespace {
+
+/// Takes what stands before the mark away from the bytes.
+std::string_view take_until(std::string_view mark, std::string_view& bytes) {
+    const auto part = bytes.substr(0, bytes.find(mark));
+    bytes.remove_prefix(std::min(part.size() + mark.size(), bytes.size()));
+    return part;
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    std::string_view bytes(reinterpret_cast<const char*>(data), size);
+    maps::ShapefileParts parts{.shp = take_until("|dbf|", bytes)};
+    parts.dbf = take_until("|prj|", bytes);
+    parts.prj = take_until("|cpg|", bytes);
+    parts.cpg = bytes;
+    const auto reading = maps::read_shapefile(parts, "fuzzed");
+    if (!reading) {
+        require(!reading.problems().front().what.empty(), "what is wrong is said");
+        return 0;
+    }
+    require(!reading->areas.empty(), "what is read holds an area");
+    for (const auto& area : reading->areas) {
+        for (const auto& polygon : area.area) {
+            require(polygon.outer.size() >= 3, "a ring has three corners");
+            for (const auto& corner : polygon.outer) {
+                require(ground::is_on_earth(corner), "a corner is on earth");
+            }
+        }
+    }
+    return 0;
+}
