@@ -1,0 +1,53 @@
+#include "maps/xml_text.hpp"
+
+#include <algorithm>
+#include <pugixml.hpp>
+
+#include "base/number_text.hpp"
+#include "io/encoding.hpp"
+
+namespace beetwright::maps {
+namespace {
+
+struct IntoString : pugi::xml_writer {
+    std::string text;
+    void write(const void* data, std::size_t size) override {
+        text.append(static_cast<const char*>(data), size);
+    }
+};
+
+}  // namespace
+
+std::string xml_text(std::string_view text) {
+    std::string clean;
+    while (!text.empty()) {
+        const auto good = text.substr(0, io::utf8_prefix(text));
+        clean += good;
+        text.remove_prefix(good.size());
+        if (!text.empty()) {
+            clean += '?';
+            text.remove_prefix(1);
+        }
+    }
+    constexpr char kDelete = '\x7F';
+    std::ranges::replace_if(
+        clean,
+        [](char c) {
+            return (static_cast<unsigned char>(c) < ' ' && c != '\n' && c != '\t') || c == kDelete;
+        },
+        ' ');
+    return clean;
+}
+
+std::string xml_degrees(double degrees) {
+    constexpr int kDecimals = 8;
+    return fixed_text(degrees, kDecimals);
+}
+
+std::string written(const pugi::xml_document& document) {
+    IntoString into;
+    document.save(into, "  ", pugi::format_default, pugi::encoding_utf8);
+    return std::move(into.text);
+}
+
+}  // namespace beetwright::maps
