@@ -65,7 +65,8 @@ toff_t size_of(thandle_t handle) {
     return static_cast<Source*>(handle)->bytes.size();
 }
 
-int keep_complaint(TIFF*, void* user, const char*, const char* format, va_list arguments) {
+[[gnu::format(printf, 4, 0)]] int keep_complaint(TIFF*, void* user, const char*, const char* format,
+                                                 va_list arguments) {
     auto& complaint = static_cast<Source*>(user)->complaint;
     if (complaint.empty()) {
         std::array<char, 200> text{};
