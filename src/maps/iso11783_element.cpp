@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "base/counted.hpp"
 #include "base/lower_case.hpp"
 #include "base/number_text.hpp"
 #include "base/trimmed.hpp"
@@ -232,7 +233,8 @@ ground::Ring ElementReader::ring(const XmlElement& line) {
         ring.pop_back();  // files join the ring by saying its first corner again
     }
     if (is_whole && ring.size() < kFewest) {
-        wrong(line, "", "a ring of " + std::to_string(ring.size()) + " corners goes round nothing",
+        wrong(line, "",
+              "a ring of " + counted(ring.size(), "corner", "corners") + " goes round nothing",
               "give it three corners or more, each a PNT with C (north) and D (east)");
     }
     return ring;

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/counted.hpp"
+
 namespace beetwright::maps {
 namespace {
 
@@ -90,10 +92,11 @@ std::optional<TreatmentGrid> read_grid_cells(ElementReader& reader, GridElement 
     const auto wanted = std::size_t{grid.grid.columns} * grid.grid.rows * bytes_of_a_cell;
     if (cells.bytes.size() != wanted) {
         problems.add({.file = cells.name, .line = 0, .field = ""},
-                     "the grid's file has " + std::to_string(cells.bytes.size()) + " bytes; " +
-                         std::to_string(grid.grid.rows) + " rows of " +
-                         std::to_string(grid.grid.columns) + " cells of " +
-                         std::to_string(bytes_of_a_cell) + " bytes are " + std::to_string(wanted),
+                     "the grid's file has " + counted(cells.bytes.size(), "byte", "bytes") + "; " +
+                         std::to_string(grid.grid.rows) + " by " +
+                         std::to_string(grid.grid.columns) + " cells with " +
+                         counted(bytes_of_a_cell, "byte", "bytes") + " each want " +
+                         std::to_string(wanted),
                      "copy the file again; it was cut off, or belongs to another task");
         return std::nullopt;
     }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/counted.hpp"
 #include "maps/ddi.hpp"
 #include "maps/iso11783_record.hpp"
 
@@ -76,10 +77,9 @@ class LogReader {
 
     void cut_off(std::size_t left) {
         ++records_;
-        wrong(
-            "the file ends within this record, of which it has " + std::to_string(left) + " bytes",
-            "copy the file from the terminal again; it was cut off, or belongs to another "
-            "header");
+        wrong("the file ends within this record, of which it has " + counted(left, "byte", "bytes"),
+              "copy the file from the terminal again; it was cut off, or belongs to another "
+              "header");
     }
 
     bool is_sound(const LogRecord& record) {
@@ -182,24 +182,24 @@ class LogReader {
 
     void say_notes(ground::Track& track, bool has_positions) const {
         const auto of_all = [&](std::size_t count) {
-            return std::to_string(count) + " of " + std::to_string(records_) + " records ";
+            return ": " + std::to_string(count) + " of " + counted(records_, "record", "records");
         };
         if (!has_positions && records_ > 0) {
             track.notes.push_back("its records have no positions, and are left out");
         } else if (without_fix_ > 0) {
-            track.notes.push_back(of_all(without_fix_) + "have no position, and are left out");
+            track.notes.push_back("left out for want of a position" + of_all(without_fix_));
         }
         if (made_up_ > 0) {
-            track.notes.push_back(of_all(made_up_) +
-                                  "have positions that were typed in or simulated");
+            track.notes.push_back("positions typed in or simulated" + of_all(made_up_));
         }
         if (by_clock_ > 0) {
             const auto minutes = facts_.clock.count();
-            track.notes.push_back(
-                of_all(by_clock_) + "are dated by the terminal's clock, taken to be " +
-                (minutes == 0 ? "UTC"
-                              : std::to_string(std::abs(minutes)) + " minutes " +
-                                    (minutes > 0 ? "ahead of" : "behind") + " UTC"));
+            track.notes.push_back("dated by the terminal's clock, taken to be " +
+                                  (minutes == 0
+                                       ? "UTC"
+                                       : std::to_string(std::abs(minutes)) + " minutes " +
+                                             (minutes > 0 ? "ahead of" : "behind") + " UTC") +
+                                  of_all(by_clock_));
         }
         if (!track.fixes.empty() && header_.says(up)) {
             track.notes.emplace_back("what heights are counted from is not said");
@@ -214,7 +214,7 @@ class LogReader {
             unused += (unused.empty() ? "" : ", ") + std::string("DDI ") +
                       std::to_string(identifier) +
                       (of == nullptr ? "" : " (" + std::string(of->words) + ")") + " " +
-                      std::to_string(count) + " times";
+                      counted(count, "time", "times");
         }
         if (!unused.empty()) {
             track.notes.push_back("values that are not used here: " + unused);

@@ -92,9 +92,8 @@ class TaskDataReader {
         each([&](ElementReader& of, const XmlElement& from) { take_partfields(of, from); });
         each([&](ElementReader& of, const XmlElement& from) { take_tasks(of, from); });
         if (other_polygons_ > 0) {
-            reading_.notes.push_back(
-                std::to_string(other_polygons_) +
-                " polygons that are neither boundaries nor zones are left out");
+            reading_.notes.push_back("polygons left out, neither boundaries nor zones: " +
+                                     std::to_string(other_polygons_));
         }
         if (!problems_.empty()) {
             return std::move(problems_).take();

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "base/contract.hpp"
+#include "base/counted.hpp"
 #include "base/number_text.hpp"
 #include "maps/iso11783_cells.hpp"
 #include "maps/iso11783_settings.hpp"
@@ -150,7 +151,8 @@ class TaskDataWriter {
         const auto look = [&](const ground::Ring& ring) {
             if (ring.size() < kFewestCorners) {
                 wrong(field,
-                      "a ring of " + std::to_string(ring.size()) + " corners goes round nothing",
+                      "a ring of " + counted(ring.size(), "corner", "corners") +
+                          " goes round nothing",
                       "give it three corners or more");
             }
             if (!std::ranges::all_of(ring, ground::is_on_earth)) {

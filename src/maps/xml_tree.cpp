@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <pugixml.hpp>
 
+#include "base/contract.hpp"
 #include "io/encoding.hpp"
 
 namespace beetwright::maps {
@@ -144,10 +145,7 @@ Result<XmlTree> read_xml(std::string_view bytes, const std::string& file, XmlRoo
             root = child;
         }
     }
-    if (!root) {
-        return problem(ProblemKind::input, file, 0, "the file has no element",
-                       "send the file that the terminal or the farm's program wrote");
-    }
+    require(!root.empty(), "what was parsed has an element");
     XmlElement element;
     if (auto wrong = TreeMaker(*text, file, room.depth).copy(root, element, 1)) {
         return *wrong;
