@@ -204,7 +204,7 @@ TEST(TaskData, ProblemsSayFileLineElementAndAttribute) {
     expect_said(refusal_of(boundary("<LSG A=\"1\"><PNT A=\"2\" C=\"1\"/></LSG>")),
                 "PNT D: it is not there");
     expect_said(refusal_of(boundary("<LSG A=\"1\"><PNT C=\"1\" D=\"1\"/></LSG>")),
-                "LSG: a ring of 1 corner  goes round nothing");
+                "LSG: a ring of 1 corner goes round nothing");
     expect_said(refusal_of(boundary(triangle_element(2))), "PLN: the polygon has no outer ring");
     expect_said(refusal_of(partfield("<PLN/>")), "PLN A: it is not there");
     expect_said(refusal_of(task("<TZN A=\"255\"/>")), "TZN A: '255' is out of place");
