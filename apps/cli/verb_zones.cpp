@@ -1,6 +1,9 @@
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <memory>
+#include <variant>
+#include <vector>
 
 #include "common.hpp"
 #include "engine/zones_question.hpp"
@@ -8,8 +11,12 @@
 #include "io/numbers.hpp"
 #include "io/zones_text.hpp"
 #include "maps/geojson.hpp"
-#include "maps/nmea.hpp"
-#include "maps/point_table.hpp"
+#include "maps/gpx.hpp"
+#include "maps/iso11783_read.hpp"
+#include "maps/iso11783_write.hpp"
+#include "maps/kml.hpp"
+#include "maps/map_file.hpp"
+#include "maps/zip.hpp"
 #include "maps/zone_outline.hpp"
 #include "season_options.hpp"
 #include "verbs.hpp"
@@ -43,37 +50,170 @@ Result<std::optional<double>> number_of(const std::string& option, const std::st
     return std::optional<double>(*number);
 }
 
-Result<ground::Track> read_log(const std::string& file) {
-    const auto bytes = read_file(file);
+/// A file with those that stand beside it and belong to it.
+struct Files {
+    std::vector<std::string> names;
+    std::vector<std::string> bytes;
+
+    [[nodiscard]] std::vector<maps::MapFile> maps() const {
+        std::vector<maps::MapFile> all;
+        for (std::size_t i = 0; i < names.size(); ++i) {
+            all.push_back({names[i], bytes[i]});
+        }
+        return all;
+    }
+};
+
+/// Of a shapefile, or a grid whose system stands beside it, the companions are found by their name.
+Result<Files> read_files(const std::string& file) {
+    Files files;
+    auto bytes = read_file(file);
     if (!bytes) {
         return bytes.problems();
     }
-    return maps::looks_like_nmea(*bytes) ? maps::read_nmea(*bytes, file)
-                                         : maps::read_point_table(*bytes, file);
+    files.names.push_back(file);
+    files.bytes.push_back(std::move(*bytes));
+    const std::filesystem::path path(file);
+    for (const char* ending : {".dbf", ".prj", ".cpg"}) {
+        auto beside = path;
+        beside.replace_extension(ending);
+        std::error_code none;
+        if (beside != path && std::filesystem::is_regular_file(beside, none)) {
+            auto more = read_file(beside.string());
+            if (!more) {
+                return more.problems();
+            }
+            files.names.push_back(beside.string());
+            files.bytes.push_back(std::move(*more));
+        }
+    }
+    return files;
+}
+
+/// What was driven on the field of this name in a terminal's task data, as one track.
+Result<ground::Track> logs_of(const maps::TaskDataReading& data, const std::string& file,
+                              const std::string& field) {
+    ground::Track all{.name = file, .fixes = {}, .notes = data.notes};
+    std::size_t tasks = 0;
+    for (const auto& task : data.tasks) {
+        tasks += task.logs.empty() ? 0U : 1U;
+    }
+    for (const auto& task : data.tasks) {
+        if (task.partfield == field || tasks == 1) {
+            for (const auto& log : task.logs) {
+                all.heights_over = log.heights_over;
+                all.fixes.insert(all.fixes.end(), log.fixes.begin(), log.fixes.end());
+                all.notes.insert(all.notes.end(), log.notes.begin(), log.notes.end());
+            }
+        }
+    }
+    if (all.fixes.empty()) {
+        return Problem{ProblemKind::missing,
+                       {.file = file, .line = 0, .field = "TLG"},
+                       "none of its logs is of a field named '" + field + "'",
+                       "give the task data of the field, by its name here"};
+    }
+    return all;
+}
+
+/// Where heights come from: what was driven, or heights that somebody else measured.
+using HeightsReading = std::variant<ground::Track, ground::Heights>;
+
+Result<HeightsReading> read_heights(const std::string& file, const std::string& field) {
+    const auto files = read_files(file);
+    if (!files) {
+        return files.problems();
+    }
+    if (maps::is_zip(files->bytes.front())) {
+        const auto data = maps::read_task_data_zip(files->bytes.front(), file);
+        if (!data) {
+            return data.problems();
+        }
+        auto logs = logs_of(*data, file, field);
+        if (!logs) {
+            return logs.problems();
+        }
+        return HeightsReading(std::move(*logs));
+    }
+    auto reading = maps::read_map_file(files->maps());
+    if (!reading) {
+        return reading.problems();
+    }
+    if (auto* track = std::get_if<ground::Track>(&*reading)) {
+        return HeightsReading(std::move(*track));
+    }
+    if (auto* heights = std::get_if<ground::Heights>(&*reading)) {
+        return HeightsReading(std::move(*heights));
+    }
+    return Problem{ProblemKind::input,
+                   {.file = file, .line = 0, .field = "--log"},
+                   "this is a file of borders, without heights",
+                   "give it as --boundary, and a receiver's log or a grid of heights as --log"};
 }
 
 /// The border in a file: its only area, or the one of the field's name.
 Result<ground::Area> read_boundary(const std::string& file, const std::string& field) {
-    const auto bytes = read_file(file);
-    if (!bytes) {
-        return bytes.problems();
+    const auto files = read_files(file);
+    if (!files) {
+        return files.problems();
     }
-    const auto reading = maps::read_geojson(*bytes, file);
-    if (!reading) {
-        return reading.problems();
+    std::vector<maps::NamedArea> areas;
+    if (maps::is_zip(files->bytes.front())) {
+        auto data = maps::read_task_data_zip(files->bytes.front(), file);
+        if (!data) {
+            return data.problems();
+        }
+        areas = std::move(data->partfields);
+    } else {
+        auto reading = maps::read_map_file(files->maps());
+        if (!reading) {
+            return reading.problems();
+        }
+        if (auto* found = std::get_if<maps::AreasReading>(&*reading)) {
+            areas = std::move(found->areas);
+        }
     }
     std::string names;
-    for (const auto& one : reading->areas) {
-        if (one.name == field || reading->areas.size() == 1) {
-            return one.area;
+    for (auto& one : areas) {
+        if (one.name == field || areas.size() == 1) {
+            return std::move(one.area);
         }
         names += (names.empty() ? "" : ", ") + one.name;
     }
     return Problem{ProblemKind::missing,
                    {.file = file, .line = 0, .field = "name"},
-                   "none of its areas is named '" + field + "'",
+                   names.empty() ? "it holds no border of a field"
+                                 : "none of its areas is named '" + field + "'",
                    names.empty() ? "give a file with the field's border"
                                  : "name the field as one of: " + names};
+}
+
+/// The zones in the form that a file's name asks for.
+Result<std::string> written(const maps::ZonePlan& plan, const std::string& file) {
+    const auto ending = std::filesystem::path(file).extension();
+    if (ending == ".kml") {
+        return maps::write_kml(plan);
+    }
+    if (ending == ".gpx") {
+        return maps::write_gpx(plan);
+    }
+    if (ending == ".geojson" || ending == ".json") {
+        return maps::write_geojson(plan);
+    }
+    if (ending == ".zip") {
+        auto data = maps::write_task_data(plan, {.version = BEETWRIGHT_VERSION});
+        if (!data) {
+            return data.problems();
+        }
+        for (const auto& note : data->notes) {
+            fmt::print(stderr, "{}: {}\n", file, note);
+        }
+        return std::move(data->zip);
+    }
+    return Problem{ProblemKind::input,
+                   {.file = "", .line = 0, .field = "--out"},
+                   "'" + ending.string() + "' is no form that zones are written in",
+                   "name the file .geojson, .kml, .gpx, or .zip for ISO 11783-10 task data"};
 }
 
 int show_zones(const ZonesOptions& options) {
@@ -85,12 +225,12 @@ int show_zones(const ZonesOptions& options) {
         return result.ok();
     };
     const auto season = load_season(options.season);
-    const auto track = read_log(options.log);
+    const auto heights = read_heights(options.log, options.field);
     const auto width = number_of("--width", options.width, 0.3, 30.0);
     const auto cell = number_of("--cell", options.cell, 1.0, 50.0);
     const auto at = chosen_instant(options.at);
     take(season);
-    take(track);
+    take(heights);
     take(width);
     take(cell);
     take(at);
@@ -117,26 +257,28 @@ int show_zones(const ZonesOptions& options) {
     if (*width) {
         question.width = Length(**width);
     }
-    auto surface = ground::surface_of(*track, wish);
+    const auto surface =
+        std::visit([&](const auto& one) { return ground::surface_of(one, wish); }, *heights);
     if (!surface) {
         return tell(surface.problems());
     }
-    surface->notes.insert(surface->notes.begin(), track->notes.begin(), track->notes.end());
     const auto answer = engine::ask_zones(*season, *surface, question);
     if (!answer) {
         return tell(answer.problems());
     }
     if (!options.out.empty()) {
-        const auto plan = maps::plan_of(season->name, *surface, *answer);
-        const auto written = write_file(options.out, maps::write_geojson(plan));
-        if (!written) {
-            return tell(written.problems());
+        const auto text = written(maps::plan_of(season->name, *surface, *answer), options.out);
+        if (!text) {
+            return tell(text.problems());
+        }
+        const auto done = write_file(options.out, *text);
+        if (!done) {
+            return tell(done.problems());
         }
     }
-    fmt::print("{}", options.json
-                         ? io::zones_json(*answer, season->currency)
-                         : io::zones_text(*answer, season->currency,
-                                          chosen_units(options.units, *season)));
+    fmt::print("{}", options.json ? io::zones_json(*answer, season->currency)
+                                  : io::zones_text(*answer, season->currency,
+                                                   chosen_units(options.units, *season)));
     return 0;
 }
 
@@ -148,14 +290,18 @@ void add_zones(CommandLine& program) {
         "zones", "Into which zones a field's ground parts, and where switching settings pays");
     verb.option("field", options->field, "the field, by its name").required();
     verb.option("--log", options->log,
-                "what a receiver wrote down while the field was driven (docs/formats/maps.md)")
+                "what a receiver wrote down while the field was driven, or a grid of heights "
+                "(docs/formats/maps.md), or task data (docs/formats/iso11783.md)")
         .required();
-    verb.option("--boundary", options->boundary, "the field's border, as GeoJSON");
+    verb.option("--boundary", options->boundary,
+                "the field's border: GeoJSON, a shapefile, or task data");
     verb.option("--width", options->width, "metres; else by the machine's rows");
     verb.option("--cell", options->cell, "metres; 5 where it is not said");
     verb.option("--slice-in", options->slice_in,
                 "days or weeks from lifting to slicing, whatever the season says: 2d, 8w");
-    verb.option("--out", options->out, "writes the zones and their settings here, as GeoJSON");
+    verb.option(
+        "--out", options->out,
+        "writes the zones and their settings here: .geojson, .kml, .gpx, or .zip for task data");
     add_season_options(verb, *options);
     verb.does([options] { return show_zones(*options); });
 }

@@ -20,7 +20,8 @@ std::vector<harvester::Conditions> conditions_on(ground::Lie lie,
 
 struct LieWorth {
     ground::Lie lie{};
-    /// Those that earn most there, of controls that are set from the seat; the others as everywhere.
+    /// Those that earn most there, of controls that are set from the seat; the others as
+    /// everywhere.
     harvester::Settings settings;
     /// Over the field's settings there [money/m2], a draw for each of the lots and draws of what is
     /// known.

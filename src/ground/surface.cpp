@@ -244,7 +244,8 @@ Result<Surface> surface_of(const Track& track, const SurfaceWish& wish) {
                     .deviation_m = {},
                     .variogram = {},
                     .drift = {},
-                    .notes = std::move(cleaned->notes)};
+                    .notes = track.notes};
+    surface.notes.insert(surface.notes.end(), cleaned->notes.begin(), cleaned->notes.end());
     surface.spacing_m = cleaned->spacing_m;
     surface.speed_m_s = cleaned->speed_m_s;
     surface.drift = drift_of(cleaned->samples, cleaned->spacing_m);
