@@ -14,7 +14,7 @@ namespace beetwright::maps {
 namespace {
 
 constexpr std::string_view kMainFile = "taskdata.xml";
-constexpr std::size_t kMostFixes = 2'000'000;
+constexpr std::size_t kMostFixes = 1'000'000;
 constexpr std::int64_t kMostCode = 254;
 
 /// The files beside TASKDATA.XML, by name; letters of any size, for terminals differ.
@@ -26,7 +26,9 @@ class TaskFiles {
             if (name == kMainFile || name.ends_with("/" + std::string(kMainFile))) {
                 mains_.push_back(&file);
             }
-            by_name_.emplace(name, &file);
+            if (!by_name_.emplace(name, &file).second) {
+                twice_ = &file;
+            }
         }
         if (mains_.size() == 1) {
             const auto& name = mains_.front()->name;
@@ -34,6 +36,8 @@ class TaskFiles {
         }
     }
     [[nodiscard]] const std::vector<const NamedFile*>& mains() const { return mains_; }
+    /// A file whose name another has too, but for the size of its letters; or null.
+    [[nodiscard]] const NamedFile* twice() const { return twice_; }
     /// A file of this name and ending, or null after saying that it is missing.
     const NamedFile* beside(ElementReader& reader, const XmlElement& element,
                             std::string_view attribute, const std::string& name,
@@ -51,6 +55,7 @@ class TaskFiles {
  private:
     std::vector<const NamedFile*> mains_;
     std::map<std::string, const NamedFile*> by_name_;
+    const NamedFile* twice_ = nullptr;
     std::string folder_;  ///< with its slash
 };
 
@@ -321,6 +326,12 @@ Result<TaskDataReading> read_task_data(std::span<const NamedFile> files,
                        {.file = mains[1]->name, .line = 0, .field = ""},
                        "there is another file TASKDATA.XML, " + mains[0]->name,
                        "send one folder of task data at a time"};
+    }
+    if (const auto* twice = by_name.twice()) {
+        return Problem{ProblemKind::input,
+                       {.file = twice->name, .line = 0, .field = ""},
+                       "another file has this name, but for the size of its letters",
+                       "leave the one out that does not belong to the others"};
     }
     return TaskDataReader(by_name, facts).read(*mains.front());
 }

@@ -65,8 +65,8 @@ std::size_t entries_at_most(std::string_view bytes) {
 
 /// A name with which no file gets out of the folder it is unpacked into.
 bool stays_inside(std::string_view name) {
-    if (name.empty() || name.front() == '/' || name.find('\\') != std::string_view::npos ||
-        name.find(':') != std::string_view::npos || name.find('\0') != std::string_view::npos) {
+    const bool has_drive = name.size() > 1 && name[1] == ':';
+    if (name.empty() || name.front() == '/' || has_drive) {
         return false;
     }
     while (!name.empty()) {
@@ -110,7 +110,7 @@ class ZipReader {
         if (!archive) {
             return damaged("", error.words());
         }
-        static_cast<void>(source.release());  // the archive's own from here on
+        [[maybe_unused]] const auto* given = source.release();  // the archive's own from here on
         const auto entries = directory(archive.get());
         if (!problems_.empty()) {
             return std::move(problems_).take();
@@ -152,6 +152,7 @@ class ZipReader {
                 return {};
             }
             Entry entry{index, stat.name, stat.size, stat.comp_size};
+            std::ranges::replace(entry.name, '\\', '/');  // as some programs write folders
             const bool is_folder = entry.name.ends_with('/');
             if (!is_fit(entry, stat) || is_folder) {
                 continue;
@@ -253,7 +254,7 @@ bool add_file(zip_t* archive, const NamedFile& file) {
     if (index < 0) {
         return false;
     }
-    static_cast<void>(source.release());  // the archive's own from here on
+    [[maybe_unused]] const auto* given = source.release();  // the archive's own from here on
     // The first of January 1980: its year in bits 9 up, its month in 5 to 8, its day below.
     constexpr zip_uint16_t kFirstDay = (0U << 9U) | (1U << 5U) | 1U;
     const auto at = static_cast<zip_uint64_t>(index);
@@ -312,7 +313,7 @@ Result<std::string> write_zip(std::span<const NamedFile> files) {
     if (zip_close(archive.get()) != 0) {
         return cannot_write(zip_error_strerror(zip_get_error(archive.get())));
     }
-    static_cast<void>(archive.release());  // closed, and gone with it
+    [[maybe_unused]] const auto* closed = archive.release();  // gone with its closing
     return bytes_of(source.get());
 }
 

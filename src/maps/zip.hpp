@@ -26,7 +26,7 @@ struct ZipLimits {
     std::size_t archive_bytes = std::size_t{64} << 20;
     std::size_t files = 4096;
     std::uint64_t file_bytes = std::uint64_t{64} << 20;  ///< of one file, unpacked
-    std::uint64_t all_bytes = std::uint64_t{256} << 20;  ///< of all files together, unpacked
+    std::uint64_t all_bytes = std::uint64_t{128} << 20;  ///< of all files together, unpacked
     /// Unpacked to packed, of files over `ratio_from_bytes`: small ones may be all one byte.
     std::uint64_t ratio = 200;
     std::uint64_t ratio_from_bytes = std::uint64_t{4} << 20;
@@ -35,7 +35,8 @@ struct ZipLimits {
 /// Whether the bytes begin as an archive does.
 bool is_zip(std::string_view bytes);
 
-/// All files of an archive, in its order, folders left out. Problems name `file`.
+/// All files of an archive, in its order, folders left out; backslashes in names are read as
+/// slashes. Problems name `file`.
 Result<std::vector<NamedFile>> read_zip(std::string_view bytes, const std::string& file,
                                         const ZipLimits& limits = {});
 

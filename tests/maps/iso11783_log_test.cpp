@@ -19,6 +19,7 @@ constexpr const char* kValues =
 // 4 October 2031: 51 years of 365 days, 13 leap days, 276 days into the year.
 constexpr int kDay = 51 * 365 + 13 + 276;
 constexpr std::int64_t kMorning_ms = 7 * 3'600'000 + 250;
+constexpr std::int64_t kFive_ms = 5 * 3'600'000;
 
 ground::Track track_of(const std::vector<NamedFile>& files, const TaskDataFacts& facts = {}) {
     const auto reading = read_task_data(files, facts);
@@ -58,7 +59,7 @@ TEST(TimeLog, HasFixesWithAllThatRecordsHold) {
         .number(2, 18)
         .number(2, 9)
         .number(1, 11)
-        .number(4, 5 * 3'600'000)
+        .number(4, kFive_ms)
         .number(2, kDay)
         .values({{0, 1389}, {1, 7'000'000}});
     const auto track = track_of(task_with_log(kWhole + std::string(kValues), bytes.text()));
@@ -112,8 +113,8 @@ TEST(TimeLog, TheClockIsTheTerminalsWhereTheReceiversIsFarOff) {
         bytes.time(kMorning_ms, kDay).degrees(53.0).degrees(8.0).number(1, 1);
         bytes.number(4, ms).number(2, day).values({});
     };
-    add(5 * 3'600'000 + 250, kDay);
-    add(5 * 3'600'000 + 250, kDay - 1024 * 7);  // receivers count weeks to 1023
+    add(kFive_ms + 250, kDay);
+    add(kFive_ms + 250, kDay - 1024 * 7);  // receivers count weeks to 1023
     add(0, 0);
     const auto track =
         track_of(task_with_log(header, bytes.text()), {.clock = std::chrono::minutes(120)});

@@ -230,6 +230,8 @@ TEST(TaskData, WhatIsNotItIsRefused) {
     expect_said(refusal({{"NOTASKDATA.XML", ""}}), "there is no file TASKDATA.XML");
     expect_said(refusal({task_data_with(""), {"copy/taskdata.xml", ""}}),
                 "there is another file TASKDATA.XML");
+    expect_said(refusal({task_data_with(""), {"a.bin", ""}, {"A.BIN", ""}}),
+                "A.BIN: another file has this name");
     expect_said(refusal({{"TASKDATA.XML", "<html/>"}}), "html: this is no task data");
     expect_said(refusal({{"TASKDATA.XML", "<html>"}}), "this is no whole XML");
 }

@@ -162,9 +162,14 @@ int read(const std::string& path) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    const std::string verb = argc == 3 ? argv[1] : "";
-    if (verb == "write") {
-        return write(argv[2]);
+    try {
+        const std::string verb = argc == 3 ? argv[1] : "";
+        if (verb == "write") {
+            return write(argv[2]);
+        }
+        return verb == "read" ? read(argv[2]) : 2;
+    } catch (const std::exception& failed) {
+        std::fprintf(stderr, "%s\n", failed.what());
+        return 2;
     }
-    return verb == "read" ? read(argv[2]) : 2;
 }
