@@ -244,7 +244,7 @@ class TaskDataWriter {
         }
         if (!fits) {
             for (const auto& words : settings.words) {
-                comments.push_back(std::to_string(zone.number) + " " + words);
+                comments.push_back(std::to_string(zone.number) + ": " + words);
             }
         }
     }

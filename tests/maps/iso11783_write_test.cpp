@@ -155,8 +155,8 @@ TEST(TaskDataWritten, ManyWordsGoIntoComments) {
     plan.zones[1].settings.push_back(set(last_roller_reversed, 1.0, 2));
     const auto reading = read_back(written(plan));
     EXPECT_EQ(reading.tasks.at(0).zones.at(1).name, "2 knoll");
-    const std::vector<std::string> comments{"2 70 mm share.depth", "2 40 rpm turbine_2.speed",
-                                            "2 on roller_bed_2.last_reversed"};
+    const std::vector<std::string> comments{"2: 70 mm share.depth", "2: 40 rpm turbine_2.speed",
+                                            "2: on roller_bed_2.last_reversed"};
     EXPECT_EQ(reading.tasks[0].comments, comments);
 }
 
@@ -166,6 +166,19 @@ TEST(TaskDataWritten, NamesAreCutAtCharactersAsTheStandardWants) {
     const auto data = written(plan);
     EXPECT_EQ(data.notes.size(), 1U);
     EXPECT_EQ(read_back(data).partfields.at(0).name, "Rübenfeld über dem großen Mühlba");
+}
+
+TEST(TaskDataWritten, WordsAreCutBehindWhereTheyAreLongest) {
+    auto plan = small_plan();
+    plan.zones[1].number = 254;
+    plan.zones[1].settings.push_back(set(last_roller_reversed, 0.0, 2));
+    const auto data = written(plan);
+    EXPECT_EQ(data.notes.back(),
+              "'254: off roller_bed_2.last_reversed' is cut to the 32 characters that the standard "
+              "allows");
+    // The value is there, and no other control of the machine begins so.
+    EXPECT_EQ(read_back(data).tasks.at(0).comments,
+              std::vector<std::string>{"254: off roller_bed_2.last_rever"});
 }
 
 TEST(TaskDataWritten, OfSeveralOfAControlNoneGoesOutAsAValue) {
@@ -226,7 +239,7 @@ TEST(TaskDataWritten, AGridTellsWordsByZone) {
     auto plan = small_plan();
     plan.zones[1].settings.push_back(set(share_depth, 0.07));
     const auto reading = read_back(written(plan, {.form = TaskDataForm::grid}));
-    const std::vector<std::string> comments{"2 knoll", "2 70 mm share.depth"};
+    const std::vector<std::string> comments{"2 knoll", "2: 70 mm share.depth"};
     EXPECT_EQ(reading.tasks.at(0).comments, comments);
 }
 

@@ -73,7 +73,7 @@ async function zones_we_wrote() {
     assert.equal(task.attributes.TreatmentZone[1].attributes.TreatmentZoneDesignator, '2 knoll: 60 mm share.depth')
     assert.deepEqual(
         task.attributes.CommentAllocation.map(({ attributes }) => attributes.FreeCommentText),
-        ['1 70 mm share.depth']
+        ['1: 70 mm share.depth']
     )
 }
 
