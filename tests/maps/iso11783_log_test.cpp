@@ -18,8 +18,9 @@ constexpr const char* kValues =
 
 // 4 October 2031: 51 years of 365 days, 13 leap days, 276 days into the year.
 constexpr int kDay = 51 * 365 + 13 + 276;
-constexpr std::int64_t kMorning_ms = 7 * 3'600'000 + 250;
-constexpr std::int64_t kFive_ms = 5 * 3'600'000;
+constexpr std::int64_t kHour_ms = 3'600'000;
+constexpr std::int64_t kMorning_ms = 7 * kHour_ms + 250;
+constexpr std::int64_t kFive_ms = 5 * kHour_ms;
 
 ground::Track track_of(const std::vector<NamedFile>& files, const TaskDataFacts& facts = {}) {
     const auto reading = read_task_data(files, facts);
