@@ -10,8 +10,10 @@
 namespace beetwright::maps {
 namespace {
 
-/// The borders of a large farm, walked with a receiver, have a hundredth of this.
-constexpr std::size_t kMostCorners = 1'000'000;
+/// The borders of a large farm, walked with a receiver, have a tenth of this. Looking for crossings
+/// takes time by the square of an area's corners, if they are put as badly as can be.
+constexpr std::size_t kMostCorners = 250'000;
+constexpr std::size_t kMostOfArea = 50'000;
 
 std::size_t corners_of(const ground::Area& area) {
     std::size_t count = 0;
@@ -28,13 +30,18 @@ std::size_t corners_of(const ground::Area& area) {
 
 void AreaIntake::take(NamedArea area, Where where) {
     where.file = file_;
-    corners_ += corners_of(area.area);
-    if (corners_ > kMostCorners) {
-        if (corners_ - corners_of(area.area) <= kMostCorners) {
-            problems_.add({ProblemKind::limit, std::move(where),
-                           "the file has more than " + std::to_string(kMostCorners) + " corners",
-                           "save fewer areas at once, or simplify their borders"});
-        }
+    const std::size_t corners = corners_of(area.area);
+    const bool was_too_many = corners_ > kMostCorners;
+    corners_ += corners;
+    if (was_too_many) {
+        return;  // which was told
+    }
+    if (corners > kMostOfArea || corners_ > kMostCorners) {
+        const bool is_one = corners > kMostOfArea;
+        problems_.add({ProblemKind::limit, std::move(where),
+                       std::string(is_one ? "this area" : "the file") + " has more than " +
+                           std::to_string(is_one ? kMostOfArea : kMostCorners) + " corners",
+                       is_one ? "simplify its border" : "save fewer areas at once"});
         return;
     }
     for (auto& polygon : area.area) {

@@ -15,7 +15,7 @@ namespace {
 using io::Json;
 
 // A corner takes three values; a map of a large farm has some ten thousand corners.
-constexpr io::JsonLimits kLimits{.deepest = 32, .most_values = 3'000'000};
+constexpr io::JsonLimits kLimits{.deepest = 32, .most_values = 1'000'000};
 
 /// Names under which the systems go that have WGS 84's own degrees, before 2016 written into files.
 bool is_wgs84(std::string_view name) {
@@ -39,7 +39,7 @@ class Reader {
             tell("", "GeoJSON is one object", "write { \"type\": \"FeatureCollection\", ... }");
             return;
         }
-        if (!crs(document)) {
+        if (!is_in_wgs84(document, "")) {
             return;
         }
         const auto type = type_of(document, "");
@@ -71,8 +71,8 @@ class Reader {
     }
 
     /// Whether the old member for other coordinate systems is not there, or names WGS 84.
-    bool crs(const Json& document) {
-        const Json* crs = document.find("crs");
+    bool is_in_wgs84(const Json& object, const std::string& path) {
+        const Json* crs = object.find("crs");
         if (crs == nullptr || crs->is_null()) {
             return true;
         }
@@ -82,7 +82,7 @@ class Reader {
         if (words != nullptr && is_wgs84(*words)) {
             return true;
         }
-        tell("crs",
+        tell(member(path, "crs"),
              "the file is in another coordinate system" +
                  (words != nullptr ? ", " + *words : std::string()),
              "save it in WGS 84 (EPSG:4326): GeoJSON has no other since 2016");
@@ -116,6 +116,9 @@ class Reader {
         }
         const auto type = type_of(feature, path);
         if (!type) {
+            return;
+        }
+        if (!is_in_wgs84(feature, path)) {
             return;
         }
         if (*type != "Feature") {
@@ -153,6 +156,9 @@ class Reader {
         }
         const auto type = type_of(shape, path);
         if (!type) {
+            return;
+        }
+        if (!is_in_wgs84(shape, path)) {
             return;
         }
         if (*type == "GeometryCollection") {

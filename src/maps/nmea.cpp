@@ -13,8 +13,8 @@ namespace {
 
 using std::chrono::milliseconds;
 
-/// A day of ten fixes a second is a fifth of this.
-constexpr std::size_t kMostInstants = 5'000'000;
+/// Two days of ten fixes a second.
+constexpr std::size_t kMostInstants = 2'000'000;
 
 /// What all sentences say of one instant.
 struct Epoch {
@@ -71,6 +71,12 @@ class Log {
         if (epochs_.empty()) {
             return missing("no sentence of GGA or RMC stands in the log",
                            "let the receiver write GGA and RMC");
+        }
+        if (std::ranges::none_of(epochs_, [](const Epoch& epoch) {
+                return epoch.position && !epoch.is_simulated;
+            })) {
+            return missing("the receiver had no position anywhere in the log",
+                           "record with the antenna under open sky");
         }
         if (!date(first_day)) {
             return missing("the log does not say of which day it is: it has no RMC",
@@ -170,7 +176,7 @@ class Log {
         return true;
     }
 
-    Result<ground::Track> fixes() {
+    ground::Track fixes() {
         ground::Track track;
         track.name = file_;
         std::size_t simulated = 0;
@@ -187,10 +193,6 @@ class Log {
                     track.heights_over = ground::HeightOver::sea_level;
                 }
             }
-        }
-        if (track.fixes.empty()) {
-            return missing("the receiver had no position anywhere in the log",
-                           "record with the antenna under open sky");
         }
         if (damaged_ > 0) {
             track.notes.push_back(std::to_string(damaged_) + " of " +

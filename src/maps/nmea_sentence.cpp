@@ -187,7 +187,6 @@ Sentence gga(Fields& fields) {
 Sentence rmc(Fields& fields) {
     Sentence said{.kind = Sentence::Kind::rmc};
     said.time_of_day = fields.time_of_day(1);
-    said.day = fields.date(9);
     const auto mode = fields[12];  // since version 2.3
     said.is_simulated = mode == "M" || mode == "S";
     if (fields[2] != "A" || mode == "N" || said.is_simulated) {
@@ -204,6 +203,8 @@ Sentence rmc(Fields& fields) {
     for (const auto& [letter, kind] : kModes) {
         said.fix = mode == letter ? kind : said.fix;
     }
+    // Without a position a receiver may tell the day on which its clock begins.
+    said.day = fields.date(9);
     said.position = fields.position(3);
     const double knots = fields.number(7, "speed");
     said.speed_m_s = find_unit("kn")->to_si(knots);

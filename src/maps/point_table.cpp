@@ -179,7 +179,7 @@ class Rows {
 
  private:
     void take(const io::TableRow& row, io::TableReader& reader) {
-        constexpr std::size_t kMostRows = 5'000'000;
+        constexpr std::size_t kMostRows = 2'000'000;  // two days of ten a second
         if (track_.fixes.size() == kMostRows) {
             if (!is_too_long_) {
                 problems_.add({ProblemKind::limit,

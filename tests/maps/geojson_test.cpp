@@ -2,6 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+#include <numbers>
+
 #include "io/json_read.hpp"
 #include "maps/antimeridian.hpp"
 #include "maps/map_checks.hpp"
@@ -102,6 +105,29 @@ TEST(GeoJson, OtherCoordinateSystemsAreRefused) {
     expect_problem(with("urn:ogc:def:crs:EPSG::25832"), "another coordinate system, urn:ogc");
     expect_problem(read(collection("", R"("crs":{"type":"link"},)")), "another coordinate");
     EXPECT_TRUE(read(collection(feature(polygon(kSquare)), R"("crs":null,)")));
+    const std::string other = R"({"crs":{"properties":{"name":"EPSG:3857"}},)";
+    expect_problem(read(collection(feature(other + polygon(kSquare).substr(1)))),
+                   "features[0].geometry.crs: the file is in another coordinate system");
+    expect_problem(read(collection(other + feature(polygon(kSquare)).substr(1))),
+                   "features[0].crs: the file is in another coordinate system");
+}
+
+/// A ring of so many corners around a circle of some 300 m.
+std::string circle(int corners) {
+    std::string ring;
+    for (int k = 0; k < corners; ++k) {
+        const double angle = 2.0 * std::numbers::pi * k / corners;
+        ring += (k == 0 ? "[[" : ",[") + std::to_string(8.2 + 0.004 * std::cos(angle)) + "," +
+                std::to_string(53.1 + 0.003 * std::sin(angle)) + "]";
+    }
+    return ring + "]";
+}
+
+TEST(GeoJson, NotMoreCornersThanAnybodyWalks) {
+    EXPECT_TRUE(read(polygon(circle(1000))));
+    const auto one = read(polygon(circle(50'001)));
+    expect_problem(one, "this area has more than 50000 corners");
+    EXPECT_EQ(one.problems().front().kind, ProblemKind::limit);
 }
 
 TEST(GeoJson, FaultsAreNamedByTheirPath) {

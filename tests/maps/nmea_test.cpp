@@ -105,6 +105,16 @@ TEST(Nmea, MidnightIsCrossedEitherWay) {
     EXPECT_EQ(track->fixes[5].kind, FixKind::fixed_phase);
 }
 
+TEST(Nmea, ADayIsBelievedWithAPosition) {
+    const auto track = read_nmea(
+        sentence("GNRMC,000001,V,,,,,,,060180,,,N") + gga("080000") + rmc("080000", "041031"),
+        "log");
+    ASSERT_TRUE(track) << track.problems().front().text();
+    ASSERT_EQ(track->fixes.size(), 1U);
+    EXPECT_EQ(to_text(track->fixes[0].at), "2031-10-04T08:00:00.000Z");
+    expect_note(track->notes, "1 instant passed over: the receiver had no position");
+}
+
 TEST(Nmea, InstantsThatInterlockAreJoined) {
     const auto track = read_nmea(
         gga("080000.0") + gga("080000.1") + rmc("080000.0", "041031") + rmc("080000.1", "041031"),
