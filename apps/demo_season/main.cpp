@@ -2,10 +2,12 @@
 #include <cstddef>
 #include <cstdio>
 #include <exception>
+#include <fstream>
 #include <string>
 
 #include "command_line/command_line.hpp"
 #include "demo_season/invent.hpp"
+#include "demo_season/receiver.hpp"
 #include "io/season_folder.hpp"
 
 namespace {
@@ -14,6 +16,7 @@ struct Wish {
     std::string folder;
     std::size_t seed = 1;
     std::string units = "metric";
+    std::string log;
 };
 
 int write_season(const Wish& wish) {
@@ -29,6 +32,15 @@ int write_season(const Wish& wish) {
         }
         return 3;
     }
+    if (!wish.log.empty()) {
+        std::ofstream log(wish.log, std::ios::binary);
+        log << demo::receivers_log(wish.seed);
+        log.close();
+        if (!log) {
+            std::fprintf(stderr, "%s: this cannot be written\n", wish.log.c_str());
+            return 3;
+        }
+    }
     std::printf("%s: %zu fields written to %s\n", invented.season.name.c_str(),
                 invented.season.fields.size(), wish.folder.c_str());
     return 0;
@@ -43,6 +55,7 @@ int run(int argc, char** argv) {
     verb.option("folder", wish.folder, "where to write the tables").required();
     verb.option("--seed", wish.seed, "another number invents another year").shows_default();
     verb.option("--units", wish.units, "metric or us").one_of({"metric", "us"}).shows_default();
+    verb.option("--log", wish.log, "writes here what a receiver noted in Hollow Oak");
     verb.does([&wish] { return write_season(wish); });
     return program.run(argc, argv);
 }

@@ -28,8 +28,10 @@ std::string position_text(const ground::Position& at) {
                        at.longitude_deg < 0.0 ? "W" : "E");
 }
 
+/// A rise or a fall, always in metres or feet, so that two of them compare.
 std::string relief_text(double out_m, const PeopleUnits& people) {
-    return people.length(Length(out_m));
+    const bool us = people.system() == UnitSystem::us;
+    return fmt::format("{:.1f} {}", us ? find_unit("ft")->from_si(out_m) : out_m, us ? "ft" : "m");
 }
 
 std::string zone_text(const ZoneFound& zone, const std::string& currency,
@@ -95,8 +97,8 @@ std::string zones_text(const engine::ZonesAnswer& answer, const std::string& cur
     std::string text =
         fmt::format("{} in {}: {} of ground, {} wide\n", answer.machine, answer.field,
                     people.area(answer.known), people.length(answer.width));
-    text += fmt::format("Heights are known to {} (standard deviation)\n",
-                        relief_text(answer.unsure.si(), people));
+    text +=
+        fmt::format("Heights are known to {} (standard deviation)\n", people.length(answer.unsure));
     text += answer.reason + "\n";
     text += "Zones\n";
     for (const auto& zone : answer.zones) {

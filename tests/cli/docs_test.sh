@@ -91,6 +91,14 @@ while IFS= read -r command; do
 done < <(sed -n 's/^    \(beetwright pile\)/\1/p' "$root/docs/guide/pile.md")
 [[ $ran == 3 ]] || fail "of the three commands about piles $ran ran"
 
+# docs/guide/zones.md: its commands, on the demo's log.
+ran=0
+while IFS= read -r command; do
+    bash -c "$command" >out 2>&1 || { cat out; fail "$command"; }
+    ran=$((ran + 1))
+done < <(sed -n 's/^    \(build\/release\/\)/\1/p' "$root/docs/guide/zones.md")
+[[ $ran == 4 && -s zones.kml && -s taskdata.zip ]] || fail "of the four commands about zones $ran ran"
+
 # docs/formats/weather.md: its table is read by its first command.
 sed -n '/^    # station/,/^$/{s/^    //;/^$/d;p}' "$root/docs/formats/weather.md" >station.csv
 echo '04.10.2031 02:00;8,1;93;0;13;0' >>station.csv

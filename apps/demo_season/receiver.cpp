@@ -1,0 +1,81 @@
+#include "demo_season/receiver.hpp"
+
+#include <array>
+#include <cmath>
+#include <numbers>
+
+#include "base/number_text.hpp"
+#include "base/random.hpp"
+#include "base/time.hpp"
+#include "ground/local_plane.hpp"
+
+namespace beetwright::demo {
+namespace {
+
+// The field, in metres along and across its passes.
+constexpr double kLength_m = 800.0;
+constexpr double kBreadth_m = 500.0;
+constexpr double kDirection_rad = 0.35;
+constexpr double kPass_m = 2.7;
+constexpr double kSpeed_m_s = 1.7;
+constexpr double kEvery_s = 2.0;
+constexpr double kTurn_s = 25.0;
+
+/// A round knoll or, of a negative height, a hollow; half of its height is at its radius.
+struct Bump {
+    double along_m;
+    double across_m;
+    double radius_m;
+    double height_m;
+};
+constexpr std::array kBumps{Bump{-230.0, 110.0, 60.0, 2.1}, Bump{40.0, -150.0, 45.0, 1.4},
+                            Bump{220.0, 70.0, 115.0, -1.7}};
+
+double height_at(double along_m, double across_m) {
+    double height = 31.0 + 0.008 * along_m - 0.004 * across_m;
+    for (const auto& bump : kBumps) {
+        const double off =
+            std::hypot(along_m - bump.along_m, across_m - bump.across_m) / bump.radius_m;
+        height += bump.height_m / (1.0 + std::pow(off, 6.0));
+    }
+    return height;
+}
+
+}  // namespace
+
+std::string receivers_log(std::uint64_t seed) {
+    // Where the season's weather is from.
+    const ground::LocalPlane plane({54.0, 7.0});
+    RandomStream random(seed, "a receiver in Hollow Oak");
+    const Instant begin = *parse_instant("2031-11-10T06:30:00Z");
+    std::string text = "# what the receiver on the lifter wrote down in Hollow Oak\n";
+    text += "at,latitude [°],longitude [°],height [m],quality,satellites,speed [km/h]\n";
+    double since_s = 0.0;
+    double drift_m = 0.0;
+    const int passes = static_cast<int>(kBreadth_m / kPass_m);
+    for (int pass = 0; pass < passes; ++pass) {
+        const double across = (pass + 0.5) * kPass_m - 0.5 * kBreadth_m;
+        const double way = pass % 2 == 0 ? 1.0 : -1.0;
+        for (double gone = 0.0; gone <= kLength_m; gone += kSpeed_m_s * kEvery_s) {
+            const double along = way * (gone - 0.5 * kLength_m);
+            drift_m += 0.004 * random.normal() - 1e-3 * drift_m;
+            const ground::Point at{std::cos(kDirection_rad) * along -
+                                       std::sin(kDirection_rad) * across + 0.03 * random.normal(),
+                                   std::sin(kDirection_rad) * along +
+                                       std::cos(kDirection_rad) * across + 0.03 * random.normal()};
+            const auto position = plane.to_earth(at);
+            const double height = height_at(along, across) + drift_m + 0.03 * random.normal();
+            text += to_text(begin + std::chrono::milliseconds(std::llround(1000.0 * since_s)));
+            text += "," + fixed_text(position.latitude_deg, 8);
+            text += "," + fixed_text(position.longitude_deg, 8);
+            text += "," + fixed_text(height, 3) + ",fixed,";
+            text += std::to_string(14 + random.below(5)) + ",";
+            text += fixed_text(3.6 * kSpeed_m_s + 0.1 * random.normal(), 1) + "\n";
+            since_s += kEvery_s;
+        }
+        since_s += kTurn_s;
+    }
+    return text;
+}
+
+}  // namespace beetwright::demo
