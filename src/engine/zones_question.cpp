@@ -30,6 +30,8 @@ constexpr double kLeastStretch_s = 10.0;
 constexpr double kSure = 3.0;
 /// Prime to the number of draws.
 constexpr std::size_t kStride = 467;
+/// The normal's score of its 95 % point.
+constexpr double kFivePercent = 1.6448536269514722;
 
 /// A patch with what is known of its worth.
 struct Weighed {
@@ -88,12 +90,8 @@ double chance_of(const std::vector<double>& gains) {
 /// all.
 LieSettings settings_on(Lie lie, const harvester::Settings& settings,
                         const harvester::Settings& everywhere, const HarvesterBasis& basis) {
-    LieSettings on{.lie = lie,
-                   .settings = settings,
-                   .controls = {},
-                   .readings = {},
-                   .field_values = {},
-                   .expected = {}};
+    LieSettings on{
+        .lie = lie, .settings = settings, .controls = {}, .readings = {}, .field_values = {}};
     for (const auto& control : basis.state->machine.controls) {
         const double value = *settings.find(control.id());
         const double field = *everywhere.find(control.id());
@@ -102,22 +100,6 @@ LieSettings settings_on(Lie lie, const harvester::Settings& settings,
             on.readings.push_back(reading_of(basis, control, value));
             on.field_values.push_back(field);
         }
-    }
-    const auto& catalogue = basis.catalogue;
-    const auto range = [&](ConstantId id, double scale, int decimals) {
-        return fixed_text(scale * catalogue.value_in_unit(id), decimals) + " (" +
-               fixed_text(scale * catalogue.low_in_unit(id), decimals) + " to " +
-               fixed_text(scale * catalogue.high_in_unit(id), decimals) + ")";
-    };
-    if (lie == Lie::knoll) {
-        on.expected.push_back("crowns stand " + range(ConstantId::ground_knoll_crowns, 1.0, 0) +
-                              " mm higher, and a beet weighs " +
-                              range(ConstantId::ground_knoll_mass, 100.0, 0) +
-                              " % of what it does in the field at large: assumed");
-    }
-    if (lie == Lie::hollow) {
-        on.expected.push_back("soil feels one step wetter with a chance of " +
-                              range(ConstantId::ground_hollow_wetter, 100.0, 0) + " %: assumed");
     }
     return on;
 }
@@ -195,25 +177,22 @@ double slowest(const harvester::Machine& machine, const harvester::Settings& set
     return std::isfinite(least) ? least : 0.0;
 }
 
-std::string metres(double length_m) {
-    return fixed_text(length_m, 1) + " m";
+ZonesReason reason_of(const ZonesAnswer& answer) {
+    if (answer.zones.size() > 1) {
+        return ZonesReason::some_pay;
+    }
+    return answer.left_out.empty() ? ZonesReason::none_stands_out : ZonesReason::none_pays;
 }
 
-std::string reason_of(const ZonesAnswer& answer) {
-    const auto zones = answer.zones.size() - 1;
-    if (zones > 0) {
-        return counted(zones, "piece of ground pays", "pieces of ground pay") +
-               " for a setting of its own; switching is reckoned with";
-    }
-    if (answer.left_out.empty()) {
-        return "one setting for all: nothing stands out from the ground around it by more than " +
-               metres(answer.least_relief.si()) + " and is wide enough to work in; the most is " +
-               metres(answer.most_relief.si());
-    }
-    return "one setting for all: of " +
-           counted(answer.left_out.size(), "piece of ground that stands",
-                   "pieces of ground that stand") +
-           " out none gains by a setting of its own what switching costs";
+LieExpected expected_of(const Catalogue& catalogue) {
+    const auto plain = [&](ConstantId id) {
+        return Estimate<double>{catalogue.value(id), catalogue.at_score(id, -kFivePercent),
+                                catalogue.at_score(id, kFivePercent)};
+    };
+    const auto crowns = plain(ConstantId::ground_knoll_crowns);
+    return {.crowns_higher = {Length(crowns.value), Length(crowns.low), Length(crowns.high)},
+            .beet_share = plain(ConstantId::ground_knoll_mass),
+            .wetter_chance = plain(ConstantId::ground_hollow_wetter)};
 }
 
 }  // namespace
@@ -262,6 +241,7 @@ Result<ZonesAnswer> ask_zones(const ledger::Season& season, const ground::Surfac
                        .zone_of = {},
                        .lanes = {},
                        .reason = {},
+                       .expected = expected_of(basis.catalogue),
                        .notes = surface.notes,
                        .assumptions = basis.assumptions,
                        .cautions = cautions_of_looking()};

@@ -3,6 +3,7 @@
 // A struct in, a struct out; no I/O. docs/methods/zones.md.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -44,7 +45,20 @@ struct LieSettings {
     std::vector<harvester::Control> controls;  ///< those that differ; of level ground all
     std::vector<ControlReading> readings;      ///< of each of these
     std::vector<double> field_values;          ///< of the same controls in the field at large
-    std::vector<std::string> expected;         ///< what is expected there, in sentences
+};
+
+/// Why a field has so many zones.
+enum class ZonesReason : std::uint8_t {
+    some_pay,   ///< pieces of ground gain by settings of their own
+    none_pays,  ///< some stand out, and none gains what switching costs
+    none_stands_out,
+};
+
+/// What is expected of knolls and hollows against the field at large, by the catalogue.
+struct LieExpected {
+    Estimate<Length> crowns_higher;  ///< on a knoll
+    Estimate<double> beet_share;     ///< mass of a beet on a knoll, of that in the field at large
+    Estimate<double> wetter_chance;  ///< of soil in a hollow that feels one step wetter
 };
 
 struct ZonesAnswer {

@@ -55,6 +55,57 @@ std::string zone_text(const ZoneFound& zone, const std::string& currency,
     return text;
 }
 
+std::string reason_text(const engine::ZonesAnswer& answer, const PeopleUnits& people) {
+    switch (answer.reason) {
+        case engine::ZonesReason::some_pay:
+            return counted(answer.zones.size() - 1, "piece of ground pays",
+                           "pieces of ground pay") +
+                   " for a setting of its own; switching is reckoned with";
+        case engine::ZonesReason::none_pays:
+            return fmt::format(
+                "one setting for all: of {} out none gains by a setting of its own what switching "
+                "costs",
+                counted(answer.left_out.size(), "piece of ground that stands",
+                        "pieces of ground that stand"));
+        case engine::ZonesReason::none_stands_out:
+            return fmt::format(
+                "one setting for all: nothing stands out from the ground around it by more than "
+                "{} and is wide enough to work in; the most is {}",
+                relief_text(answer.least_relief.si(), people),
+                relief_text(answer.most_relief.si(), people));
+    }
+    return "";
+}
+
+/// What is taken to be so on a lie, from the catalogue.
+std::string expected_text(ground::Lie lie, const engine::LieExpected& expected,
+                          const PeopleUnits& people) {
+    const auto percent = [](const Estimate<double>& share) {
+        return fmt::format("{:.0f} ({:.0f} to {:.0f}) %", 100.0 * share.value, 100.0 * share.low,
+                           100.0 * share.high);
+    };
+    switch (lie) {
+        case ground::Lie::level: return "";
+        case ground::Lie::knoll: {
+            const bool us = people.system() == UnitSystem::us;
+            const Unit unit = *find_unit(us ? "in" : "mm");
+            const auto shown = [&](Length length) {
+                return fmt::format("{:.{}f}", unit.from_si(length.si()), us ? 1 : 0);
+            };
+            const auto& crowns = expected.crowns_higher;
+            return fmt::format(
+                "  crowns stand {} ({} to {}) {} higher, and a beet weighs {} of what it does in "
+                "the field at large: assumed\n",
+                shown(crowns.value), shown(crowns.low), shown(crowns.high), unit.symbol,
+                percent(expected.beet_share));
+        }
+        case ground::Lie::hollow:
+            return "  soil feels one step wetter with a chance of " +
+                   percent(expected.wetter_chance) + ": assumed\n";
+    }
+    return "";
+}
+
 std::string list_text(const std::string& head, const std::vector<std::string>& lines) {
     std::string text;
     for (const auto& line : lines) {
@@ -99,7 +150,7 @@ std::string zones_text(const engine::ZonesAnswer& answer, const std::string& cur
                     people.area(answer.known), people.length(answer.width));
     text +=
         fmt::format("Heights are known to {} (standard deviation)\n", people.length(answer.unsure));
-    text += answer.reason + "\n";
+    text += reason_text(answer, people) + "\n";
     text += "Zones\n";
     for (const auto& zone : answer.zones) {
         text += zone_text(zone, currency, people);
@@ -119,9 +170,7 @@ std::string zones_text(const engine::ZonesAnswer& answer, const std::string& cur
             continue;
         }
         text += fmt::format("On a {}\n", ground::words(on.lie));
-        for (const auto& expected : on.expected) {
-            text += "  " + expected + "\n";
-        }
+        text += expected_text(on.lie, answer.expected, people);
         for (std::size_t i = 0; i < on.readings.size(); ++i) {
             auto field = on.readings[i];
             field.text = on.controls[i].text(on.field_values[i]);
@@ -151,9 +200,7 @@ std::string zones_json(const engine::ZonesAnswer& answer, const std::string& cur
             reading["field_text"] = on.controls[i].text(on.field_values[i]);
             readings.push_back(std::move(reading));
         }
-        settings.push_back({{"lie", ground::words(on.lie)},
-                            {"expected", on.expected},
-                            {"controls", std::move(readings)}});
+        settings.push_back({{"lie", ground::words(on.lie)}, {"controls", std::move(readings)}});
     }
     Json transitions = Json::array();
     for (const auto& transition : answer.lanes.transitions) {
@@ -172,7 +219,11 @@ std::string zones_json(const engine::ZonesAnswer& answer, const std::string& cur
                     {"height_sd_m", answer.unsure.si()},
                     {"least_relief_m", answer.least_relief.si()},
                     {"most_relief_m", answer.most_relief.si()},
-                    {"reason", answer.reason},
+                    {"reason", reason_text(answer, PeopleUnits(UnitSystem::metric, currency))},
+                    {"expected",
+                     {{"crowns_higher_mm", interval_json(answer.expected.crowns_higher, unit::mm)},
+                      {"beet_share", interval_json(answer.expected.beet_share)},
+                      {"wetter_chance", interval_json(answer.expected.wetter_chance)}}},
                     {"zones", zones_list(answer.zones)},
                     {"left_out", zones_list(answer.left_out)},
                     {"gain", interval_json(answer.gain, Money(1.0))},
