@@ -22,6 +22,10 @@ function(beetwright_flags target)
       -fno-sanitize-recover=all -fno-omit-frame-pointer)
     target_link_options(${target} PRIVATE -fsanitize=${BEETWRIGHT_SANITIZE})
   endif()
+  # What a fuzzer reaches is counted where it is: in the libraries, not in the fuzzer's own file alone.
+  if(BEETWRIGHT_FUZZ)
+    target_compile_options(${target} PRIVATE -fsanitize=fuzzer-no-link)
+  endif()
 endfunction()
 
 # beetwright_library(<folder> [ENGINE] [USES <folder>...] [LINK <external target>...])
