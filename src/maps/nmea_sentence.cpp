@@ -36,9 +36,9 @@ std::optional<double> number_in(std::string_view text) {
 
 std::optional<int> whole_in(std::string_view text) {
     int number = 0;
-    const char* const end = text.data() + text.size();
-    const auto read = std::from_chars(text.data(), end, number);
-    return !text.empty() && read.ec == std::errc{} && read.ptr == end && number >= 0
+    const auto read = std::from_chars(text.data(), text.data() + text.size(), number);
+    return !text.empty() && read.ec == std::errc{} && read.ptr == text.data() + text.size() &&
+                   number >= 0
                ? std::optional(number)
                : std::nullopt;
 }
@@ -221,9 +221,9 @@ Result<Sentence> read_sentence(std::string_view text) {
     const auto star = text.rfind('*');
     const auto written = star == std::string_view::npos ? "" : text.substr(star + 1);
     unsigned checksum = 0;
-    const char* const end = written.data() + std::min<std::size_t>(written.size(), 2);
-    const auto read = std::from_chars(written.data(), end, checksum, 16);
-    if (written.size() != 2 || read.ptr != end) {
+    const auto read =
+        std::from_chars(written.data(), written.data() + written.size(), checksum, 16);
+    if (written.size() != 2 || read.ptr != written.data() + written.size()) {
         return fault("checksum", "the sentence has no checksum",
                      "it ends with a star and two digits; was it cut off?");
     }

@@ -100,8 +100,7 @@ class Looking {
     }
 
     [[nodiscard]] std::string hint_for(const Position& at) const {
-        const std::string ranges =
-            "latitudes are from -90 to 90 degrees, longitudes from -180 to 180";
+        std::string ranges = "latitudes are from -90 to 90 degrees, longitudes from -180 to 180";
         if (order_ == NumberOrder::projected) {
             return "see whether the coordinate system is the right one: " + ranges;
         }
