@@ -35,6 +35,8 @@ Problem problem_at(const Where& where, std::string what, std::string fix) {
     return {ProblemKind::input, where, std::move(what), std::move(fix)};
 }
 
+constexpr int kWgs84 = 4326;  // of EPSG's systems
+
 const char* const kFix = "give an EPSG code, such as EPSG:25832, or the text of a .prj file";
 
 /// A text may name files with which the library would correct positions; it is given none.
@@ -127,6 +129,13 @@ struct Crs::Held {
 
 Result<Crs> Crs::Held::hold(Context context, Object any, const std::string& called,
                             const Where& where) {
+    const Object target(proj_create_from_database(
+        context.get(), "EPSG", std::to_string(kWgs84).c_str(), PJ_CATEGORY_CRS, 0, nullptr));
+    if (!target) {
+        return Problem{ProblemKind::outside, where,
+                       "the library for coordinate systems does not find its database",
+                       "install Debian's package proj-data on the machine that reads this"};
+    }
     if (!any) {
         return problem_at(where, "'" + called + "' is no coordinate system that is known", kFix);
     }
@@ -152,9 +161,6 @@ Result<Crs> Crs::Held::hold(Context context, Object any, const std::string& call
     if (!held->is_geographic && !is_known_projection(context.get(), crs.get())) {
         return refuse("is of a projection that is not known");
     }
-    const Object target(
-        proj_create_from_database(context.get(), "EPSG", "4326", PJ_CATEGORY_CRS, 0, nullptr));
-    require(target != nullptr, "the library for projections has its database");
     const Object there(
         proj_create_crs_to_crs_from_pj(context.get(), crs.get(), target.get(), nullptr, nullptr));
     if (there) {
@@ -211,10 +217,8 @@ Result<Crs> Crs::from_text(std::string_view text, const Where& where) {
     return Held::hold(std::move(context), std::move(crs), called, where);
 }
 
-Crs Crs::wgs84() {
-    auto crs = from_epsg(4326, {});
-    require(crs.ok(), "WGS 84 is known");
-    return std::move(crs).value();
+Result<Crs> Crs::wgs84(const Where& where) {
+    return from_epsg(kWgs84, where);
 }
 
 const std::string& Crs::name() const {

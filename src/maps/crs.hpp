@@ -19,7 +19,7 @@ class Crs {
     static Result<Crs> from_text(std::string_view text, const Where& where);
     static Result<Crs> from_epsg(int code, const Where& where);
     /// Latitudes and longitudes, as files have them that say nothing else.
-    static Crs wgs84();
+    static Result<Crs> wgs84(const Where& where);
 
     Crs(Crs&&) noexcept;
     Crs& operator=(Crs&&) noexcept;

@@ -75,7 +75,7 @@ Result<Crs> crs_supposed(const HeightGrid& grid, const std::string& file,
                        "put its .prj file beside it, or give an EPSG code such as EPSG:25832"};
     }
     notes.emplace_back("the grid is supposed to be in degrees of WGS 84: nothing says otherwise");
-    return Crs::wgs84();
+    return Crs::wgs84({.file = file, .line = 0, .field = "crs"});
 }
 
 Result<double> height_unit_m(const MapFacts& facts, const std::string& file) {

@@ -60,11 +60,12 @@ TEST(Crs, DegreesWithEastFirst) {
         EXPECT_NEAR(at->latitude_deg, 53.1, 1e-12);
         EXPECT_NEAR(at->longitude_deg, 8.2, 1e-12);
     }
-    const auto crs = Crs::wgs84();
-    ASSERT_TRUE(crs.position(8.2, 53.1));
-    EXPECT_EQ(crs.note(), "") << "nothing was supposed";
-    EXPECT_FALSE(crs.position(8.2, 91.0));
-    EXPECT_FALSE(crs.position(std::nan(""), 53.1));
+    const auto crs = Crs::wgs84(kWhere);
+    ASSERT_TRUE(crs);
+    ASSERT_TRUE(crs->position(8.2, 53.1));
+    EXPECT_EQ(crs->note(), "") << "nothing was supposed";
+    EXPECT_FALSE(crs->position(8.2, 91.0));
+    EXPECT_FALSE(crs->position(std::nan(""), 53.1));
 }
 
 TEST(Crs, FeetAndHeightsBeside) {
