@@ -201,6 +201,15 @@ TEST(Json, IsNotReadDeeperOrLongerThanAnybodyWrites) {
     EXPECT_TRUE(parse_json(std::string(32, '[') + std::string(32, ']'), ""));
     EXPECT_FALSE(parse_json(std::string(33, '[') + std::string(33, ']'), ""));
     EXPECT_FALSE(parse_json(std::string(100'000, '['), ""));
+    // Readers of maps let more values through.
+    std::string many = "[0";
+    for (int k = 0; k < 20'000; ++k) {
+        many += ",0";
+    }
+    many += "]";
+    EXPECT_FALSE(parse_json(many, ""));
+    EXPECT_TRUE(parse_json(many, "", {.deepest = 1, .most_values = 30'000}));
+    EXPECT_FALSE(parse_json("[" + many + "]", "", {.deepest = 1, .most_values = 30'000}));
 }
 
 TEST(Json, WhatCannotBeWrittenBecomesAMarkOrNull) {
