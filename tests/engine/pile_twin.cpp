@@ -1,5 +1,6 @@
 #include "engine/pile_twin.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -19,6 +20,8 @@ constexpr Day kPiled = std::chrono::sys_days(std::chrono::year(2031) / 11 / 5);
 constexpr double kKelvin = 273.15;
 constexpr double kLogger_K = 0.3;  ///< from reading to reading
 constexpr double kOffset_K = 0.4;  ///< of each logger
+/// Of an hour, inland: the tails of what is drawn go beyond what is weather.
+constexpr double kMostWind_m_s = 40.0;
 
 /// Hours of an inland autumn and winter, with fronts that come and go as the seed says.
 weather::Series made_up_sky(Instant begin, std::size_t count, std::uint64_t seed) {
@@ -55,7 +58,8 @@ weather::Series with_noise(weather::Series sky, std::uint64_t seed, std::size_t 
     for (auto& hour : sky.hours) {
         off = 0.97 * off + 0.2 * random.normal();
         hour[static_cast<std::size_t>(Element::air)] += off;
-        hour[static_cast<std::size_t>(Element::wind)] *= std::exp(0.3 * random.normal());
+        double& wind = hour[static_cast<std::size_t>(Element::wind)];
+        wind = std::min(kMostWind_m_s, wind * std::exp(0.3 * random.normal()));
     }
     return sky;
 }
@@ -240,6 +244,12 @@ Forecast forecast(const PileStudy& study, Day day, WorkerPool& pool) {
     return made;
 }
 
+double median_of(std::vector<double> values) {
+    std::ranges::sort(values);
+    const std::size_t half = values.size() / 2;
+    return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
+}
+
 Score score(const Forecast& forecast, const std::vector<float>& truth) {
     Score score;
     double cells = 0.0;
@@ -251,14 +261,17 @@ Score score(const Forecast& forecast, const std::vector<float>& truth) {
         for (const auto& member : forecast.members) {
             values.push_back(static_cast<double>(member[c]));
         }
+        const double median = median_of(values);
         const auto band = summary_of(std::move(values));
         const double at = static_cast<double>(truth[c]);
         cells += 1.0;
         score.squares += (band.value - at) * (band.value - at);
+        score.of_median += (median - at) * (median - at);
         score.within += at >= band.low && at <= band.high ? 1.0 : 0.0;
         score.width += band.high - band.low;
     }
     score.squares /= cells;
+    score.of_median /= cells;
     score.within /= cells;
     score.width /= cells;
     return score;

@@ -68,10 +68,12 @@ struct Forecast {
 Forecast forecast(const PileStudy& study, Day day, WorkerPool& pool);
 
 struct Score {
-    double squares = 0.0;  ///< mean over cells of (mean of members less truth)^2
-    double within = 0.0;   ///< share of cells whose 90 % interval holds the truth
-    double width = 0.0;    ///< mean of it [K]
+    double squares = 0.0;    ///< mean over cells of (mean of members less truth)^2
+    double of_median = 0.0;  ///< the same of the members' median
+    double within = 0.0;     ///< share of cells whose 90 % interval holds the truth
+    double width = 0.0;      ///< mean of it [K]
 };
+double median_of(std::vector<double> values);
 Score score(const Forecast& forecast, const std::vector<float>& truth);
 
 }  // namespace beetwright::engine::twin
