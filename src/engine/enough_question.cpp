@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/counted.hpp"
+#include "engine/out_of_bounds.hpp"
 #include "ledger/model.hpp"
 
 namespace beetwright::engine {
@@ -49,10 +50,8 @@ Result<EnoughAnswer> ask_enough(const ledger::Season& season, const std::vector<
     const auto all = check::total(sums);
     constexpr double most_beets = 1e6;
     if (all.n > most_beets) {
-        return Problem{ProblemKind::limit,
-                       {.file = "", .line = 0, .field = "spots"},
-                       "these are more than a million beets",
-                       "see that a spot was not typed twice, or a digit too many"};
+        return out_of_bounds("spots", "these are more than a million beets",
+                             "see that a spot was not typed twice, or a digit too many");
     }
     const check::TwoShares shares;
     EnoughAnswer answer;

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "engine/field_named.hpp"
+#include "engine/out_of_bounds.hpp"
 #include "engine/schedule.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
@@ -40,10 +41,8 @@ std::string group_name(const FieldQuestion& question, GroupBy by) {
 
 Result<Done> check_question(const ledger::Season& season, const LedgerQuestion& question) {
     if (question.draws < kLeastDraws || question.draws > kMostDraws) {
-        return Problem{ProblemKind::limit,
-                       {.file = "", .line = 0, .field = "draws"},
-                       std::to_string(question.draws) + " draws",
-                       "ask for 100 to 1,000,000"};
+        return out_of_bounds("draws", std::to_string(question.draws) + " draws",
+                             "ask for 100 to 1,000,000");
     }
     const bool known = question.field.empty() ||
                        std::ranges::any_of(season.fields, [&](const ledger::Field& field) {
@@ -183,14 +182,14 @@ Result<Done> check_memory(const LedgerQuestion& question, std::size_t batch, con
     }
     constexpr std::size_t megabyte = 1'000'000;
     const std::size_t round = most - most % 100;
-    return Problem{ProblemKind::limit,
-                   {.file = "", .line = 0, .field = "draws"},
-                   std::to_string(question.draws) + " draws of this need " +
-                       std::to_string(question.draws * for_a_draw / megabyte) +
-                       " MB of memory, and there are " +
-                       std::to_string(question.most_bytes / megabyte) + " MB for it",
-                   round < kLeastDraws ? "ask for fewer fields, or put them together in fewer ways"
-                                       : "ask for at most " + std::to_string(round)};
+    return out_of_bounds("draws",
+                         std::to_string(question.draws) + " draws of this need " +
+                             std::to_string(question.draws * for_a_draw / megabyte) +
+                             " MB of memory, and there are " +
+                             std::to_string(question.most_bytes / megabyte) + " MB for it",
+                         round < kLeastDraws
+                             ? "ask for fewer fields, or put them together in fewer ways"
+                             : "ask for at most " + std::to_string(round));
 }
 
 /// The fields drawn and put together.

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/number_text.hpp"
+#include "engine/out_of_bounds.hpp"
 #include "engine/pile_studies.hpp"
 
 namespace beetwright::engine {
@@ -137,11 +138,11 @@ Result<PileOrderAnswer> ask_pile_order(const ledger::Season& season,
     }
     const double length = std::ceil(all.mass / answer.a_day - 1e-9);
     if (!(length >= 1.0 && length <= kMostDays)) {
-        return Problem{ProblemKind::limit,
-                       {.file = "", .line = 0, .field = "a_day"},
-                       "at " + general_text(answer.a_day.si() / 1000.0, 4) +
-                           " t a day the piles would take " + general_text(length, 4) + " days",
-                       "give a rate that takes 1 to 250 days"};
+        return out_of_bounds("a_day",
+                             "at " + general_text(answer.a_day.si() / 1000.0, 4) +
+                                 " t a day the piles would take " + general_text(length, 4) +
+                                 " days",
+                             "give a rate that takes 1 to 250 days");
     }
     const auto horizon = static_cast<std::size_t>(length);
     studies = study_all(season, question.about, answer.today + days(static_cast<int>(horizon)));

@@ -8,6 +8,7 @@
 #include "base/nearest_name.hpp"
 #include "base/number_text.hpp"
 #include "base/sorted.hpp"
+#include "engine/out_of_bounds.hpp"
 #include "engine/pile_bands.hpp"
 #include "engine/pile_studies.hpp"
 
@@ -384,17 +385,13 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
     }
     constexpr std::size_t kMostPictures = 60;
     if (question.pictures > kMostPictures) {
-        return Problem{ProblemKind::limit,
-                       {.file = "", .line = 0, .field = "pictures"},
-                       std::to_string(question.pictures) + " pictures",
-                       "ask for 60 at most"};
+        return out_of_bounds("pictures", std::to_string(question.pictures) + " pictures",
+                             "ask for 60 at most");
     }
     if (question.pictured && *question.pictured >= study.parts().size()) {
-        return Problem{
-            ProblemKind::limit,
-            {.file = "", .line = 0, .field = "part"},
-            "there is no part " + std::to_string(*question.pictured + 1) + " in this pile",
-            "it has " + std::to_string(study.parts().size())};
+        return out_of_bounds(
+            "part", "there is no part " + std::to_string(*question.pictured + 1) + " in this pile",
+            "it has " + std::to_string(study.parts().size()));
     }
     const double runs =
         study.runs() * (1.0 + static_cast<double>(deeds->size()) +

@@ -6,6 +6,7 @@
 
 #include "base/number_text.hpp"
 #include "engine/as_of.hpp"
+#include "engine/out_of_bounds.hpp"
 #include "engine/pile_weather.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/flow.hpp"
@@ -20,13 +21,6 @@ using std::chrono::days;
 constexpr int kMostAhead_d = 250;
 /// As few draws of a field's amounts as a model makes; members take them in turn.
 constexpr std::size_t kDraws = 100;
-
-Problem out_of_bounds(const char* field, std::string what, std::string fix) {
-    return {ProblemKind::limit,
-            {.file = "", .line = 0, .field = field},
-            std::move(what),
-            std::move(fix)};
-}
 
 Problems problems_of(const StudyQuestion& question) {
     Problems problems;

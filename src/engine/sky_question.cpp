@@ -5,17 +5,11 @@
 #include "engine/as_of.hpp"
 #include "engine/field_named.hpp"
 #include "engine/lifting_rules.hpp"
+#include "engine/out_of_bounds.hpp"
 #include "ledger/model.hpp"
 
 namespace beetwright::engine {
 namespace {
-
-Problem out_of_bounds(const char* field, std::string what, std::string fix) {
-    return {ProblemKind::limit,
-            {.file = "", .line = 0, .field = field},
-            std::move(what),
-            std::move(fix)};
-}
 
 Problems problems_of(const SkyQuestion& question) {
     Problems problems;

@@ -8,6 +8,7 @@
 #include "engine/crop_state.hpp"
 #include "engine/field_named.hpp"
 #include "engine/lifting_rules.hpp"
+#include "engine/out_of_bounds.hpp"
 #include "ledger/evidence.hpp"
 #include "ledger/model.hpp"
 #include "weather/open_chance.hpp"
@@ -159,10 +160,9 @@ Problems problems_of(const ledger::Season& season, const StandingQuestion& quest
                             "ask for a field that still stands, or for an earlier day"});
     }
     if (question.wait_days < 1 || question.wait_days > 60) {
-        problems.push_back({ProblemKind::limit,
-                            {.file = "", .line = 0, .field = "wait"},
-                            "a wait of " + std::to_string(question.wait_days) + " days",
-                            "ask for 1 to 60 days: 7d, 2w"});
+        problems.push_back(
+            out_of_bounds("wait", "a wait of " + std::to_string(question.wait_days) + " days",
+                          "ask for 1 to 60 days: 7d, 2w"));
     }
     return problems;
 }
