@@ -76,7 +76,8 @@ struct ZonesAnswer {
     ground::ZoneLayer zone_of;          ///< cells of the surface's grid
     ground::Lanes lanes;
     Estimate<Money> gain{};  ///< of all zones together
-    std::string reason;      ///< why so many zones, in a sentence
+    ZonesReason reason{};
+    LieExpected expected{};
     std::vector<std::string> notes;
     std::vector<std::string> assumptions;
     std::vector<std::string> cautions;
