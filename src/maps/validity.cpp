@@ -5,6 +5,7 @@
 #include <string>
 
 #include "base/number_text.hpp"
+#include "io/decimal.hpp"
 #include "maps/flat.hpp"
 #include "maps/plane_polygons.hpp"
 #include "maps/rings.hpp"
@@ -178,7 +179,9 @@ class Looking {
 
     void size(const Flat& flat, double m2) {
         constexpr double kHectare_m2 = 1e4;
-        const std::string hectares = general_text(m2 / kHectare_m2, 3) + " ha";
+        constexpr int kShown = 3;
+        const std::string hectares =
+            shortest_text(io::rounded_to_digits(m2 / kHectare_m2, kShown)) + " ha";
         if (m2 > kMostField_m2) {
             tell("this covers " + hectares + ", more than any field" + stray_corner(flat),
                  "look for a corner that was mistyped, or for latitudes and longitudes swapped");

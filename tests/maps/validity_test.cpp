@@ -132,8 +132,9 @@ TEST(Validity, SizesThatNoFieldHas) {
     auto ring = field_ring();
     ring[2].longitude_deg = 82.0;  // for 8.2
     expect_told({{ring}}, "more than any field; the corner at 53.102000, 82.000000");
-    expect_told({{smaller(0.05)}}, "more than any field.");
-    expect_told({{smaller(100.0)}}, "less than a machine can turn on");
+    // field_ring() covers 29.8 ha.
+    expect_told({{smaller(0.05)}}, "this covers 11900 ha, more than any field.");
+    expect_told({{smaller(100.0)}}, "this covers 0.00298 ha, less than a machine can turn on");
     // 0.02 ha and 4,800 ha are let through.
     EXPECT_EQ(told_of({{smaller(38.0)}}), "");
     EXPECT_EQ(told_of({{smaller(1.0 / 12.0)}}), "");
