@@ -26,6 +26,9 @@ using ground::Lie;
 constexpr double kPassesWide = 3.0;
 /// As long as is driven in so many seconds, so that a crew has time to look up.
 constexpr double kLeastStretch_s = 10.0;
+constexpr double kCellsLong = 4.0;
+/// Differences of so small a share of the least relief are none.
+constexpr double kNone = 0.1;
 /// Ground stands out where it does by so many times what is not known of a height.
 constexpr double kSure = 3.0;
 /// Prime to the number of draws.
@@ -195,19 +198,8 @@ LieExpected expected_of(const Catalogue& catalogue) {
             .wetter_chance = plain(ConstantId::ground_hollow_wetter)};
 }
 
-}  // namespace
-
-Result<ZonesAnswer> ask_zones(const ledger::Season& season, const ground::Surface& surface,
-                              const ZonesQuestion& question, HarvesterMemory* memory) {
-    const auto made = harvester_basis(
-        season,
-        {.field = question.field, .slice_after_days = question.slice_after_days, .at = question.at},
-        memory);
-    if (!made) {
-        return made.problems();
-    }
-    const HarvesterBasis& basis = **made;
-    const auto& owner = *basis.state->owner;
+/// [m]: as it was asked, else the machine's rows.
+Result<double> width_of(const ZonesQuestion& question, const ledger::Machine& owner) {
     const double width_m =
         question.width ? question.width->si() : owner.rows * owner.row_spacing.si();
     if (!(width_m >= 0.3 && width_m <= 30.0)) {
@@ -218,59 +210,48 @@ Result<ZonesAnswer> ask_zones(const ledger::Season& season, const ground::Surfac
                            : "nobody has said how wide " + owner.name + " works",
                        "give a width from 0.3 to 30 m, or the machine's rows and their spacing"};
     }
+    return width_m;
+}
+
+/// The settings that a crew would enter the field at large with.
+Result<harvester::Settings> settings_everywhere(const HarvesterBasis& basis) {
     const harvester::Worth worth = [&](const harvester::Outcome& outcome, std::size_t draw) {
         return (*basis.worth)(outcome, draw);
     };
-    const harvester::Ground everywhere_ground{basis.state->machine, basis.conditions(),
-                                              basis.catalogue, basis.draws, worth};
-    const auto entry = harvester::entry_settings(everywhere_ground, basis.state->kept_off);
+    const harvester::Ground ground{basis.state->machine, basis.conditions(), basis.catalogue,
+                                   basis.draws, worth};
+    auto entry = harvester::entry_settings(ground, basis.state->kept_off);
     if (!entry) {
         return entry.problems();
     }
-    const auto& everywhere = entry->settings;
+    return std::move(entry->settings);
+}
 
-    ZonesAnswer answer{.field = question.field,
-                       .machine = owner.name,
-                       .at = basis.now,
-                       .width = Length(width_m),
-                       .known = Area(surface.field_m2()),
-                       .unsure = Length(median_deviation(surface)),
-                       .zones = {},
-                       .left_out = {},
-                       .settings = {},
-                       .zone_of = {},
-                       .lanes = {},
-                       .reason = {},
-                       .expected = expected_of(basis.catalogue),
-                       .notes = surface.notes,
-                       .assumptions = basis.assumptions,
-                       .cautions = cautions_of_looking()};
+/// What stands out of the ground and is large enough to work in; how much must, and how much does,
+/// is noted in the answer.
+std::vector<ground::Patch> pieces_of(const ground::Surface& surface, const HarvesterBasis& basis,
+                                     double width_m, double stretch_m, ZonesAnswer& answer) {
+    answer.unsure = Length(median_deviation(surface));
     answer.least_relief = Length(std::max(basis.catalogue.value(ConstantId::ground_least_relief),
                                           kSure * answer.unsure.si()));
     const auto prominence = ground::prominence_of(
         surface.grid, surface.height_m, basis.catalogue.value(ConstantId::ground_relief_reach),
-        0.1 * answer.least_relief.si());
+        kNone * answer.least_relief.si());
     double most = 0.0;
     for (const double out : prominence) {
         most = std::isfinite(out) ? std::max(most, std::abs(out)) : most;
     }
     answer.most_relief = Length(most);
-    const double stretch_m = std::max(4.0 * surface.grid.cell_m,
-                                      kLeastStretch_s * slowest(basis.state->machine, everywhere));
-    const auto patches = ground::patches_of(
-        surface.grid, prominence, {answer.least_relief.si(), kPassesWide * width_m, stretch_m});
+    return ground::patches_of(surface.grid, prominence,
+                              {answer.least_relief.si(), kPassesWide * width_m, stretch_m});
+}
 
-    std::map<Lie, LieWorth> worths;
-    for (const auto& patch : patches) {
-        if (!worths.contains(patch.lie)) {
-            auto on = worth_on(patch.lie, basis, everywhere);
-            if (!on) {
-                return on.problems();
-            }
-            worths.emplace(patch.lie, std::move(*on));
-        }
-    }
-    auto weighed = weighed_of(surface, patches, worths, basis.catalogue, width_m, stretch_m);
+/// Puts what pays among the zones, all else among what was left out; gives the patches of the
+/// zones.
+std::vector<const ground::Patch*> choose(std::vector<Weighed> weighed,
+                                         const std::map<Lie, LieWorth>& worths,
+                                         const harvester::Settings& everywhere,
+                                         ZonesAnswer& answer) {
     std::vector<const ground::Patch*> kept;
     std::vector<double> together;
     for (auto& one : weighed) {
@@ -288,26 +269,84 @@ Result<ZonesAnswer> ask_zones(const ledger::Season& season, const ground::Surfac
         }
         answer.zones.push_back(std::move(one.found));
     }
-    answer.zone_of = layer_of(surface, kept);
-    answer.lanes = ground::lanes_of(surface.grid, answer.zone_of, width_m, stretch_m);
-    std::vector<std::size_t> level;
-    for (std::size_t cell = 0; cell < answer.zone_of.size(); ++cell) {
-        if (answer.zone_of[cell] == 1) {
-            level.push_back(cell);
-        }
-    }
-    ZoneFound at_large{.number = 1, .lie = Lie::level};
-    at_large.middle = middle_of(surface, level);
-    at_large.area =
-        Area(static_cast<double>(level.size()) * surface.grid.cell_m * surface.grid.cell_m);
-    at_large.switches = answer.lanes.transitions.size();
-    answer.zones.insert(answer.zones.begin(), std::move(at_large));
-    answer.settings.push_back(settings_on(Lie::level, everywhere, everywhere, basis));
-    for (const auto& [lie, on] : worths) {
-        answer.settings.push_back(settings_on(lie, on.settings, everywhere, basis));
-    }
     if (!together.empty()) {
         answer.gain = money_of(together);
+    }
+    return kept;
+}
+
+/// What is left of the field when its other zones are taken out.
+ZoneFound field_at_large(const ground::Surface& surface, const ZonesAnswer& answer) {
+    std::vector<std::size_t> cells;
+    for (std::size_t cell = 0; cell < answer.zone_of.size(); ++cell) {
+        if (answer.zone_of[cell] == 1) {
+            cells.push_back(cell);
+        }
+    }
+    ZoneFound found{.number = 1, .lie = Lie::level};
+    found.middle = middle_of(surface, cells);
+    found.area = area_of(surface, cells.size());
+    found.switches = answer.lanes.transitions.size();
+    return found;
+}
+
+}  // namespace
+
+Result<ZonesAnswer> ask_zones(const ledger::Season& season, const ground::Surface& surface,
+                              const ZonesQuestion& question, HarvesterMemory* memory) {
+    const auto made = harvester_basis(
+        season,
+        {.field = question.field, .slice_after_days = question.slice_after_days, .at = question.at},
+        memory);
+    if (!made) {
+        return made.problems();
+    }
+    const HarvesterBasis& basis = **made;
+    const auto width_m = width_of(question, *basis.state->owner);
+    if (!width_m) {
+        return width_m.problems();
+    }
+    const auto everywhere = settings_everywhere(basis);
+    if (!everywhere) {
+        return everywhere.problems();
+    }
+    ZonesAnswer answer{.field = question.field,
+                       .machine = basis.state->owner->name,
+                       .at = basis.now,
+                       .width = Length(*width_m),
+                       .known = Area(surface.field_m2()),
+                       .zones = {},
+                       .left_out = {},
+                       .settings = {},
+                       .zone_of = {},
+                       .lanes = {},
+                       .reason = {},
+                       .expected = expected_of(basis.catalogue),
+                       .notes = surface.notes,
+                       .assumptions = basis.assumptions,
+                       .cautions = cautions_of_looking()};
+    const double stretch_m = std::max(kCellsLong * surface.grid.cell_m,
+                                      kLeastStretch_s * slowest(basis.state->machine, *everywhere));
+    const auto patches = pieces_of(surface, basis, *width_m, stretch_m, answer);
+    std::map<Lie, LieWorth> worths;
+    for (const auto& patch : patches) {
+        if (!worths.contains(patch.lie)) {
+            auto on = worth_on(patch.lie, basis, *everywhere);
+            if (!on) {
+                return on.problems();
+            }
+            worths.emplace(patch.lie, std::move(*on));
+        }
+    }
+    const auto kept =
+        choose(weighed_of(surface, patches, worths, basis.catalogue, *width_m, stretch_m), worths,
+               *everywhere, answer);
+    answer.zone_of = layer_of(surface, kept);
+    answer.lanes = ground::lanes_of(surface.grid, answer.zone_of, *width_m, stretch_m);
+    answer.zones.insert(answer.zones.begin(), field_at_large(surface, answer));
+    answer.settings.push_back(settings_on(Lie::level, *everywhere, *everywhere, basis));
+    for (const auto& [lie, on] : worths) {
+        answer.settings.push_back(settings_on(lie, on.settings, *everywhere, basis));
     }
     answer.reason = reason_of(answer);
     return answer;

@@ -65,7 +65,7 @@ struct ZonesAnswer {
     std::string field;
     std::string machine;
     Instant at{};
-    Length width;                       ///< of the machine
+    Length width{};                     ///< of the machine
     Area known;                         ///< ground whose height is known
     Length unsure{};                    ///< median standard deviation of a cell's height
     Length least_relief{};              ///< what stands out by less is level ground
