@@ -41,9 +41,9 @@ std::vector<Candidate> candidates(const PileStudy& study, const Courses& courses
                 Candidate one{
                     .part = p, .place = {study.parts()[p].middle(), across, height}, .celsius = {}};
                 for (std::size_t m = 0; m < study.member_count(); ++m) {
-                    const auto& frames = courses.of(p, m).frames;
-                    if (!frames.empty() && !frames.front().celsius.empty()) {
-                        one.celsius.push_back(static_cast<double>(frames.front().celsius[cell]));
+                    const PartFrame* const today = courses.of(p, m).frame_on(study.today());
+                    if (today != nullptr) {
+                        one.celsius.push_back(static_cast<double>(today->celsius[cell]));
                     }
                 }
                 if (one.celsius.size() == study.member_count()) {

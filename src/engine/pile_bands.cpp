@@ -210,18 +210,21 @@ PilePicture picture_of(const PileStudy& study, const Courses& courses, std::size
     PilePicture picture{.part = part, .grid = *part_grid(study.basis()), .frames = {}};
     const std::size_t members = study.member_count();
     const std::size_t cells = picture.grid.across * picture.grid.up;
-    for (std::size_t f = 0; f < shown.size(); ++f) {
-        if (f >= courses.of(part, 0).frames.size() ||
-            courses.of(part, 0).frames[f].celsius.empty()) {
+    for (const Day day : shown) {
+        if (courses.of(part, 0).frame_on(day) == nullptr) {
             continue;
         }
-        PilePicture::Frame frame{.day = shown[f], .mean = {}, .low_C = {}, .high_C = {}};
+        std::vector<const PartFrame*> of(members);
+        for (std::size_t m = 0; m < members; ++m) {
+            of[m] = courses.of(part, m).frame_on(day);
+        }
+        PilePicture::Frame frame{.day = day, .mean = {}, .low_C = {}, .high_C = {}};
         for (const auto field : {&PartFrame::celsius, &PartFrame::sugar_left, &PartFrame::killed,
                                  &PartFrame::air_across, &PartFrame::air_up}) {
             auto& mean = frame.mean.*field;
             mean.assign(cells, 0.0F);
             for (std::size_t m = 0; m < members; ++m) {
-                const auto& one = courses.of(part, m).frames[f].*field;
+                const auto& one = of[m]->*field;
                 for (std::size_t c = 0; c < cells; ++c) {
                     mean[c] += one[c] / static_cast<float>(members);
                 }
@@ -230,7 +233,7 @@ PilePicture picture_of(const PileStudy& study, const Courses& courses, std::size
         std::vector<double> values(members);
         for (std::size_t c = 0; c < cells; ++c) {
             for (std::size_t m = 0; m < members; ++m) {
-                values[m] = static_cast<double>(courses.of(part, m).frames[f].celsius[c]);
+                values[m] = static_cast<double>(of[m]->celsius[c]);
             }
             const auto band = summary_of(values);
             frame.low_C.push_back(static_cast<float>(band.low));

@@ -458,6 +458,11 @@ Length PartGrid::height_at(std::size_t cell) const {
     return (static_cast<double>(cell / across) + 0.5) * cell_up;
 }
 
+const PartFrame* PartCourse::frame_on(Day day) const {
+    const auto found = std::ranges::find(frames, day, &PartFrame::day);
+    return found == frames.end() ? nullptr : &*found;
+}
+
 Result<PartGrid> part_grid(const CourseBasis& basis) {
     pile::GridSpec spec;
     spec.cell_across = spec.cell_up = basis.cell;
@@ -506,6 +511,8 @@ Result<PartCourse> part_course(const CourseBasis& basis, const CourseQuestion& q
     std::size_t next_sample = 0;
     for (std::size_t hour = first_hour; hour < series.hours.size() && series.begin_of(hour) < end;
          ++hour) {
+        // Anew in each part, though all of a pile meet the same: that is a hundredth of a course's
+        // time, and keeping it for all members would be most of an answer's memory.
         auto weather = pile_hour(series, hour, basis.suns[hour], pile.grid().sides, ground_albedo);
         weather.air_C += of_air;
         weather.deep_ground_C = basis.deep_ground_C;
@@ -532,11 +539,11 @@ Result<PartCourse> part_course(const CourseBasis& basis, const CourseQuestion& q
             course.exposure.push_back(exposure_of(pile, picture));
             while (next_frame != question.frames.end() && *next_frame < day) {
                 ++next_frame;  // before it was piled
-                course.frames.emplace_back();
             }
             if (next_frame != question.frames.end() && *next_frame == day) {
                 ++next_frame;
                 course.frames.push_back(picture.frame());
+                course.frames.back().day = day;
             }
         }
     }

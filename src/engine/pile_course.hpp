@@ -38,6 +38,7 @@ struct PartDay {
 
 /// What a part looks like at a day's end, cell by cell of its picture.
 struct PartFrame {
+    Day day{};
     std::vector<float> celsius, sugar_left, killed;
     std::vector<float> air_across, air_up;  ///< between the beets [m/s]
 };
@@ -80,6 +81,9 @@ struct PartCourse {
     /// blew.
     double fan_share = 1.0;
     double covered = 0.0;  ///< how often a cover was put on, from now on
+
+    /// Null where none was asked for, or where nothing lay there at its end.
+    [[nodiscard]] const PartFrame* frame_on(Day day) const;
 };
 
 /// A layer's beets in one draw.

@@ -136,7 +136,7 @@ std::vector<PileMember> chosen(const ProbeHistories& histories,
 }  // namespace
 
 std::size_t learners(std::size_t members) {
-    constexpr std::size_t kOfEach = 3;
+    constexpr std::size_t kOfEach = 6;
     constexpr std::size_t kFew = 24;
     return std::max(members, std::clamp(kOfEach * members, kFew, kLearners));
 }

@@ -44,8 +44,8 @@ struct PileLearned {
     std::optional<LearnedLevel> resistance;
 };
 
-/// How many members learn; those that stay are among them.
-inline constexpr std::size_t kLearners = 48;
+/// How many members learn, at most; those that stay are among them.
+inline constexpr std::size_t kLearners = 96;
 /// Fewer for a question that asks for few members, which wants a quick look.
 std::size_t learners(std::size_t members);
 /// How much of a run's work learning takes, for Steps: nought where nothing was read.

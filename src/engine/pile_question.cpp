@@ -8,16 +8,16 @@
 #include "base/nearest_name.hpp"
 #include "base/number_text.hpp"
 #include "base/sorted.hpp"
+#include "engine/cover_days.hpp"
 #include "engine/out_of_bounds.hpp"
 #include "engine/pile_bands.hpp"
+#include "engine/pile_outcome.hpp"
 #include "engine/pile_studies.hpp"
 
 namespace beetwright::engine {
 namespace {
 
 using std::chrono::days;
-
-constexpr double kKilowattHour_J = 3.6e6;
 
 std::vector<std::string> cautions() {
     return {"Stay off a pile's edges and away from its face: beets slide, and machines work there.",
@@ -26,91 +26,6 @@ std::vector<std::string> cautions() {
             "Fans and their cables are for whoever is licensed for them; lock them off before "
             "anybody reaches in.",
             "The maker's manuals and local rules come before anything said here."};
-}
-
-/// What the pile comes to under one deed, member by member.
-struct Outcome {
-    std::vector<double> paid;      ///< [money], each part on its slicing day
-    std::vector<double> sugar;     ///< kept [kg]
-    std::vector<double> covered;   ///< length, each time that a cover is put on [m]
-    std::vector<double> energy_J;  ///< of fans, from now on
-    std::vector<double> warmest;   ///< [°C] on the last day
-};
-
-Outcome outcome_of(const PileStudy& study, const Courses& courses) {
-    const std::size_t members = study.member_count();
-    Outcome outcome{.paid = std::vector<double>(members, 0.0),
-                    .sugar = std::vector<double>(members, 0.0),
-                    .covered = std::vector<double>(members, 0.0),
-                    .energy_J = std::vector<double>(members, 0.0),
-                    .warmest = std::vector<double>(members, -99.0)};
-    for (std::size_t p = 0; p < study.parts().size(); ++p) {
-        const PilePart& part = study.parts()[p];
-        const Day sliced = study.facts(p).sliced;
-        for (std::size_t m = 0; m < members; ++m) {
-            const PartCourse& course = courses.of(p, m);
-            const double left = study.on(p, course, sliced).sugar_left;
-            outcome.paid[m] += study.paid(p, m, sliced, left);
-            outcome.sugar[m] += left * study.sugar_kg(p, m);
-            const double length = (part.to - part.from).si();
-            outcome.energy_J[m] += course.fan_J_per_metre * length;
-            outcome.covered[m] += course.covered * length;
-            if (!part.removed) {
-                outcome.warmest[m] = std::max(outcome.warmest[m], course.days.back().warmest_C);
-            }
-        }
-    }
-    return outcome;
-}
-
-double total_sugar(const PileStudy& study, std::size_t member) {
-    double sum = 0.0;
-    for (std::size_t p = 0; p < study.parts().size(); ++p) {
-        sum += study.sugar_kg(p, member);
-    }
-    return sum;
-}
-
-DeedAnswer deed_answer(const PileStudy& study, const PileDeed& deed, const Outcome& left_alone,
-                       const Outcome& done) {
-    double standing = 0.0;  // [m]
-    for (const PilePart& part : study.parts()) {
-        standing += part.removed ? 0.0 : (part.to - part.from).si();
-    }
-    const double of_metre =
-        deed.cover ? cover_cost_per_metre(*deed.cover, study.contents().site, study.catalogue())
-                   : 0.0;
-    const double again = study.catalogue().value(ConstantId::pile_cover_again);
-    const double power = study.catalogue().value(ConstantId::pile_power_price);  // [money/J]
-    DeedAnswer answer;
-    answer.deed = deed;
-    std::vector<double> gain;
-    std::vector<double> kept;
-    std::vector<double> lost;
-    double energy = 0.0;
-    double covers = 0.0;
-    double better = 0.0;
-    const std::size_t members = study.member_count();
-    for (std::size_t m = 0; m < members; ++m) {
-        const double drawn = done.energy_J[m] - left_alone.energy_J[m];
-        // Bought once; put on once more, it costs the work.
-        const double cover =
-            of_metre * (standing + again * std::max(0.0, done.covered[m] - standing));
-        gain.push_back(done.paid[m] - left_alone.paid[m] - cover - power * drawn);
-        covers += cover / static_cast<double>(members);
-        kept.push_back(done.sugar[m] - left_alone.sugar[m]);
-        lost.push_back(1.0 - done.sugar[m] / total_sugar(study, m));
-        energy += drawn / static_cast<double>(members);
-        better += gain.back() > 0.0 ? 1.0 : 0.0;
-    }
-    answer.gain = money_of(std::move(gain));
-    answer.sugar_kept_kg = summary_of(std::move(kept));
-    answer.sugar_lost = summary_of(std::move(lost));
-    answer.warmest_C = summary_of(done.warmest);
-    answer.cost = Money(covers + power * energy);
-    answer.energy_kWh = energy / kKilowattHour_J;
-    answer.chance_better = better / static_cast<double>(members);
-    return answer;
 }
 
 Result<std::vector<NamedDeed>> deeds_named(const std::vector<std::string>& names, Day today) {
@@ -162,91 +77,6 @@ std::vector<Day> picture_days(const PileStudy& study, std::size_t part, std::siz
     }
     return shown;
 }
-
-/// The days on which the best of the covers would best go on, and come off.
-class DaySearch {
- public:
-    DaySearch(const PileStudy& study, WorkerPool& pool, Steps& steps, const Outcome& left_alone)
-        : study_(study), pool_(pool), steps_(steps), left_alone_(left_alone) {}
-
-    static constexpr std::array kOnAfter_d{0, 7, 14, 28, 42, 63};
-    static constexpr std::array kOffBefore_d{0, 14, 28};
-    static constexpr double kRuns = static_cast<double>(kOnAfter_d.size() + kOffBefore_d.size());
-
-    Result<BestDays> find(const DeedAnswer& cover) {
-        BestDays found{.best = cover, .earliest = {}, .latest = {}, .by_day = {}};
-        struct Tried {
-            Day day;
-            DeedAnswer answer;
-            std::vector<double> paid;
-        };
-        std::vector<Tried> tried;
-        std::size_t best = 0;
-        for (const int after : kOnAfter_d) {
-            PileDeed deed = cover.deed;
-            deed.cover_on = study_.today() + days(after);
-            if (deed.cover_on >= study_.until()) {
-                break;
-            }
-            const auto courses = study_.run(deed, pool_, steps_);
-            if (!courses) {
-                return courses.problems();
-            }
-            const Outcome outcome = outcome_of(study_, *courses);
-            tried.push_back({deed.cover_on, named(cover, deed, outcome), outcome.paid});
-            if (tried.back().answer.gain.value > tried[best].answer.gain.value) {
-                best = tried.size() - 1;
-            }
-        }
-        if (tried.empty()) {
-            return found;
-        }
-        found.best = tried[best].answer;
-        found.earliest = found.latest = tried[best].day;
-        // As good as the best are those of which the difference, member by member, is not sure.
-        for (const Tried& one : tried) {
-            found.by_day.emplace_back(one.day, one.answer.gain);
-            std::vector<double> short_by;
-            for (std::size_t m = 0; m < one.paid.size(); ++m) {
-                short_by.push_back(tried[best].paid[m] - one.paid[m]);
-            }
-            if (summary_of(std::move(short_by)).low <= 0.0) {
-                found.earliest = std::min(found.earliest, one.day);
-                found.latest = std::max(found.latest, one.day);
-            }
-        }
-        for (const int before : kOffBefore_d) {
-            PileDeed deed = found.best.deed;
-            deed.cover_off = study_.until() - days(before);
-            if (before == 0 || *deed.cover_off <= deed.cover_on) {
-                continue;
-            }
-            const auto courses = study_.run(deed, pool_, steps_);
-            if (!courses) {
-                return courses.problems();
-            }
-            auto answer = named(cover, deed, outcome_of(study_, *courses));
-            if (answer.gain.value > found.best.gain.value) {
-                found.best = std::move(answer);
-            }
-        }
-        return found;
-    }
-
- private:
-    [[nodiscard]] DeedAnswer named(const DeedAnswer& cover, const PileDeed& deed,
-                                   const Outcome& outcome) const {
-        auto answer = deed_answer(study_, deed, left_alone_, outcome);
-        answer.name = cover.name;
-        answer.words = cover.words;
-        return answer;
-    }
-
-    const PileStudy& study_;
-    WorkerPool& pool_;
-    Steps& steps_;
-    const Outcome& left_alone_;
-};
 
 std::string percent(double share) {
     return general_text(std::round(share * 100.0), 3) + " %";
@@ -393,11 +223,12 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
             "part", "there is no part " + std::to_string(*question.pictured + 1) + " in this pile",
             "it has " + std::to_string(study.parts().size()));
     }
-    const double runs =
-        study.runs() * (1.0 + static_cast<double>(deeds->size()) +
-                        (question.looks_for_days ? DaySearch::kRuns : 0.0)) +
-        (question.pictures > 0 ? static_cast<double>(question.about.members) : 0.0) +
-        learning_runs(study);
+    // Whose pictures are told unless a part is named is known once all parts have been run.
+    const bool is_known_late = question.pictures > 0 && !question.pictured;
+    const double runs = study.runs() * (1.0 + static_cast<double>(deeds->size()) +
+                                        (question.looks_for_days ? kMostCoverDays : 0.0)) +
+                        (is_known_late ? static_cast<double>(question.about.members) : 0.0) +
+                        learning_runs(study);
     Steps steps(progress, runs);
     if (!steps.done(0.0)) {
         return not_wanted();
@@ -406,7 +237,18 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
     if (!learned) {
         return learned.problems();
     }
-    const auto courses = study.run({}, pool, steps, std::array{study.today()});
+    std::vector<Day> shown;
+    std::vector<Day> with_today;
+    std::optional<PicturedPart> named;
+    if (question.pictured) {
+        shown = picture_days(study, *question.pictured, question.pictures);
+        with_today = shown;
+        if (!std::ranges::binary_search(with_today, study.today())) {
+            with_today.insert(std::ranges::lower_bound(with_today, study.today()), study.today());
+        }
+        named = {*question.pictured, with_today};
+    }
+    const auto courses = study.run({}, pool, steps, std::array{study.today()}, named);
     if (!courses) {
         return courses.problems();
     }
@@ -429,16 +271,19 @@ Result<PileAnswer> ask_pile(const ledger::Season& season, const PileQuestion& qu
             return one.deed.cover && *one.deed.cover != check::PileCover::none;
         });
         if (cover != answer.deeds.end()) {
-            auto found = DaySearch(study, pool, steps, left_alone).find(*cover);
+            auto found = best_cover_days(study, *cover, left_alone, pool, steps);
             if (!found) {
                 return found.problems();
             }
             answer.best_days = *std::move(found);
         }
     }
-    if (question.pictures > 0) {
-        const std::size_t part = question.pictured.value_or(answer.due_first.value_or(0));
-        const auto shown = picture_days(study, part, question.pictures);
+    if (question.pictures > 0 && question.pictured) {
+        answer.picture = picture_of(study, *courses, *question.pictured, shown);
+    }
+    if (is_known_late) {
+        const std::size_t part = answer.due_first.value_or(0);
+        shown = picture_days(study, part, question.pictures);
         const auto pictured = study.run_part(part, {}, pool, steps, shown);
         if (!pictured) {
             return pictured.problems();

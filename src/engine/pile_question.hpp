@@ -8,7 +8,9 @@
 #include <vector>
 
 #include "base/estimate.hpp"
+#include "engine/cover_days.hpp"
 #include "engine/next_probe.hpp"
+#include "engine/pile_outcome.hpp"
 #include "engine/pile_probes.hpp"
 #include "engine/pile_study.hpp"
 
@@ -58,26 +60,6 @@ struct PartAnswer {
     double chance_due = 0.0;           ///< that it comes to that by the last day
     DueFor due_for = DueFor::nothing;  ///< mostly
     double carbon_dioxide = 0.0;       ///< most from today on, mean of the members [m3/m3]
-};
-
-/// What a deed comes to, against leaving the pile as it is.
-struct DeedAnswer {
-    std::string name, words;
-    PileDeed deed;
-    Estimate<Money> gain;  ///< on the last line: beets kept, less what the deed costs
-    Estimate<double> sugar_kept_kg;
-    Money cost;               ///< mean
-    double energy_kWh = 0.0;  ///< of fans, beyond those that run anyway; mean
-    double chance_better = 0.0;
-    Estimate<double> sugar_lost;  ///< share of what was piled, with it
-    Estimate<double> warmest_C;   ///< of all beets, on the last day
-};
-
-/// Days on which a cover goes on and off, looked through.
-struct BestDays {
-    DeedAnswer best;
-    Day earliest{}, latest{};  ///< to put it on: days that are as good, for all that is known
-    std::vector<std::pair<Day, Estimate<Money>>> by_day;  ///< gain, if it is put on then
 };
 
 /// A section through time, on the mean of the members.

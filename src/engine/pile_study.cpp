@@ -253,18 +253,19 @@ Day PileStudy::first_day(std::size_t part) const {
 }
 
 Result<Courses> PileStudy::run(const PileDeed& deed, WorkerPool& pool, Steps& steps,
-                               std::span<const Day> frames) const {
-    return run_from(0, parts().size(), deed, pool, steps, frames);
+                               std::span<const Day> frames,
+                               const std::optional<PicturedPart>& pictured) const {
+    return run_from(0, parts().size(), deed, pool, steps, frames, pictured);
 }
 
 Result<Courses> PileStudy::run_part(std::size_t part, const PileDeed& deed, WorkerPool& pool,
                                     Steps& steps, std::span<const Day> frames) const {
-    return run_from(part, part + 1, deed, pool, steps, frames);
+    return run_from(part, part + 1, deed, pool, steps, frames, std::nullopt);
 }
 
 Result<Courses> PileStudy::run_from(std::size_t first, std::size_t last, const PileDeed& deed,
-                                    WorkerPool& pool, Steps& steps,
-                                    std::span<const Day> frames) const {
+                                    WorkerPool& pool, Steps& steps, std::span<const Day> frames,
+                                    const std::optional<PicturedPart>& pictured) const {
     const std::size_t members = members_.size();
     Courses courses(parts().size(), members);
     std::vector<Problems> wrong((last - first) * members);
@@ -272,12 +273,13 @@ Result<Courses> PileStudy::run_from(std::size_t first, std::size_t last, const P
         for (std::size_t run = from; run < to && !steps.are_stopped(); ++run) {
             const std::size_t part = first + run / members;
             const std::size_t m = run % members;
+            const bool has_own = pictured && pictured->part == part;
             auto course = this->course(basis_, {.part = part,
                                                 .weather = m,
                                                 .member = &members_[m],
                                                 .beets = {},
                                                 .deed = deed,
-                                                .frames = frames});
+                                                .frames = has_own ? pictured->days : frames});
             if (course) {
                 courses.of(part, m) = *std::move(course);
             } else {

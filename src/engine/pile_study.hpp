@@ -25,6 +25,12 @@ struct StudyQuestion {
     Length cell{0.5};          ///< of a section; 0.2 to 1 m
 };
 
+/// Days at whose ends one part alone is pictured.
+struct PicturedPart {
+    std::size_t part = 0;
+    std::span<const Day> days;
+};
+
 /// A part's beets, as all members have them.
 struct PartFacts {
     std::vector<std::string> fields;
@@ -74,10 +80,12 @@ class PileStudy {
     [[nodiscard]] double runs() const {
         return static_cast<double>(parts().size() * members_.size());
     }
-    /// The same for any number of threads. Problems: those of part_course(); what is stopped is a
-    /// Problem, too.
-    [[nodiscard]] Result<Courses> run(const PileDeed& deed, WorkerPool& pool, Steps& steps,
-                                      std::span<const Day> frames = {}) const;
+    /// With pictures of the parts on the days of `frames`, and of `pictured` on its own days
+    /// instead. The same for any number of threads. Problems: those of part_course(); what is
+    /// stopped is a Problem, too.
+    [[nodiscard]] Result<Courses> run(
+        const PileDeed& deed, WorkerPool& pool, Steps& steps, std::span<const Day> frames = {},
+        const std::optional<PicturedPart>& pictured = std::nullopt) const;
     /// So many other members of it, as they are before anything was read in it.
     [[nodiscard]] std::vector<PileMember> new_members(std::size_t count) const;
     /// One part in one member, of those above or of others.
@@ -100,7 +108,8 @@ class PileStudy {
  private:
     explicit PileStudy(const ledger::Season& season) : season_(season) {}
     Result<Courses> run_from(std::size_t first, std::size_t last, const PileDeed& deed,
-                             WorkerPool& pool, Steps& steps, std::span<const Day> frames) const;
+                             WorkerPool& pool, Steps& steps, std::span<const Day> frames,
+                             const std::optional<PicturedPart>& pictured) const;
     Result<Done> look_ahead(const StudyQuestion& question);
     void take_beets(std::span<const ledger::FieldAmounts> amounts,
                     const std::vector<FieldDays>& days);

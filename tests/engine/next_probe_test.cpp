@@ -19,6 +19,7 @@ class Made {
         : study_(study), grid_(*part_grid(study.basis())), courses_(1, study.member_count()) {
         for (std::size_t m = 0; m < study.member_count(); ++m) {
             courses_.of(0, m).frames.emplace_back();
+            courses_.of(0, m).frames[0].day = study.today();
             courses_.of(0, m).frames[0].celsius.assign(grid_.across * grid_.up, 8.0F);
             courses_.of(0, m).days.emplace_back();
         }
