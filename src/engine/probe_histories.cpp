@@ -11,10 +11,13 @@ namespace {
 /// What part of a run a history is, with its coarser cells, and one in the forecast's own: about.
 constexpr double kWork = 0.15;
 constexpr double kFineWork = 0.4;
-/// One member in so many is run in the forecast's own cells as well.
-constexpr std::size_t kFineEach = 8;
+/// So many members, evenly among the others, are run in the forecast's own cells as well.
+constexpr std::size_t kFines = 6;
 std::size_t fines_of(std::size_t members) {
-    return (members + kFineEach - 1) / kFineEach;
+    return std::min(kFines, members);
+}
+std::size_t fine_member(std::size_t fine, std::size_t members) {
+    return fine * members / fines_of(members);
 }
 
 /// Cells for learning: as coarse as still tells a pile's places apart.
@@ -30,7 +33,7 @@ void correct(std::span<std::vector<Sample>> coarse, std::span<const std::vector<
     std::vector<double> apart(fine.size());
     for (std::size_t s = 0; s < coarse.front().size(); ++s) {
         for (std::size_t k = 0; k < fine.size(); ++k) {
-            apart[k] = fine[k][s].celsius - coarse[k * kFineEach][s].celsius;
+            apart[k] = fine[k][s].celsius - coarse[fine_member(k, coarse.size())][s].celsius;
         }
         std::ranges::sort(apart);
         const std::size_t half = apart.size() / 2;
@@ -82,7 +85,7 @@ std::vector<ProbeHistories::Run> ProbeHistories::runs_in_order() const {
     }
     for (const std::size_t part : parts_) {
         for (std::size_t fine = 0; fine < fines(); ++fine) {
-            runs.push_back({part, fine * kFineEach, true});
+            runs.push_back({part, fine_member(fine, members_.size()), true});
         }
     }
     return runs;
@@ -159,9 +162,11 @@ Result<Done> ProbeHistories::replace_fallen(const std::vector<Run>& runs,
         members_[m] = members_[from];
         for (std::size_t p = 0; p < parts_.size(); ++p) {
             found[p * count + m] = found[p * count + from];
-            if (is_coarse() && m % kFineEach == 0) {
-                // It has no run in fine cells: none is as good as it.
-                found[parts_.size() * count + p * fines() + m / kFineEach] = found[p * count + m];
+            for (std::size_t fine = 0; fine < fines(); ++fine) {
+                if (fine_member(fine, count) == m) {
+                    // It has no run in fine cells: none is as good as it.
+                    found[parts_.size() * count + p * fines() + fine] = found[p * count + m];
+                }
             }
         }
     }

@@ -223,6 +223,21 @@ TEST(PileQuestion, BandsHoldTheirValuesAndLossOnlyGrows) {
     }
 }
 
+// Where the part is named its pictures come from the run that there is anyway, and say the same.
+TEST(PileQuestion, ANamedPartIsPicturedAsOneThatIsNot) {
+    const auto due = answer_of(demo(), {.about = about(kRow), .pictures = 5});
+    const auto named =
+        answer_of(demo(), {.about = about(kRow), .pictured = due.due_first, .pictures = 5});
+    EXPECT_EQ(io::pile_json(named, "EUR"), io::pile_json(due, "EUR"));
+    const std::size_t other = *due.due_first == 0 ? 1 : 0;
+    const auto of_other =
+        answer_of(demo(), {.about = about(kRow), .pictured = other, .pictures = 5});
+    EXPECT_EQ(of_other.picture.part, other);
+    EXPECT_GE(of_other.picture.frames.size(), 3U);
+    EXPECT_EQ(of_other.next_probes.size(), due.next_probes.size());
+    EXPECT_EQ(of_other.sugar_lost_kg.value, due.sugar_lost_kg.value);
+}
+
 TEST(PileQuestion, DeedsAreComparedInTheSameWeatherAndBeets) {
     // Nothing lies on this pile now: to take it off changes nothing, in any member.
     const auto answer =
