@@ -128,6 +128,41 @@ try {
   await page.getByRole('button', { name: 'Today', exact: true }).click();
   assert.equal(await shownDay(), today);
   assert.equal(await readout(), before);
+  // All pictures one after another, until told to stop; from the last it begins anew.
+  const play = page.getByTestId('play');
+  assert.equal(await play.innerText(), 'Play');
+  assert.ok((await play.boundingBox()).height >= 48, 'for a thumb in a glove');
+  await play.click();
+  await page.waitForFunction((day) => document.querySelector('[data-test=day]').innerText !== day, today);
+  assert.equal(await play.innerText(), 'Pause');
+  await play.click();
+  assert.equal(await play.innerText(), 'Play');
+  const paused = await shownDay();
+  await page.waitForTimeout(1500); // three pictures' time
+  assert.equal(await shownDay(), paused, 'it stands still');
+  await page.getByTestId('slider').focus();
+  await page.keyboard.press('End');
+  const lastDay = await shownDay();
+  await page.keyboard.press('ArrowLeft');
+  await play.click();
+  await page.waitForFunction((day) => document.querySelector('[data-test=day]').innerText === day, lastDay);
+  await page.getByTestId('play').getByText('Play').waitFor(); // it ends there
+  await play.click();
+  assert.notEqual(await shownDay(), lastDay);
+  await play.click();
+  // Whoever wants no motion has none: a press is a picture.
+  await page.emulateMedia({ reducedMotion: 'reduce' });
+  await page.getByTestId('slider').focus();
+  await page.keyboard.press('Home');
+  const begun = await shownDay();
+  assert.equal(await play.innerText(), 'Step on');
+  await play.click();
+  const stepped = await shownDay();
+  assert.notEqual(stepped, begun);
+  await page.waitForTimeout(1500);
+  assert.equal(await shownDay(), stepped, 'nothing moves by itself');
+  await page.emulateMedia({ reducedMotion: null });
+  await page.getByRole('button', { name: 'Today', exact: true }).click();
   assert.match(await page.getByTestId('legend').innerText(), /°C/);
   await page.getByTestId('look-sugar').click();
   assert.match(await page.getByTestId('legend').innerText(), /%/);
