@@ -28,4 +28,27 @@ struct PlanePolygon {
 };
 using PlaneArea = std::vector<PlanePolygon>;
 
+/// An area with each of its corners put somewhere else: onto a plane, or back.
+template <class ToPolygon, class FromPolygon, class Put>
+std::vector<ToPolygon> with_corners(const std::vector<FromPolygon>& area, const Put& put) {
+    const auto ring = [&](const auto& corners) {
+        decltype(ToPolygon::outer) to;
+        to.reserve(corners.size());
+        for (const auto& corner : corners) {
+            to.push_back(put(corner));
+        }
+        return to;
+    };
+    std::vector<ToPolygon> all;
+    all.reserve(area.size());
+    for (const auto& polygon : area) {
+        auto& one = all.emplace_back();
+        one.outer = ring(polygon.outer);
+        for (const auto& hole : polygon.holes) {
+            one.holes.push_back(ring(hole));
+        }
+    }
+    return all;
+}
+
 }  // namespace beetwright::ground

@@ -81,23 +81,11 @@ Position LocalPlane::to_earth(const Point& point) const {
 }
 
 PlaneArea LocalPlane::to_plane(const Area& area) const {
-    const auto ring = [this](const Ring& corners) {
-        PlaneRing points;
-        points.reserve(corners.size());
-        for (const auto& corner : corners) {
-            points.push_back(to_plane(corner));
-        }
-        return points;
-    };
-    PlaneArea all;
-    for (const auto& polygon : area) {
-        auto& one = all.emplace_back();
-        one.outer = ring(polygon.outer);
-        for (const auto& hole : polygon.holes) {
-            one.holes.push_back(ring(hole));
-        }
-    }
-    return all;
+    return with_corners<PlanePolygon>(area, [this](const Position& at) { return to_plane(at); });
+}
+
+Area LocalPlane::to_earth(const PlaneArea& area) const {
+    return with_corners<Polygon>(area, [this](const Point& at) { return to_earth(at); });
 }
 
 Position middle_of(const Area& area) {

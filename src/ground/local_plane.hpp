@@ -24,6 +24,8 @@ class LocalPlane {
     [[nodiscard]] Point to_plane(const Position& position) const;
     [[nodiscard]] Position to_earth(const Point& point) const;
     [[nodiscard]] PlaneArea to_plane(const Area& area) const;
+    /// Rings run as they do in the plane.
+    [[nodiscard]] Area to_earth(const PlaneArea& area) const;
 
  private:
     using Vector = std::array<double, 3>;

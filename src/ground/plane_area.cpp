@@ -7,19 +7,16 @@
 #include "base/contract.hpp"
 
 namespace beetwright::ground {
-namespace {
-
-double ring_m2(const PlaneRing& ring) {
+double turning_m2(const PlaneRing& ring) {
+    // About the first corner, so that a ring far from the plane's middle loses no digits.
     double twice = 0.0;
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        const auto& a = ring[i];
-        const auto& b = ring[(i + 1) % ring.size()];
-        twice += a.east_m * b.north_m - b.east_m * a.north_m;
+    for (std::size_t i = 1; i + 1 < ring.size(); ++i) {
+        twice += (ring[i].east_m - ring[0].east_m) * (ring[i + 1].north_m - ring[0].north_m) -
+                 (ring[i + 1].east_m - ring[0].east_m) * (ring[i].north_m - ring[0].north_m);
     }
-    return std::abs(0.5 * twice);
+    return 0.5 * twice;
 }
 
-/// Whether a ray to the east meets the ring an odd number of times.
 bool encloses(const PlaneRing& ring, const Point& point) {
     bool inside = false;
     for (std::size_t i = 0; i < ring.size(); ++i) {
@@ -36,14 +33,12 @@ bool encloses(const PlaneRing& ring, const Point& point) {
     return inside;
 }
 
-}  // namespace
-
 double size_m2(const PlaneArea& area) {
     double sum = 0.0;
     for (const auto& polygon : area) {
-        sum += ring_m2(polygon.outer);
+        sum += std::abs(turning_m2(polygon.outer));
         for (const auto& hole : polygon.holes) {
-            sum -= ring_m2(hole);
+            sum -= std::abs(turning_m2(hole));
         }
     }
     return sum;

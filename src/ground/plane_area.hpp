@@ -5,6 +5,11 @@
 
 namespace beetwright::ground {
 
+/// What a ring encloses [m2]; below zero where it runs clockwise.
+double turning_m2(const PlaneRing& ring);
+/// Whether a ray from the point to the east meets the ring an odd number of times.
+bool encloses(const PlaneRing& ring, const Point& point);
+
 /// [m2], less the holes; whichever way the rings run.
 double size_m2(const PlaneArea& area);
 /// Whether a point lies in the area and in none of its holes; a point on an edge counts to one of

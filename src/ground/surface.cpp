@@ -142,6 +142,18 @@ std::vector<bool> near_to(const std::vector<Measured>& means, const Grid& grid, 
     return near;
 }
 
+/// A surface of which nothing is known yet.
+Surface bare(const LocalPlane& plane, const std::vector<std::string>& notes) {
+    return {.plane = plane,
+            .grid = {},
+            .boundary = {},
+            .height_m = {},
+            .deviation_m = {},
+            .variogram = {},
+            .drift = {},
+            .notes = notes};
+}
+
 Result<Done> spread(const Heard& heard, double direction_rad, const SurfaceWish& wish,
                     const std::string& name, Surface& surface) {
     if (heard.at.size() < kFewestPlaces) {
@@ -237,14 +249,7 @@ Result<Surface> surface_of(const Track& track, const SurfaceWish& wish) {
     if (!cleaned) {
         return cleaned.problems();
     }
-    Surface surface{.plane = *plane,
-                    .grid = {},
-                    .boundary = {},
-                    .height_m = {},
-                    .deviation_m = {},
-                    .variogram = {},
-                    .drift = {},
-                    .notes = track.notes};
+    Surface surface = bare(*plane, track.notes);
     surface.notes.insert(surface.notes.end(), cleaned->notes.begin(), cleaned->notes.end());
     surface.spacing_m = cleaned->spacing_m;
     surface.speed_m_s = cleaned->speed_m_s;
@@ -279,14 +284,8 @@ Result<Surface> surface_of(const Heights& heights, const SurfaceWish& wish) {
             polygon.outer.push_back(point.position);
         }
     }
-    Surface surface{.plane = LocalPlane(middle_of(wish.boundary ? *wish.boundary : corners)),
-                    .grid = {},
-                    .boundary = {},
-                    .height_m = {},
-                    .deviation_m = {},
-                    .variogram = {},
-                    .drift = {},
-                    .notes = heights.notes};
+    Surface surface =
+        bare(LocalPlane(middle_of(wish.boundary ? *wish.boundary : corners)), heights.notes);
     Heard heard;
     heard.spacing_m = std::isfinite(heights.spacing_m) ? heights.spacing_m : wish.cell_m;
     for (const auto& point : heights.points) {

@@ -96,13 +96,6 @@ std::string_view without_spaces(std::string_view text) {
     return trimmed(text, " ");
 }
 
-/// A year such as 0031 or 3021 is a slip of the pen.
-bool is_of_our_time(Day day) {
-    using std::chrono::year;
-    const auto in = std::chrono::year_month_day(day).year();
-    return in >= year(1900) && in <= year(2199);
-}
-
 Problem long_ago_or_far_off(std::string_view cell) {
     return {ProblemKind::input,
             {},
@@ -164,6 +157,12 @@ std::optional<minutes> parse_offset(std::string_view words) {
 }
 
 }  // namespace
+
+bool is_of_our_time(Day day) {
+    using std::chrono::year;
+    const auto in = std::chrono::year_month_day(day).year();
+    return in >= year(1900) && in <= year(2199);
+}
 
 std::optional<DayFormat> parse_day_format(std::string_view words) {
     const std::string text = lower_case(words);

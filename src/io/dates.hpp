@@ -30,6 +30,9 @@ std::optional<DayFormat> parse_day_format(std::string_view words);
 /// A day format, `hh:mm` and an offset, each of which may be left out: `dd.mm.yyyy hh:mm +02:00`.
 std::optional<InstantFormat> parse_instant_format(std::string_view words);
 
+/// Of the years 1900 to 2199: one such as 0031 or 3021 is a slip of the pen.
+bool is_of_our_time(Day day);
+
 /// A day as declared, or in ISO 8601, of the years 1900 to 2199. The problem has no place yet.
 Result<Day> read_day(std::string_view cell, const DayFormat& format);
 /// An instant: ISO 8601 with an offset; or day and time (24 hours, or AM/PM) when the header

@@ -7,6 +7,7 @@
 
 #include "base/trimmed.hpp"
 #include "io/csv.hpp"
+#include "io/dates.hpp"
 #include "io/decimal.hpp"
 #include "io/weather_parts.hpp"
 
@@ -102,6 +103,13 @@ class YearRows {
         if (!date.ok() || hour < 1 || hour > 24) {
             fail(row.line, "date", "this is no hour of a year",
                  "write a year, a month, a day and an hour from 1 to 24");
+            return;
+        }
+        // With a day to spare for clocks: its hours are told in UTC once they are kept.
+        if (!is_of_our_time(sys_days(date) - days(1)) ||
+            !is_of_our_time(sys_days(date) + days(1))) {
+            fail(row.line, "date", "the year " + std::to_string(*at.year) + " is not of our time",
+                 "write the year in full, from 1900 to 2199");
             return;
         }
         Record record;

@@ -36,20 +36,10 @@ ground::PlaneRing beside_antimeridian(const ground::Ring& ring) {
 }
 
 void append(const ground::PlaneArea& side, double antimeridian_deg, ground::Area& to) {
-    const auto back = [&](const ground::PlaneRing& plane) {
-        ground::Ring ring;
-        for (const auto& point : plane) {
-            ring.push_back({point.north_m, point.east_m + antimeridian_deg});
-        }
-        return ring;
-    };
-    for (const auto& polygon : side) {
-        auto& made = to.emplace_back();
-        made.outer = back(polygon.outer);
-        for (const auto& hole : polygon.holes) {
-            made.holes.push_back(back(hole));
-        }
-    }
+    const auto back = ground::with_corners<ground::Polygon>(side, [&](const ground::Point& at) {
+        return ground::Position{at.north_m, at.east_m + antimeridian_deg};
+    });
+    to.insert(to.end(), back.begin(), back.end());
 }
 
 }  // namespace

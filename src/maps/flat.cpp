@@ -60,43 +60,8 @@ ground::Position Flat::position(const ground::Point& point) const {
 }
 
 ground::PlaneArea Flat::area(const ground::Area& area) const {
-    const auto laid = [&](const ground::Ring& ring) {
-        ground::PlaneRing points;
-        points.reserve(ring.size());
-        for (const auto& corner : ring) {
-            points.push_back(point(corner));
-        }
-        return points;
-    };
-    ground::PlaneArea flat;
-    for (const auto& polygon : area) {
-        auto& to = flat.emplace_back();
-        to.outer = laid(polygon.outer);
-        for (const auto& hole : polygon.holes) {
-            to.holes.push_back(laid(hole));
-        }
-    }
-    return flat;
-}
-
-double turning_m2(const ground::PlaneRing& ring) {
-    double twice = 0.0;
-    for (std::size_t k = 1; k + 1 < ring.size(); ++k) {
-        twice += (ring[k].east_m - ring[0].east_m) * (ring[k + 1].north_m - ring[0].north_m) -
-                 (ring[k + 1].east_m - ring[0].east_m) * (ring[k].north_m - ring[0].north_m);
-    }
-    return 0.5 * twice;
-}
-
-double covered_m2(const ground::PlaneArea& area) {
-    double sum = 0.0;
-    for (const auto& polygon : area) {
-        sum += std::abs(turning_m2(polygon.outer));
-        for (const auto& hole : polygon.holes) {
-            sum -= std::abs(turning_m2(hole));
-        }
-    }
-    return sum;
+    return ground::with_corners<ground::PlanePolygon>(
+        area, [this](const ground::Position& at) { return point(at); });
 }
 
 }  // namespace beetwright::maps

@@ -25,9 +25,4 @@ class Flat {
     double m_per_deg_north_ = 0.0;
 };
 
-/// What a ring encloses [m2]; below zero where it runs clockwise.
-double turning_m2(const ground::PlaneRing& ring);
-/// What an area covers [m2]: its outer rings without its holes.
-double covered_m2(const ground::PlaneArea& area);
-
 }  // namespace beetwright::maps

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "ground/plane_area.hpp"
 #include "maps/flat.hpp"
 
 namespace beetwright::maps {
@@ -29,27 +30,12 @@ struct Box {
     }
 };
 
-/// By how often the way east from the point meets the ring.
-bool is_around(const PlaneRing& ring, const Point& point) {
-    bool inside = false;
-    for (std::size_t k = 0; k < ring.size(); ++k) {
-        const auto& from = ring[k];
-        const auto& to = ring[(k + 1) % ring.size()];
-        if ((from.north_m > point.north_m) == (to.north_m > point.north_m)) {
-            continue;
-        }
-        const double share = (point.north_m - from.north_m) / (to.north_m - from.north_m);
-        inside ^= point.east_m < from.east_m + share * (to.east_m - from.east_m);
-    }
-    return inside;
-}
-
 /// A hole's corner may stand on the ring around it, where either answer comes; of three the
 /// majority counts.
 bool is_around(const PlaneRing& ring, const PlaneRing& hole) {
     int inside = 0;
     for (std::size_t third = 0; third < 3; ++third) {
-        inside += is_around(ring, hole[third * hole.size() / 3]) ? 1 : 0;
+        inside += ground::encloses(ring, hole[third * hole.size() / 3]) ? 1 : 0;
     }
     return inside >= 2;
 }
@@ -59,7 +45,7 @@ bool is_around(const PlaneRing& ring, const PlaneRing& hole) {
 ground::PlaneArea polygons_of(std::vector<PlaneRing> rings, std::size_t& stray) {
     std::vector<double> turning;
     for (const auto& ring : rings) {
-        turning.push_back(turning_m2(ring));
+        turning.push_back(ground::turning_m2(ring));
     }
     // Outer rings run clockwise, but some programs write all rings the other way round. The largest
     // is an outer one in any case.

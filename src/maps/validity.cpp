@@ -5,6 +5,7 @@
 #include <string>
 
 #include "base/number_text.hpp"
+#include "ground/plane_area.hpp"
 #include "io/decimal.hpp"
 #include "maps/flat.hpp"
 #include "maps/plane_polygons.hpp"
@@ -48,7 +49,7 @@ class Looking {
             shape(flat, plane);
         }
         if (problems_.count() == before) {
-            size(flat, covered_m2(plane));
+            size(flat, ground::size_m2(plane));
         }
         return problems_.count() == before;
     }

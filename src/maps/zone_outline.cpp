@@ -4,6 +4,7 @@
 #include <set>
 
 #include "maps/plane_polygons.hpp"
+#include "maps/rings.hpp"
 
 namespace beetwright::maps {
 namespace {
@@ -53,51 +54,23 @@ PlaneArea in_cells(const ground::Grid& grid, const ground::ZoneLayer& zones, int
 
 /// The same in the field's plane.
 PlaneArea in_plane(const ground::Grid& grid, const PlaneArea& cells) {
-    const auto ring = [&](const PlaneRing& from) {
-        PlaneRing to;
-        for (const auto& [along, across] : turns_of(from)) {
-            to.push_back(grid.in_plane(along * grid.cell_m, across * grid.cell_m));
-        }
-        return to;
-    };
-    PlaneArea area;
+    PlaneArea turning;
     for (const auto& polygon : cells) {
-        auto& one = area.emplace_back();
-        one.outer = ring(polygon.outer);
+        auto& one = turning.emplace_back();
+        one.outer = turns_of(polygon.outer);
         for (const auto& hole : polygon.holes) {
-            one.holes.push_back(ring(hole));
+            one.holes.push_back(turns_of(hole));
         }
     }
-    return area;
+    return ground::with_corners<ground::PlanePolygon>(turning, [&](const Point& at) {
+        return grid.in_plane(at.east_m * grid.cell_m, at.north_m * grid.cell_m);
+    });
 }
 
-/// On earth, outer rings counter-clockwise and holes clockwise.
-ground::Ring on_earth(const ground::LocalPlane& plane, const PlaneRing& ring, bool is_outer) {
-    double twice = 0.0;
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        const auto& a = ring[i];
-        const auto& b = ring[(i + 1) % ring.size()];
-        twice += a.east_m * b.north_m - b.east_m * a.north_m;
-    }
-    ground::Ring corners;
-    for (const auto& point : ring) {
-        corners.push_back(plane.to_earth(point));
-    }
-    if ((twice > 0.0) != is_outer) {
-        std::ranges::reverse(corners);
-    }
-    return corners;
-}
-
+/// On earth, rings turned as they should run.
 ground::Area on_earth(const ground::LocalPlane& plane, const PlaneArea& area) {
-    ground::Area corners;
-    for (const auto& polygon : area) {
-        auto& one = corners.emplace_back();
-        one.outer = on_earth(plane, polygon.outer, true);
-        for (const auto& hole : polygon.holes) {
-            one.holes.push_back(on_earth(plane, hole, false));
-        }
-    }
+    auto corners = plane.to_earth(area);
+    turn_rings(corners);
     return corners;
 }
 

@@ -160,6 +160,9 @@ TEST(Epw, CodesForMissingAreGapsAndImpossibleNumbersAreTold) {
     expect_problem(with(1, [](EpwHour& h) { h.hour = 25; }), kLine, "no hour of a year");
     expect_problem(epw_head("north") + epw_days(kJanuary, 1, kNoChange), 1, "is no latitude");
     expect_problem("LOCATION,Somewhere\n", 1, "ten cells");
+    // A forecast is kept by its days: of a year like this none could be read back.
+    expect_problem(epw_head() + epw_days(std::chrono::year{231} / 10 / 1, 1, kNoChange), 9,
+                   "the year 231 is not of our time");
     expect_problem(epw_head(), 0, "there are no rows");
     expect_problem(epw_head() + "2031,1,1,1,60,?\n", 9, "cells where an hour has 35");
 }
