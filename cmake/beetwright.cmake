@@ -60,10 +60,11 @@ function(beetwright_library folder)
   endforeach()
 endfunction()
 
-# beetwright_tests(<folder> [LINK <external target>...])
-# One test program for a folder of src/, from every .cpp in tests/<folder>.
+# beetwright_tests(<folder> [USES <folder>...] [LINK <external target>...] [SLOW <test>])
+# One test program for a folder of src/, from every .cpp in tests/<folder>. SLOW names the one that the
+# sanitizers' run leaves out, for it would take minutes there.
 function(beetwright_tests folder)
-  cmake_parse_arguments(ARG "" "" "USES;LINK" ${ARGN})
+  cmake_parse_arguments(ARG "" "SLOW" "USES;LINK" ${ARGN})
   file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/${folder}/*.cpp)
   if(NOT sources)
     return()
@@ -76,6 +77,12 @@ function(beetwright_tests folder)
   foreach(used ${ARG_USES})
     target_link_libraries(test_${folder} PRIVATE beetwright_${used})
   endforeach()
-  gtest_discover_tests(test_${folder} TEST_PREFIX ${folder}: DISCOVERY_TIMEOUT 60
+  set(quick)
+  if(ARG_SLOW)
+    set(quick TEST_FILTER "-${ARG_SLOW}")
+    gtest_discover_tests(test_${folder} TEST_PREFIX ${folder}: DISCOVERY_TIMEOUT 60
+      TEST_FILTER "${ARG_SLOW}" TEST_LIST slow_tests_of_${folder} PROPERTIES TIMEOUT 600 LABELS slow)
+  endif()
+  gtest_discover_tests(test_${folder} TEST_PREFIX ${folder}: DISCOVERY_TIMEOUT 60 ${quick}
     PROPERTIES TIMEOUT 600)
 endfunction()
