@@ -37,6 +37,12 @@ struct HarvesterBasis {
     [[nodiscard]] const harvester::Conditions& conditions() const {
         return state->conditions.conditions;
     }
+    /// What outcomes earn here, for whoever tries settings; this must outlive it.
+    [[nodiscard]] harvester::Worth what_is_earned() const {
+        return [this](const harvester::Outcome& outcome, std::size_t draw) {
+            return (*worth)(outcome, draw);
+        };
+    }
     [[nodiscard]] harvester::Outcome outcome(const harvester::Situation& situation,
                                              const harvester::WorkConstants& work,
                                              std::size_t draw) const;

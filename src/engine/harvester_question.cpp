@@ -181,9 +181,7 @@ Result<SetupAnswer> ask_setup(const ledger::Season& season, const HarvesterQuest
     }
     const HarvesterBasis& basis = **made;
     const HarvesterState& state = *basis.state;
-    const harvester::Worth worth = [&](const Outcome& outcome, std::size_t draw) {
-        return (*basis.worth)(outcome, draw);
-    };
+    const harvester::Worth worth = basis.what_is_earned();
     const harvester::Ground ground{state.machine, state.conditions.conditions, basis.catalogue,
                                    basis.draws, worth};
     const auto entry = harvester::entry_settings(ground, state.kept_off);
@@ -235,9 +233,7 @@ Result<AdviceAnswer> ask_advice(const ledger::Season& season, const HarvesterQue
     const HarvesterBasis& basis = **made;
     const HarvesterState& state = *basis.state;
     const auto& conditions = state.conditions.conditions;
-    const harvester::Worth worth = [&](const Outcome& outcome, std::size_t draw) {
-        return (*basis.worth)(outcome, draw);
-    };
+    const harvester::Worth worth = basis.what_is_earned();
     const harvester::Ground ground{state.machine, conditions, basis.catalogue, basis.draws, worth};
     harvester::KeptOff kept_off = state.kept_off;
     kept_off.is_begun = state.checks_here > 0;

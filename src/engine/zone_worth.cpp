@@ -65,48 +65,45 @@ std::vector<Conditions> conditions_on(ground::Lie lie, const Conditions& field,
 
 namespace {
 
-/// What settings earn on each lot of conditions in each draw, one after the other.
-struct OnLots {
-    std::vector<double> earned;  ///< [money/m2]
-    double hour_cost = 0.0;      ///< [money/s]
-
-    [[nodiscard]] double mean() const {
-        return std::accumulate(earned.begin(), earned.end(), 0.0) /
-               static_cast<double>(earned.size());
-    }
-};
-
+/// Settings tried on each lot of conditions that a lie may have.
 class Trial {
  public:
+    using Prospects = std::vector<harvester::Prospect>;
+
     Trial(ground::Lie lie, const HarvesterBasis& basis)
         : basis_(basis),
           lots_(conditions_on(lie, basis.conditions(), basis.catalogue)),
-          worth_([&basis](const harvester::Outcome& outcome, std::size_t draw) {
-              return (*basis.worth)(outcome, draw);
-          }) {}
+          worth_(basis.what_is_earned()) {}
 
     [[nodiscard]] harvester::Ground on(const Conditions& conditions) const {
         return {basis_.state->machine, conditions, basis_.catalogue, basis_.draws, worth_};
     }
-    [[nodiscard]] Result<OnLots> of(const harvester::Settings& settings) const {
-        OnLots on_lots;
-        double cost = 0.0;
+    [[nodiscard]] Result<Prospects> of(const harvester::Settings& settings) const {
+        Prospects prospects;
         for (const auto& lot : lots_) {
-            const auto ground = on(lot);
-            const auto prospect = harvester::prospect(settings, ground);
+            auto prospect = harvester::prospect(settings, on(lot));
             if (!prospect) {
                 return prospect.problems();
             }
-            const auto figures = harvester::figures(settings, ground, *prospect);
+            prospects.push_back(std::move(*prospect));
+        }
+        return prospects;
+    }
+    /// [money/s], of settings whose prospects these are.
+    [[nodiscard]] double hour_cost(const harvester::Settings& settings,
+                                   const Prospects& prospects) const {
+        double cost = 0.0;
+        double draws = 0.0;
+        for (std::size_t i = 0; i < lots_.size(); ++i) {
+            const auto figures = harvester::figures(settings, on(lots_[i]), prospects[i]);
             const double rate =
                 figures[static_cast<std::size_t>(harvester::Figure::area_rate)].value;
-            for (const auto& earned : prospect->earned) {
-                on_lots.earned.push_back(earned.total());
+            for (const auto& earned : prospects[i].earned) {
                 cost += earned.time * rate;
+                draws += 1.0;
             }
         }
-        on_lots.hour_cost = cost / static_cast<double>(on_lots.earned.size());
-        return on_lots;
+        return cost / draws;
     }
 
  private:
@@ -114,6 +111,21 @@ class Trial {
     std::vector<Conditions> lots_;
     harvester::Worth worth_;
 };
+
+/// [money/m2] on each lot in each draw, one after the other.
+std::vector<double> earned_in(const Trial::Prospects& prospects) {
+    std::vector<double> all;
+    for (const auto& prospect : prospects) {
+        for (const auto& earned : prospect.earned) {
+            all.push_back(earned.total());
+        }
+    }
+    return all;
+}
+
+double mean_of(const std::vector<double>& list) {
+    return std::accumulate(list.begin(), list.end(), 0.0) / static_cast<double>(list.size());
+}
 
 }  // namespace
 
@@ -131,11 +143,12 @@ Result<LieWorth> worth_on(ground::Lie lie, const HarvesterBasis& basis,
             found.settings.values.find(control.id())->second = *everywhere.find(control.id());
         }
     }
-    const auto field = trial.of(everywhere);
-    auto own = trial.of(found.settings);
-    if (!field || !own) {
-        return field ? own.problems() : field.problems();
+    const auto in_field = trial.of(everywhere);
+    const auto own = trial.of(found.settings);
+    if (!in_field || !own) {
+        return in_field ? own.problems() : in_field.problems();
     }
+    auto earned = earned_in(*own);
     // What earns most on what is expected need not on all that may be: each kind of control goes
     // back to the field's value where nothing is lost by it, so that few are left to switch.
     for (const auto& group : harvester::set_together(basis.state->machine)) {
@@ -146,16 +159,21 @@ Result<LieWorth> worth_on(ground::Lie lie, const HarvesterBasis& basis,
         if (back.values == found.settings.values) {
             continue;
         }
-        auto tried = trial.of(back);
-        if (tried && tried->mean() >= own->mean() - harvester::kAsGood) {
+        const auto tried = trial.of(back);
+        if (!tried) {
+            continue;
+        }
+        auto with_it = earned_in(*tried);
+        if (mean_of(with_it) >= mean_of(earned) - harvester::kAsGood) {
             found.settings = std::move(back);
-            own = std::move(tried);
+            earned = std::move(with_it);
         }
     }
-    for (std::size_t i = 0; i < own->earned.size(); ++i) {
-        found.gains.push_back(own->earned[i] - field->earned[i]);
+    const auto field = earned_in(*in_field);
+    for (std::size_t i = 0; i < earned.size(); ++i) {
+        found.gains.push_back(earned[i] - field[i]);
     }
-    found.hour_cost = field->hour_cost;
+    found.hour_cost = trial.hour_cost(everywhere, *in_field);
     return found;
 }
 

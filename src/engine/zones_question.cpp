@@ -33,8 +33,6 @@ constexpr double kNone = 0.1;
 constexpr double kSure = 3.0;
 /// Prime to the number of draws.
 constexpr std::size_t kStride = 467;
-/// The normal's score of its 95 % point.
-constexpr double kFivePercent = 1.6448536269514722;
 
 /// A patch with what is known of its worth.
 struct Weighed {
@@ -189,8 +187,8 @@ ZonesReason reason_of(const ZonesAnswer& answer) {
 
 LieExpected expected_of(const Catalogue& catalogue) {
     const auto plain = [&](ConstantId id) {
-        return Estimate<double>{catalogue.value(id), catalogue.at_score(id, -kFivePercent),
-                                catalogue.at_score(id, kFivePercent)};
+        return Estimate<double>{catalogue.value(id), catalogue.at_score(id, -kIntervalZ),
+                                catalogue.at_score(id, kIntervalZ)};
     };
     const auto crowns = plain(ConstantId::ground_knoll_crowns);
     return {.crowns_higher = {Length(crowns.value), Length(crowns.low), Length(crowns.high)},
@@ -215,9 +213,7 @@ Result<double> width_of(const ZonesQuestion& question, const ledger::Machine& ow
 
 /// The settings that a crew would enter the field at large with.
 Result<harvester::Settings> settings_everywhere(const HarvesterBasis& basis) {
-    const harvester::Worth worth = [&](const harvester::Outcome& outcome, std::size_t draw) {
-        return (*basis.worth)(outcome, draw);
-    };
+    const harvester::Worth worth = basis.what_is_earned();
     const harvester::Ground ground{basis.state->machine, basis.conditions(), basis.catalogue,
                                    basis.draws, worth};
     auto entry = harvester::entry_settings(ground, basis.state->kept_off);

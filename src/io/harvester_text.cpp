@@ -10,6 +10,7 @@
 #include "io/json.hpp"
 #include "io/machine_json.hpp"
 #include "io/people_units.hpp"
+#include "io/text_list.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -44,14 +45,6 @@ std::string money_text(const Estimate<MoneyPerArea>& estimate, const PeopleUnits
     const auto interval = interval_text(reading);
     return fmt::format("{} {}{}", value_text(reading), reading.unit,
                        interval.empty() ? "" : " (" + interval + ")");
-}
-
-std::string list_text(const std::string& head, const std::vector<std::string>& lines) {
-    std::string text;
-    for (const auto& line : lines) {
-        text += (text.empty() ? head + "\n" : "") + "  " + line + "\n";
-    }
-    return text;
 }
 
 std::string figures_text(const Figures& figures, const Figures* before, UnitSystem system) {

@@ -8,6 +8,8 @@
 #include "io/json.hpp"
 #include "io/machine_json.hpp"
 #include "io/people_units.hpp"
+#include "io/pile_writing.hpp"
+#include "io/text_list.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -15,10 +17,7 @@ namespace {
 using engine::ZoneFound;
 
 std::string money_text(const Estimate<Money>& money, const std::string& currency) {
-    const Reading reading{money.value.si(), money.low.si(), money.high.si(), currency};
-    const auto interval = interval_text(reading);
-    return fmt::format("{} {}{}", value_text(reading), currency,
-                       interval.empty() ? "" : " (" + interval + ")");
+    return with_interval({money.value.si(), money.low.si(), money.high.si()}, currency);
 }
 
 /// "48.20012 N 16.30021 E": a ten-thousandth of a degree and less, as a phone takes it.
@@ -104,14 +103,6 @@ std::string expected_text(ground::Lie lie, const engine::LieExpected& expected,
                    percent(expected.wetter_chance) + ": assumed\n";
     }
     return "";
-}
-
-std::string list_text(const std::string& head, const std::vector<std::string>& lines) {
-    std::string text;
-    for (const auto& line : lines) {
-        text += (text.empty() ? head + "\n" : "") + "  " + line + "\n";
-    }
-    return text;
 }
 
 Json zone_json(const ZoneFound& zone) {
