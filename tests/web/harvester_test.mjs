@@ -67,6 +67,8 @@ try {
   const dry = await settings();
   await page.getByTestId('soil-sticky').click();
   await page.waitForFunction((before) => document.querySelector('[data-test=settings]')?.innerText !== before, dry);
+  // Answers to the taps before may still come in between.
+  await page.getByTestId('settings').getByText(/so that sticky soil falls through before the bed/i).first().waitFor();
   const wet = await settings();
   assert.match(dry, /closed guards keep small beets and tails/i, 'closed guards in the dry');
   assert.doesNotMatch(wet, /closed guards/i, 'tined ones in the wet');
