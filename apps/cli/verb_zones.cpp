@@ -10,12 +10,11 @@
 #include "io/ledger_words.hpp"
 #include "io/numbers.hpp"
 #include "io/zones_text.hpp"
+#include "maps/field_ground.hpp"
 #include "maps/geojson.hpp"
 #include "maps/gpx.hpp"
-#include "maps/iso11783_read.hpp"
 #include "maps/iso11783_write.hpp"
 #include "maps/kml.hpp"
-#include "maps/map_file.hpp"
 #include "maps/zip.hpp"
 #include "maps/zone_outline.hpp"
 #include "season_options.hpp"
@@ -73,6 +72,9 @@ Result<Files> read_files(const std::string& file) {
     }
     files.names.push_back(file);
     files.bytes.push_back(std::move(*bytes));
+    if (maps::is_zip(files.bytes.front())) {
+        return files;  // with all that belongs to it inside
+    }
     const std::filesystem::path path(file);
     for (const char* ending : {".dbf", ".prj", ".cpg"}) {
         auto beside = path;
@@ -90,102 +92,16 @@ Result<Files> read_files(const std::string& file) {
     return files;
 }
 
-/// What was driven on the field of this name in a terminal's task data, as one track.
-Result<ground::Track> logs_of(const maps::TaskDataReading& data, const std::string& file,
-                              const std::string& field) {
-    ground::Track all{.name = file, .fixes = {}, .notes = data.notes};
-    std::size_t tasks = 0;
-    for (const auto& task : data.tasks) {
-        tasks += task.logs.empty() ? 0U : 1U;
-    }
-    for (const auto& task : data.tasks) {
-        if (task.partfield == field || tasks == 1) {
-            for (const auto& log : task.logs) {
-                all.heights_over = log.heights_over;
-                all.fixes.insert(all.fixes.end(), log.fixes.begin(), log.fixes.end());
-                all.notes.insert(all.notes.end(), log.notes.begin(), log.notes.end());
-            }
-        }
-    }
-    if (all.fixes.empty()) {
-        return Problem{ProblemKind::missing,
-                       {.file = file, .line = 0, .field = "TLG"},
-                       "none of its logs is of a field named '" + field + "'",
-                       "give the task data of the field, by its name here"};
-    }
-    return all;
-}
-
-/// Where heights come from: what was driven, or heights that somebody else measured.
-using HeightsReading = std::variant<ground::Track, ground::Heights>;
-
-Result<HeightsReading> read_heights(const std::string& file, const std::string& field) {
+/// What a file on the disk says of a field's ground, by one of the readers of field_ground.hpp.
+template <class Reading>
+Result<Reading> read_ground(const std::string& file, const std::string& field,
+                            Result<Reading> (*read)(std::span<const maps::MapFile>,
+                                                    const std::string&, const maps::MapFacts&)) {
     const auto files = read_files(file);
     if (!files) {
         return files.problems();
     }
-    if (maps::is_zip(files->bytes.front())) {
-        const auto data = maps::read_task_data_zip(files->bytes.front(), file);
-        if (!data) {
-            return data.problems();
-        }
-        auto logs = logs_of(*data, file, field);
-        if (!logs) {
-            return logs.problems();
-        }
-        return HeightsReading(std::move(*logs));
-    }
-    auto reading = maps::read_map_file(files->maps());
-    if (!reading) {
-        return reading.problems();
-    }
-    if (auto* track = std::get_if<ground::Track>(&*reading)) {
-        return HeightsReading(std::move(*track));
-    }
-    if (auto* heights = std::get_if<ground::Heights>(&*reading)) {
-        return HeightsReading(std::move(*heights));
-    }
-    return Problem{ProblemKind::input,
-                   {.file = file, .line = 0, .field = "--log"},
-                   "this is a file of borders, without heights",
-                   "give it as --boundary, and a receiver's log or a grid of heights as --log"};
-}
-
-/// The border in a file: its only area, or the one of the field's name.
-Result<ground::Area> read_boundary(const std::string& file, const std::string& field) {
-    const auto files = read_files(file);
-    if (!files) {
-        return files.problems();
-    }
-    std::vector<maps::NamedArea> areas;
-    if (maps::is_zip(files->bytes.front())) {
-        auto data = maps::read_task_data_zip(files->bytes.front(), file);
-        if (!data) {
-            return data.problems();
-        }
-        areas = std::move(data->partfields);
-    } else {
-        auto reading = maps::read_map_file(files->maps());
-        if (!reading) {
-            return reading.problems();
-        }
-        if (auto* found = std::get_if<maps::AreasReading>(&*reading)) {
-            areas = std::move(found->areas);
-        }
-    }
-    std::string names;
-    for (auto& one : areas) {
-        if (one.name == field || areas.size() == 1) {
-            return std::move(one.area);
-        }
-        names += (names.empty() ? "" : ", ") + one.name;
-    }
-    return Problem{ProblemKind::missing,
-                   {.file = file, .line = 0, .field = "name"},
-                   names.empty() ? "it holds no border of a field"
-                                 : "none of its areas is named '" + field + "'",
-                   names.empty() ? "give a file with the field's border"
-                                 : "name the field as one of: " + names};
+    return read(files->maps(), field, {});
 }
 
 /// The zones in the form that a file's name asks for.
@@ -225,7 +141,7 @@ int show_zones(const ZonesOptions& options) {
         return result.ok();
     };
     const auto season = load_season(options.season);
-    const auto heights = read_heights(options.log, options.field);
+    const auto heights = read_ground(options.log, options.field, maps::read_heights);
     const auto width = number_of("--width", options.width, 0.3, 30.0);
     const auto cell = number_of("--cell", options.cell, 1.0, 50.0);
     const auto at = chosen_instant(options.at);
@@ -236,9 +152,12 @@ int show_zones(const ZonesOptions& options) {
     take(at);
     ground::SurfaceWish wish;
     if (!options.boundary.empty()) {
-        const auto boundary = read_boundary(options.boundary, options.field);
-        if (take(boundary)) {
-            wish.boundary = *boundary;
+        const auto border = read_ground(options.boundary, options.field, maps::read_border);
+        if (take(border)) {
+            wish.boundary = border->area;
+            for (const auto& note : border->notes) {
+                fmt::print(stderr, "{}: {}\n", options.boundary, note);
+            }
         }
     }
     engine::ZonesQuestion question{.field = options.field};

@@ -28,33 +28,40 @@ std::size_t corners_of(const ground::Area& area) {
 
 }  // namespace
 
-void AreaIntake::take(NamedArea area, Where where) {
-    where.file = file_;
-    const std::size_t corners = corners_of(area.area);
+bool AreaOrder::put(ground::Area& area, const Where& where, io::ProblemList& problems,
+                    double least_m2) {
+    const std::size_t corners = corners_of(area);
     const bool was_too_many = corners_ > kMostCorners;
     corners_ += corners;
     if (was_too_many) {
-        return;  // which was told
+        return false;  // which was told
     }
     if (corners > kMostOfArea || corners_ > kMostCorners) {
         const bool is_one = corners > kMostOfArea;
-        problems_.add({ProblemKind::limit, std::move(where),
-                       std::string(is_one ? "this area" : "the file") + " has more than " +
-                           std::to_string(is_one ? kMostOfArea : kMostCorners) + " corners",
-                       is_one ? "simplify its border" : "save fewer areas at once"});
-        return;
+        problems.add({ProblemKind::limit, where,
+                      std::string(is_one ? "this area" : "the file") + " has more than " +
+                          std::to_string(is_one ? kMostOfArea : kMostCorners) + " corners",
+                      is_one ? "simplify its border" : "save fewer areas at once"});
+        return false;
     }
-    for (auto& polygon : area.area) {
+    for (auto& polygon : area) {
         leave_out_repeated(polygon.outer);
         for (auto& hole : polygon.holes) {
             leave_out_repeated(hole);
         }
     }
-    if (!look_through(area.area, where, order_, problems_)) {
-        return;
+    if (!look_through(area, where, order_, problems, least_m2)) {
+        return false;
     }
-    turned_ += turn_rings(area.area);
-    areas_.push_back(std::move(area));
+    turned_ += turn_rings(area);
+    return true;
+}
+
+void AreaIntake::take(NamedArea area, Where where) {
+    where.file = file_;
+    if (order_.put(area.area, where, problems_)) {
+        areas_.push_back(std::move(area));
+    }
 }
 
 Result<AreasReading> AreaIntake::finish() && {
@@ -71,8 +78,8 @@ Result<AreasReading> AreaIntake::finish() && {
     if (!problems_.empty()) {
         return std::move(problems_).take();
     }
-    if (turned_ > 0) {
-        notes_.push_back(counted(turned_, "ring", "rings") +
+    if (order_.turned() > 0) {
+        notes_.push_back(counted(order_.turned(), "ring", "rings") +
                          " turned round: outer rings run counter-clockwise, holes clockwise");
     }
     for (const auto& [kind, count] : passed_over_) {

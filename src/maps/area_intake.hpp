@@ -1,5 +1,5 @@
-// What all readers of areas hand their rings to: it puts them in order, looks them through, and
-// gives back all areas of a file or everything that is wrong with them.
+// What all readers of areas hand their rings to: they are put in order and looked through, and
+// come back as all areas of a file or everything that is wrong with them.
 #pragma once
 
 #include <cstddef>
@@ -11,6 +11,24 @@
 #include "maps/validity.hpp"
 
 namespace beetwright::maps {
+
+/// Puts the rings of a file's areas in order, and looks each through.
+class AreaOrder {
+ public:
+    explicit AreaOrder(NumberOrder order) : order_(order) {}
+
+    /// Whether the area is in order; its rings then run as they should, each corner once. What is
+    /// wrong with it goes to the problems, at `where`.
+    bool put(ground::Area& area, const Where& where, io::ProblemList& problems,
+             double least_m2 = kLeastField_m2);
+    /// Rings turned round so far.
+    [[nodiscard]] std::size_t turned() const { return turned_; }
+
+ private:
+    NumberOrder order_;
+    std::size_t turned_ = 0;
+    std::size_t corners_ = 0;
+};
 
 class AreaIntake {
  public:
@@ -30,13 +48,11 @@ class AreaIntake {
 
  private:
     std::string file_;
-    NumberOrder order_;
+    AreaOrder order_;
     io::ProblemList problems_;
     std::vector<NamedArea> areas_;
     std::vector<std::string> notes_;
     std::map<std::string, std::size_t> passed_over_;
-    std::size_t turned_ = 0;
-    std::size_t corners_ = 0;
 };
 
 /// The name among what a file says of an area, by the members that programs write it to; empty

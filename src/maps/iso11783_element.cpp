@@ -13,6 +13,8 @@
 namespace beetwright::maps {
 namespace {
 
+constexpr double kPole_deg = 90.0;
+constexpr double kDateLine_deg = 180.0;
 constexpr std::size_t kMostQuoted = 40;
 constexpr std::size_t kMostCompared = 50'000'000;  ///< sides looked at for the holes of a polygon
 
@@ -28,6 +30,16 @@ std::string quoted(std::string_view text) {
 
 std::string range(const std::string& least, const std::string& most) {
     return "write a number from " + least + " to " + most;
+}
+
+/// Whether north and east of a point are on earth only the other way round.
+bool is_swapped(const XmlElement& point) {
+    const auto within = [&](std::string_view attribute, double most) {
+        const auto value = trimmed(point.attribute(attribute).value_or(""));
+        const auto read = io::leading_decimal(value);
+        return read && read->length == value.size() && std::abs(read->value) <= most;
+    };
+    return !within("C", kPole_deg) && within("C", kDateLine_deg) && within("D", kPole_deg);
 }
 
 /// Whether a ring goes round a position: an odd number of its sides is crossed going east.
@@ -213,13 +225,22 @@ void ElementReader::add_polygon(const XmlElement& polygon, ground::Area& area) {
 }
 
 ground::Ring ElementReader::ring(const XmlElement& line) {
-    constexpr double kPole_deg = 90.0;
-    constexpr double kDateLine_deg = 180.0;
     constexpr std::size_t kFewest = 3;
     ground::Ring ring;
     bool is_whole = true;
+    bool is_told = false;
     for (const auto& point : line.children) {
         if (point.name != "PNT") {
+            continue;
+        }
+        if (is_swapped(point)) {
+            if (!is_told) {  // the others are wrong in the same way
+                wrong(point, "C", quoted(text(point, "C")) + " is no latitude",
+                      "C (north) and D (east) are probably swapped: write the latitude as C, the "
+                      "longitude as D");
+            }
+            is_told = true;
+            is_whole = false;
             continue;
         }
         const auto north = decimal(point, "C", -kPole_deg, kPole_deg);

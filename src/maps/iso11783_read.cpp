@@ -5,6 +5,7 @@
 #include <set>
 
 #include "base/lower_case.hpp"
+#include "maps/area_intake.hpp"
 #include "maps/ddi.hpp"
 #include "maps/iso11783_element.hpp"
 #include "maps/iso11783_grid.hpp"
@@ -17,13 +18,17 @@ constexpr std::string_view kMainFile = "taskdata.xml";
 constexpr std::size_t kMostFixes = 1'000'000;
 constexpr std::int64_t kMostCode = 254;
 
+bool is_main(const std::string& lower_name) {
+    return lower_name == kMainFile || lower_name.ends_with("/" + std::string(kMainFile));
+}
+
 /// The files beside TASKDATA.XML, by name; letters of any size, for terminals differ.
 class TaskFiles {
  public:
     explicit TaskFiles(std::span<const NamedFile> files) {
         for (const auto& file : files) {
             const auto name = lower_case(file.name);
-            if (name == kMainFile || name.ends_with("/" + std::string(kMainFile))) {
+            if (is_main(name)) {
                 mains_.push_back(&file);
             }
             if (!by_name_.emplace(name, &file).second) {
@@ -164,13 +169,27 @@ class TaskDataReader {
         }
     }
 
+    /// The polygons of an element, put in order; what is wrong with them is said of the element.
+    ground::Area area_of(ElementReader& reader, const XmlElement& element, PolygonType type,
+                         double least_m2) {
+        const auto before = problems_.count();
+        auto area = reader.area(element, type, other_polygons_);
+        if (!area.empty() && problems_.count() == before) {
+            const Where where{
+                .file = reader.file(), .line = element.line, .field = std::string(element.name)};
+            order_.put(area, where, problems_, least_m2);
+        }
+        return area;
+    }
+
     void take_partfields(ElementReader& reader, const XmlElement& from) {
         for (const auto& child : from.children) {
             if (child.name != "PFD") {
                 continue;
             }
-            NamedArea partfield{.name = ElementReader::text(child, "C"),
-                                .area = reader.area(child, PolygonType::boundary, other_polygons_)};
+            NamedArea partfield{
+                .name = ElementReader::text(child, "C"),
+                .area = area_of(reader, child, PolygonType::boundary, kLeastField_m2)};
             if (partfield.area.empty()) {
                 reading_.notes.push_back("partfield '" + partfield.name +
                                          "' has no boundary, and is left out");
@@ -244,10 +263,9 @@ class TaskDataReader {
 
     void take_zone(ElementReader& reader, const XmlElement& element, FieldTask& task) {
         const auto code = reader.whole(element, "A", 0, kMostCode);
-        TreatmentZone zone{
-            .code = static_cast<int>(code.value_or(0)),
-            .name = ElementReader::text(element, "B"),
-            .area = reader.area(element, PolygonType::treatment_zone, other_polygons_)};
+        TreatmentZone zone{.code = static_cast<int>(code.value_or(0)),
+                           .name = ElementReader::text(element, "B"),
+                           .area = area_of(reader, element, PolygonType::treatment_zone, 0.0)};
         for (const auto& child : element.children) {
             if (child.name != "PDV") {
                 continue;
@@ -307,9 +325,15 @@ class TaskDataReader {
     XmlRoom xml_room_;
     std::size_t room_ = kMostFixes;
     int other_polygons_ = 0;
+    AreaOrder order_{NumberOrder::latitude_first};
 };
 
 }  // namespace
+
+bool holds_task_data(std::span<const NamedFile> files) {
+    return std::ranges::any_of(
+        files, [](const NamedFile& file) { return is_main(lower_case(file.name)); });
+}
 
 Result<TaskDataReading> read_task_data(std::span<const NamedFile> files,
                                        const TaskDataFacts& facts) {
@@ -343,14 +367,10 @@ Result<TaskDataReading> read_task_data_zip(std::string_view bytes, const std::st
         return files.problems();
     }
     auto reading = read_task_data(*files, facts);
-    if (reading) {
-        return reading;
+    if (!reading) {
+        return problems_within(reading.problems(), file);
     }
-    auto problems = reading.problems();
-    for (auto& problem : problems) {
-        problem.where.file = problem.where.file.empty() ? file : file + "/" + problem.where.file;
-    }
-    return problems;
+    return reading;
 }
 
 }  // namespace beetwright::maps

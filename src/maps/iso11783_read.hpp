@@ -76,6 +76,8 @@ struct TaskDataFacts {
     std::chrono::minutes clock{0};
 };
 
+/// Whether a file TASKDATA.XML is among these.
+bool holds_task_data(std::span<const NamedFile> files);
 /// Reads TASKDATA.XML, in letters of any size and in any one folder, and what it names beside it.
 /// All of it, or every problem found.
 Result<TaskDataReading> read_task_data(std::span<const NamedFile> files,

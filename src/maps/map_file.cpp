@@ -64,14 +64,6 @@ std::string_view beside(std::span<const MapFile> files, const MapFile& of,
     return {};
 }
 
-/// Files that are never a map by themselves.
-bool is_companion(const MapFile& file) {
-    constexpr std::array<std::string_view, 10> kEndings{".dbf", ".prj", ".cpg", ".shx", ".sbn",
-                                                        ".sbx", ".qix", ".qpj", ".xml", ".tfw"};
-    return std::ranges::find(kEndings, split(file.name).ending) != kEndings.end() &&
-           kind_of(file) == MapKind::unknown;
-}
-
 Problem not_known(const MapFile& file) {
     const auto text = file.bytes;
     std::string what = "this is no file of a map that is read here";
@@ -124,6 +116,13 @@ MapKind kind_of(const MapFile& file) {
         return MapKind::point_table;
     }
     return looks_like_nmea(bytes) ? MapKind::nmea : MapKind::unknown;
+}
+
+bool is_companion(const MapFile& file) {
+    constexpr std::array<std::string_view, 10> kEndings{".dbf", ".prj", ".cpg", ".shx", ".sbn",
+                                                        ".sbx", ".qix", ".qpj", ".xml", ".tfw"};
+    return std::ranges::find(kEndings, split(file.name).ending) != kEndings.end() &&
+           kind_of(file) == MapKind::unknown;
 }
 
 Result<MapReading> read_map_file(std::span<const MapFile> files, const MapFacts& facts) {

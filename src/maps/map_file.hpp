@@ -23,6 +23,8 @@ enum class MapKind { geojson, shapefile, nmea, point_table, ascii_grid, geotiff,
 
 /// What this file is by itself.
 MapKind kind_of(const MapFile& file);
+/// Whether it is no map, but ends as one of those that programs put beside one.
+bool is_companion(const MapFile& file);
 
 using MapReading = std::variant<AreasReading, ground::Track, ground::Heights>;
 

@@ -24,8 +24,9 @@ constexpr double kThinnest_m = 1e-3;
 
 class Looking {
  public:
-    Looking(const Area& area, const Where& where, NumberOrder order, io::ProblemList& problems)
-        : area_(area), where_(where), order_(order), problems_(problems) {}
+    Looking(const Area& area, const Where& where, NumberOrder order, io::ProblemList& problems,
+            double least_m2)
+        : area_(area), where_(where), order_(order), problems_(problems), least_m2_(least_m2) {}
 
     bool is_in_order() {
         const std::size_t before = problems_.count();
@@ -186,7 +187,7 @@ class Looking {
         if (m2 > kMostField_m2) {
             tell("this covers " + hectares + ", more than any field" + stray_corner(flat),
                  "look for a corner that was mistyped, or for latitudes and longitudes swapped");
-        } else if (m2 < kLeastField_m2) {
+        } else if (m2 < least_m2_) {
             tell("this covers " + hectares + ", less than a machine can turn on",
                  "look for corners that were mistyped or cut off, or leave it out");
         }
@@ -240,13 +241,14 @@ class Looking {
     const Where& where_;
     NumberOrder order_;
     io::ProblemList& problems_;
+    double least_m2_;
 };
 
 }  // namespace
 
 bool look_through(const Area& area, const Where& where, NumberOrder order,
-                  io::ProblemList& problems) {
-    return Looking(area, where, order, problems).is_in_order();
+                  io::ProblemList& problems, double least_m2) {
+    return Looking(area, where, order, problems, least_m2).is_in_order();
 }
 
 }  // namespace beetwright::maps

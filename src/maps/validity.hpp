@@ -15,8 +15,8 @@ inline constexpr double kLeastField_m2 = 0.01 * 1e4;
 enum class NumberOrder { latitude_first, longitude_first, projected };
 
 /// Adds every problem of the area, each at `where`; whether there was none. Rings hold each corner
-/// once (rings.hpp).
+/// once (rings.hpp). A field is not smaller than `least_m2`; a zone may be.
 bool look_through(const ground::Area& area, const Where& where, NumberOrder order,
-                  io::ProblemList& problems);
+                  io::ProblemList& problems, double least_m2 = kLeastField_m2);
 
 }  // namespace beetwright::maps

@@ -290,6 +290,14 @@ Result<std::vector<NamedFile>> read_zip(std::string_view bytes, const std::strin
     return ZipReader(file, limits).read(bytes);
 }
 
+Problems problems_within(Problems problems, const std::string& archive) {
+    for (auto& problem : problems) {
+        auto& file = problem.where.file;
+        file = file.empty() ? archive : archive + "/" + file;
+    }
+    return problems;
+}
+
 Result<std::string> write_zip(std::span<const NamedFile> files) {
     require(!files.empty(), "an archive has something in it");
     ZipError error;

@@ -40,6 +40,9 @@ bool is_zip(std::string_view bytes);
 Result<std::vector<NamedFile>> read_zip(std::string_view bytes, const std::string& file,
                                         const ZipLimits& limits = {});
 
+/// Names the archive before the files in it: "fields.zip/north/fields.shp".
+Problems problems_within(Problems problems, const std::string& archive);
+
 /// An archive of these files, one at least, whose names differ. The same files make the same bytes:
 /// every file is dated 1 January 1980, the first day that an archive can name.
 Result<std::string> write_zip(std::span<const NamedFile> files);

@@ -81,9 +81,9 @@ TEST(TaskData, PartfieldsHaveBoundariesAndNames) {
 
 TEST(TaskData, SeveralOuterRingsOfAPolygonGetTheHolesThatLieInThem) {
     const auto reading = read({task_data_with(
-        boundary(ring_element(1, {{"53.1", "8.2"}, {"53.1", "8.3"}, {"53.2", "8.2"}}) +
-                 ring_element(2, {{"54.12", "8.22"}, {"54.13", "8.22"}, {"54.12", "8.23"}}) +
-                 ring_element(1, {{"54.1", "8.2"}, {"54.1", "8.3"}, {"54.2", "8.2"}})))});
+        boundary(ring_element(1, {{"53.1", "8.2"}, {"53.1", "8.25"}, {"53.2", "8.2"}}) +
+                 ring_element(2, {{"54.12", "8.22"}, {"54.13", "8.22"}, {"54.12", "8.21"}}) +
+                 ring_element(1, {{"54.1", "8.2"}, {"54.1", "8.25"}, {"54.2", "8.2"}})))});
     ASSERT_EQ(reading.partfields.size(), 1U);
     const auto& area = reading.partfields[0].area;
     ASSERT_EQ(area.size(), 2U);
@@ -194,8 +194,8 @@ TEST(TaskData, AGridMayHaveValuesForEachCell) {
 
 TEST(TaskData, ProblemsSayFileLineElementAndAttribute) {
     EXPECT_EQ(
-        refusal_of(boundary(ring_element(1, {{"53.1", "8.2"}, {"95", "8.3"}, {"53,2", "8"}}))),
-        "TASKDATA/TASKDATA.XML:3, PNT C: '95' is out of place. write a number from -90 to 90, "
+        refusal_of(boundary(ring_element(1, {{"53.1", "8.2"}, {"195", "8.3"}, {"53,2", "8"}}))),
+        "TASKDATA/TASKDATA.XML:3, PNT C: '195' is out of place. write a number from -90 to 90, "
         "with a point for decimals\n"
         "TASKDATA/TASKDATA.XML:3, PNT C: '53,2' is out of place. write a number from -90 to "
         "90, with a point for decimals\n");
@@ -223,6 +223,45 @@ TEST(TaskData, ProblemsSayFileLineElementAndAttribute) {
                 "GRD E: the grid has 10000000000 cells");
     expect_said(refusal_of("<TSK A=\"TSK1\" G=\"1\" H=\"none\"/>"),
                 "TSK H: 'none' is out of place");
+}
+
+TEST(TaskData, RingsAreLookedThroughAsOtherBordersAre) {
+    const auto crossing =
+        ring_element(1, {{"53.1", "8.2"}, {"53.11", "8.21"}, {"53.1", "8.21"}, {"53.11", "8.2"}});
+    expect_said(refusal_of(boundary(crossing)),
+                "TASKDATA/TASKDATA.XML:3, PFD: the border crosses itself or another of its rings "
+                "at 53.105000, 8.205000. put its corners in the order");
+    expect_said(refusal_of(task("<TZN A=\"1\"><PLN A=\"2\">" + crossing + "</PLN></TZN>")),
+                "TZN: the border crosses itself");
+    expect_said(refusal_of(boundary(ring_element(1, {{"0", "0"}, {"0", "0.01"}, {"0.01", "0"}}))),
+                "PFD: corner 1 of the outer ring is at latitude 0, longitude 0");
+    // Of a ring with north and east swapped, one corner is told.
+    EXPECT_EQ(refusal_of(boundary(
+                  ring_element(1, {{"-98.2", "39.1"}, {"-98.21", "39.1"}, {"-98.2", "39.2"}}))),
+              "TASKDATA/TASKDATA.XML:3, PNT C: '-98.2' is no latitude. C (north) and D (east) are "
+              "probably swapped: write the latitude as C, the longitude as D\n");
+}
+
+TEST(TaskData, RingsRunAsTheyShould) {
+    const auto reading = read({task_data_with(
+        boundary(ring_element(1, {{"53.1", "8.2"}, {"53.2", "8.2"}, {"53.1", "8.3"}}) +
+                 ring_element(2, {{"53.11", "8.21"}, {"53.11", "8.22"}, {"53.12", "8.21"}})))});
+    ASSERT_EQ(reading.partfields.size(), 1U);
+    const ground::Area area{
+        {{{53.1, 8.3}, {53.2, 8.2}, {53.1, 8.2}}, {{{53.12, 8.21}, {53.11, 8.22}, {53.11, 8.21}}}}};
+    EXPECT_EQ(reading.partfields[0].area, area);
+    EXPECT_TRUE(reading.notes.empty());  // the standard has no order of its own
+}
+
+TEST(TaskData, AZoneMayBeSmallerThanAField) {
+    // 11 m by 7 m, halved.
+    const auto small = ring_element(1, {{"53.1", "8.2"}, {"53.1", "8.2001"}, {"53.1001", "8.2"}});
+    EXPECT_EQ(read({task_data_with(task("<TZN A=\"1\"><PLN A=\"2\">" + small + "</PLN></TZN>"))})
+                  .tasks.at(0)
+                  .zones.at(0)
+                  .area.size(),
+              1U);
+    expect_said(refusal_of(boundary(small)), "less than a machine can turn on");
 }
 
 TEST(TaskData, WhatIsNotItIsRefused) {

@@ -107,6 +107,9 @@ TEST(TaskDataWritten, ComesBackWithPositionsOfAnyPlaces) {
     for (auto& zone : plan.zones) {
         for (auto& polygon : zone.area) {
             move(polygon.outer, 1e-3 * zone.number);
+            for (auto& hole : polygon.holes) {
+                move(hole, 1e-3 * zone.number);
+            }
         }
     }
     const auto reading = read_back(written(plan));
