@@ -37,6 +37,11 @@ void remove_season_file(const std::string& path) {
     }
 }
 
+Instant now() {
+    return std::chrono::time_point_cast<std::chrono::milliseconds>(
+        std::chrono::system_clock::now());
+}
+
 Result<Done> make_season_file(const std::string& path, Day first_day) {
     std::error_code error;
     if (std::filesystem::exists(path, error)) {

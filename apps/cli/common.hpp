@@ -27,6 +27,9 @@ Problem said_of(const std::string& option, const Problems& problems);
 /// What now is, by `--at`; nothing where it was not said.
 Result<std::optional<Instant>> chosen_instant(const std::string& words);
 
+/// The clock's.
+Instant now();
+
 /// Makes a season file that holds no field yet: named after the file, of no currency, its campaign
 /// beginning on this day. Problem: there is such a file.
 Result<Done> make_season_file(const std::string& path, Day first_day);

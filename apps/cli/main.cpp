@@ -22,6 +22,7 @@ int run(int argc, char** argv) {
     cli::add_pile(program);
     cli::add_sky(program);
     cli::add_zones(program);
+    cli::add_ground(program);
     cli::add_weather(program);
     cli::add_serve(program);
     cli::add_backup(program);

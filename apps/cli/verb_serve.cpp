@@ -51,11 +51,6 @@ std::string quotable(const std::string& text) {
     return out;
 }
 
-Instant now() {
-    return std::chrono::time_point_cast<std::chrono::milliseconds>(
-        std::chrono::system_clock::now());
-}
-
 /// One line of JSON on standard error for each answer. Where that cannot be written, as to a full
 /// disk, people are answered all the same.
 void log_line(const http::Exchange& exchange) {
@@ -162,6 +157,10 @@ int serve(const ServeOptions& options) {
     if (!photos) {
         return tell(photos.problems());
     }
+    const auto grounds = app::Grounds::open(options.season);
+    if (!grounds) {
+        return tell(grounds.problems());
+    }
     const auto front = options.behind_tls ? app::Front::tls : app::Front::nothing;
     app::Access access = *people ? app::Access(**people, front) : app::Access::open();
     app::Metrics metrics;
@@ -183,7 +182,8 @@ int serve(const ServeOptions& options) {
                                   .connections = connections,
                                   .photos = photos->get(),
                                   .jobs = &jobs,
-                                  .job_bytes = options.job_memory_MB * 1'000'000});
+                                  .job_bytes = options.job_memory_MB * 1'000'000,
+                                  .grounds = grounds->get()});
     http::ServerOptions server_options;
     server_options.address = options.address;
     server_options.port = options.port;

@@ -1,21 +1,20 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <memory>
 #include <variant>
 #include <vector>
 
+#include "app/grounds.hpp"
 #include "common.hpp"
 #include "engine/zones_question.hpp"
 #include "io/ledger_words.hpp"
 #include "io/numbers.hpp"
 #include "io/zones_text.hpp"
-#include "maps/field_ground.hpp"
-#include "maps/geojson.hpp"
-#include "maps/gpx.hpp"
-#include "maps/iso11783_write.hpp"
-#include "maps/kml.hpp"
-#include "maps/zip.hpp"
+#include "map_files.hpp"
+#include "maps/kept_zones.hpp"
+#include "maps/zone_files.hpp"
 #include "maps/zone_outline.hpp"
 #include "season_options.hpp"
 #include "verbs.hpp"
@@ -31,7 +30,10 @@ struct ZonesOptions : SeasonOptions {
     std::string cell;
     std::string slice_in;
     std::string out;
+    bool keep = false;
 };
+
+constexpr double kCell_m = 5.0;
 
 /// A number with bounds; nothing where none was given.
 Result<std::optional<double>> number_of(const std::string& option, const std::string& words,
@@ -49,87 +51,86 @@ Result<std::optional<double>> number_of(const std::string& option, const std::st
     return std::optional<double>(*number);
 }
 
-/// A file with those that stand beside it and belong to it.
-struct Files {
-    std::vector<std::string> names;
-    std::vector<std::string> bytes;
-
-    [[nodiscard]] std::vector<maps::MapFile> maps() const {
-        std::vector<maps::MapFile> all;
-        for (std::size_t i = 0; i < names.size(); ++i) {
-            all.push_back({names[i], bytes[i]});
-        }
-        return all;
-    }
-};
-
-/// Of a shapefile, or a grid whose system stands beside it, the companions are found by their name.
-Result<Files> read_files(const std::string& file) {
-    Files files;
-    auto bytes = read_file(file);
-    if (!bytes) {
-        return bytes.problems();
-    }
-    files.names.push_back(file);
-    files.bytes.push_back(std::move(*bytes));
-    if (maps::is_zip(files.bytes.front())) {
-        return files;  // with all that belongs to it inside
-    }
-    const std::filesystem::path path(file);
-    for (const char* ending : {".dbf", ".prj", ".cpg"}) {
-        auto beside = path;
-        beside.replace_extension(ending);
-        std::error_code none;
-        if (beside != path && std::filesystem::is_regular_file(beside, none)) {
-            auto more = read_file(beside.string());
-            if (!more) {
-                return more.problems();
-            }
-            files.names.push_back(beside.string());
-            files.bytes.push_back(std::move(*more));
-        }
-    }
-    return files;
-}
-
-/// What a file on the disk says of a field's ground, by one of the readers of field_ground.hpp.
-template <class Reading>
-Result<Reading> read_ground(const std::string& file, const std::string& field,
-                            Result<Reading> (*read)(std::span<const maps::MapFile>,
-                                                    const std::string&, const maps::MapFacts&)) {
-    const auto files = read_files(file);
-    if (!files) {
-        return files.problems();
-    }
-    return read(files->maps(), field, {});
-}
-
 /// The zones in the form that a file's name asks for.
 Result<std::string> written(const maps::ZonePlan& plan, const std::string& file) {
-    const auto ending = std::filesystem::path(file).extension();
-    if (ending == ".kml") {
-        return maps::write_kml(plan);
+    const auto forms = maps::zone_forms();
+    auto ending = std::filesystem::path(file).extension().string();
+    ending = ending == ".json" ? ".geojson" : ending;
+    const auto form = std::ranges::find(forms, ending, &maps::ZoneForm::ending);
+    if (form == forms.end()) {
+        return Problem{ProblemKind::input,
+                       {.file = "", .line = 0, .field = "--out"},
+                       "'" + ending + "' is no form that zones are written in",
+                       "name the file .geojson, .kml, .gpx, or .zip for ISO 11783-10 task data"};
     }
-    if (ending == ".gpx") {
-        return maps::write_gpx(plan);
+    auto made = form->write(plan, {.version = BEETWRIGHT_VERSION});
+    if (!made) {
+        return made.problems();
     }
-    if (ending == ".geojson" || ending == ".json") {
-        return maps::write_geojson(plan);
+    for (const auto& note : made->notes) {
+        fmt::print(stderr, "{}: {}\n", file, note);
     }
-    if (ending == ".zip") {
-        auto data = maps::write_task_data(plan, {.version = BEETWRIGHT_VERSION});
-        if (!data) {
-            return data.problems();
+    return std::move(made->bytes);
+}
+
+/// A season file that keeps fields' ground.
+Result<std::unique_ptr<app::Grounds>> grounds_of(const std::string& season) {
+    std::error_code error;
+    if (std::filesystem::is_directory(season, error)) {
+        return Problem{ProblemKind::input,
+                       {.file = season, .line = 0, .field = "--season"},
+                       "a folder of tables keeps no heights and no zones",
+                       "name a season file, or say --log"};
+    }
+    return app::Grounds::open(season);
+}
+
+/// The ground as the log and the border say it, or as the season file keeps it.
+Result<app::Grounds::SurfaceHeld> surface_for(const ZonesOptions& options, double cell_m) {
+    if (options.log.empty()) {
+        const auto grounds = grounds_of(options.season);
+        return grounds ? (*grounds)->surface(options.field) : grounds.problems();
+    }
+    ground::SurfaceWish wish{.cell_m = cell_m};
+    Problems problems;
+    const auto heights = read_ground(options.log, options.field, maps::read_heights);
+    if (!heights) {
+        problems = heights.problems();
+    }
+    if (!options.boundary.empty()) {
+        const auto border = read_ground(options.boundary, options.field, maps::read_border);
+        if (!border) {
+            problems.insert(problems.end(), border.problems().begin(), border.problems().end());
+        } else {
+            wish.boundary = border->area;
+            for (const auto& note : border->notes) {
+                fmt::print(stderr, "{}: {}\n", options.boundary, note);
+            }
         }
-        for (const auto& note : data->notes) {
-            fmt::print(stderr, "{}: {}\n", file, note);
-        }
-        return std::move(data->zip);
     }
-    return Problem{ProblemKind::input,
-                   {.file = "", .line = 0, .field = "--out"},
-                   "'" + ending.string() + "' is no form that zones are written in",
-                   "name the file .geojson, .kml, .gpx, or .zip for ISO 11783-10 task data"};
+    if (!problems.empty()) {
+        return problems;
+    }
+    auto surface =
+        std::visit([&](const auto& one) { return ground::surface_of(one, wish); }, *heights);
+    if (!surface) {
+        return surface.problems();
+    }
+    return std::make_shared<const ground::Surface>(std::move(*surface));
+}
+
+/// Keeps the zones in the season file.
+Result<std::string> keep(const ZonesOptions& options, const ledger::Season& season,
+                         const engine::ZonesAnswer& answer, const maps::ZonePlan& plan) {
+    const auto grounds = grounds_of(options.season);
+    if (!grounds) {
+        return grounds.problems();
+    }
+    return (*grounds)->set(season,
+                           {.part = records::GroundPart::zones,
+                            .field = options.field,
+                            .bytes = maps::kept_zones_text(maps::zones_to_keep(answer, plan))},
+                           Uuid(), now());
 }
 
 int show_zones(const ZonesOptions& options) {
@@ -141,25 +142,13 @@ int show_zones(const ZonesOptions& options) {
         return result.ok();
     };
     const auto season = load_season(options.season);
-    const auto heights = read_ground(options.log, options.field, maps::read_heights);
     const auto width = number_of("--width", options.width, 0.3, 30.0);
     const auto cell = number_of("--cell", options.cell, 1.0, 50.0);
     const auto at = chosen_instant(options.at);
     take(season);
-    take(heights);
     take(width);
     take(cell);
     take(at);
-    ground::SurfaceWish wish;
-    if (!options.boundary.empty()) {
-        const auto border = read_ground(options.boundary, options.field, maps::read_border);
-        if (take(border)) {
-            wish.boundary = border->area;
-            for (const auto& note : border->notes) {
-                fmt::print(stderr, "{}: {}\n", options.boundary, note);
-            }
-        }
-    }
     engine::ZonesQuestion question{.field = options.field};
     if (!options.slice_in.empty()) {
         if (const auto read = io::read_days(options.slice_in)) {
@@ -168,25 +157,27 @@ int show_zones(const ZonesOptions& options) {
             problems.push_back(said_of("--slice-in", read.problems()));
         }
     }
+    const auto surface = surface_for(options, cell ? cell->value_or(kCell_m) : kCell_m);
+    take(surface);
     if (!problems.empty()) {
         return tell(problems);
     }
-    wish.cell_m = cell->value_or(wish.cell_m);
     question.at = *at;
     if (*width) {
         question.width = Length(**width);
     }
-    const auto surface =
-        std::visit([&](const auto& one) { return ground::surface_of(one, wish); }, *heights);
-    if (!surface) {
-        return tell(surface.problems());
-    }
-    const auto answer = engine::ask_zones(*season, *surface, question);
+    const auto answer = engine::ask_zones(*season, **surface, question);
     if (!answer) {
         return tell(answer.problems());
     }
+    const auto plan = maps::plan_of(season->name, **surface, *answer);
+    if (options.keep) {
+        if (const auto kept = keep(options, *season, *answer, plan); !kept) {
+            return tell(kept.problems());
+        }
+    }
     if (!options.out.empty()) {
-        const auto text = written(maps::plan_of(season->name, *surface, *answer), options.out);
+        const auto text = written(plan, options.out);
         if (!text) {
             return tell(text.problems());
         }
@@ -208,10 +199,11 @@ void add_zones(CommandLine& program) {
     auto verb = program.verb(
         "zones", "Into which zones a field's ground parts, and where switching settings pays");
     verb.option("field", options->field, "the field, by its name").required();
-    verb.option("--log", options->log,
-                "what a receiver wrote down while the field was driven, or a grid of heights "
-                "(docs/formats/maps.md), or task data (docs/formats/iso11783.md)")
-        .required();
+    verb.option(
+        "--log", options->log,
+        "what a receiver wrote down while the field was driven, or a grid of heights "
+        "(docs/formats/maps.md), or task data (docs/formats/iso11783.md); without it the heights "
+        "and the border that the season file keeps");
     verb.option("--boundary", options->boundary,
                 "the field's border: GeoJSON, a shapefile, or task data");
     verb.option("--width", options->width, "metres; else by the machine's rows");
@@ -221,6 +213,7 @@ void add_zones(CommandLine& program) {
     verb.option(
         "--out", options->out,
         "writes the zones and their settings here: .geojson, .kml, .gpx, or .zip for task data");
+    verb.flag("--keep", options->keep, "keeps the zones in the season file");
     add_season_options(verb, *options);
     verb.does([options] { return show_zones(*options); });
 }

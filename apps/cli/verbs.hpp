@@ -24,5 +24,6 @@ void add_advise(CommandLine& program);
 void add_pile(CommandLine& program);
 void add_sky(CommandLine& program);
 void add_zones(CommandLine& program);
+void add_ground(CommandLine& program);
 
 }  // namespace beetwright::cli

@@ -17,7 +17,22 @@ struct Wish {
     std::size_t seed = 1;
     std::string units = "metric";
     std::string log;
+    std::string border;
 };
+
+/// Where a file is wanted.
+bool is_written(const std::string& name, const std::string& text) {
+    if (name.empty()) {
+        return true;
+    }
+    std::ofstream file(name, std::ios::binary);
+    file << text;
+    file.close();
+    if (!file) {
+        std::fprintf(stderr, "%s: this cannot be written\n", name.c_str());
+    }
+    return !file.fail();
+}
 
 int write_season(const Wish& wish) {
     namespace demo = beetwright::demo;
@@ -32,14 +47,9 @@ int write_season(const Wish& wish) {
         }
         return 3;
     }
-    if (!wish.log.empty()) {
-        std::ofstream log(wish.log, std::ios::binary);
-        log << demo::receivers_log(wish.seed);
-        log.close();
-        if (!log) {
-            std::fprintf(stderr, "%s: this cannot be written\n", wish.log.c_str());
-            return 3;
-        }
+    if (!is_written(wish.log, demo::receivers_log(wish.seed)) ||
+        !is_written(wish.border, demo::field_border())) {
+        return 3;
     }
     std::printf("%s: %zu fields written to %s\n", invented.season.name.c_str(),
                 invented.season.fields.size(), wish.folder.c_str());
@@ -56,6 +66,7 @@ int run(int argc, char** argv) {
     verb.option("--seed", wish.seed, "another number invents another year").shows_default();
     verb.option("--units", wish.units, "metric or us").one_of({"metric", "us"}).shows_default();
     verb.option("--log", wish.log, "writes here what a receiver noted in Hollow Oak");
+    verb.option("--border", wish.border, "writes here the border of Hollow Oak, as GeoJSON");
     verb.does([&wish] { return write_season(wish); });
     return program.run(argc, argv);
 }

@@ -41,11 +41,41 @@ double height_at(double along_m, double across_m) {
     return height;
 }
 
+// Where the season's weather is from.
+ground::LocalPlane field_plane() {
+    return ground::LocalPlane({54.0, 7.0});
+}
+
+ground::Point in_plane(double along_m, double across_m) {
+    return {std::cos(kDirection_rad) * along_m - std::sin(kDirection_rad) * across_m,
+            std::sin(kDirection_rad) * along_m + std::cos(kDirection_rad) * across_m};
+}
+
 }  // namespace
 
+std::string field_border() {
+    // Metres along and across the passes, from the middle.
+    constexpr std::array<std::array<double, 2>, 7> kCorners{{{-402.0, -251.0},
+                                                             {250.0, -251.0},
+                                                             {402.0, -170.0},
+                                                             {402.0, 248.0},
+                                                             {-60.0, 251.0},
+                                                             {-402.0, 246.0},
+                                                             {-402.0, -251.0}}};
+    const auto plane = field_plane();
+    std::string corners;
+    for (const auto& [along, across] : kCorners) {
+        const auto at = plane.to_earth(in_plane(along, across));
+        corners += (corners.empty() ? "[" : ", [") + fixed_text(at.longitude_deg, 8) + ", " +
+                   fixed_text(at.latitude_deg, 8) + "]";
+    }
+    return "{\"type\": \"Feature\", \"properties\": {\"name\": \"Hollow Oak\"},\n"
+           " \"geometry\": {\"type\": \"Polygon\", \"coordinates\": [[" +
+           corners + "]]}}\n";
+}
+
 std::string receivers_log(std::uint64_t seed) {
-    // Where the season's weather is from.
-    const ground::LocalPlane plane({54.0, 7.0});
+    const auto plane = field_plane();
     RandomStream random(seed, "a receiver in Hollow Oak");
     const Instant begin = *parse_instant("2031-11-10T06:30:00Z");
     std::string text = "# what the receiver on the lifter wrote down in Hollow Oak\n";
@@ -59,10 +89,9 @@ std::string receivers_log(std::uint64_t seed) {
         for (double gone = 0.0; gone <= kLength_m; gone += kSpeed_m_s * kEvery_s) {
             const double along = way * (gone - 0.5 * kLength_m);
             drift_m += 0.004 * random.normal() - 1e-3 * drift_m;
-            const ground::Point at{std::cos(kDirection_rad) * along -
-                                       std::sin(kDirection_rad) * across + 0.03 * random.normal(),
-                                   std::sin(kDirection_rad) * along +
-                                       std::cos(kDirection_rad) * across + 0.03 * random.normal()};
+            auto at = in_plane(along, across);
+            at.east_m += 0.03 * random.normal();
+            at.north_m += 0.03 * random.normal();
             const auto position = plane.to_earth(at);
             const double height = height_at(along, across) + drift_m + 0.03 * random.normal();
             text += to_text(begin + std::chrono::milliseconds(std::llround(1000.0 * since_s)));

@@ -1,5 +1,5 @@
 // What the receiver of a lifting machine wrote down in Hollow Oak: passes up and down over two
-// knolls and a wide hollow, with heights that drift.
+// knolls and a wide hollow, with heights that drift; and the border around it.
 #pragma once
 
 #include <cstdint>
@@ -9,5 +9,8 @@ namespace beetwright::demo {
 
 /// A table of positions with heights, as docs/formats/maps.md has it.
 std::string receivers_log(std::uint64_t seed);
+
+/// The field's border as GeoJSON (RFC 7946): a corner is cut off where a ditch runs.
+std::string field_border();
 
 }  // namespace beetwright::demo

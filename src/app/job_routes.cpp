@@ -7,6 +7,7 @@
 #include "app/answers.hpp"
 #include "app/compression.hpp"
 #include "io/job_questions.hpp"
+#include "io/zones_parameters.hpp"
 
 namespace beetwright::app {
 namespace {
@@ -33,8 +34,8 @@ class OnlyLooking final : public Progress {
 
 class JobRoutes {
  public:
-    JobRoutes(SeasonKeeper& keeper, Jobs& jobs, std::size_t most_bytes)
-        : keeper_(keeper), jobs_(jobs), most_bytes_(most_bytes) {}
+    JobRoutes(SeasonKeeper& keeper, Jobs& jobs, std::size_t most_bytes, Grounds* grounds)
+        : keeper_(keeper), jobs_(jobs), most_bytes_(most_bytes), grounds_(grounds) {}
 
     [[nodiscard]] Response start(const Request& request, const Person& person) const {
         auto wish = io::read_job_wish(request.body);
@@ -111,6 +112,9 @@ class JobRoutes {
  private:
     [[nodiscard]] Result<io::QuestionAnswer> answer(const Snapshot& season, const io::JobWish& wish,
                                                     Progress& progress) const {
+        if (wish.question == io::kZonesQuestion.name) {
+            return zones(season, wish, progress);
+        }
         const auto always_long = io::job_questions();
         if (std::ranges::find(always_long, wish.question, &io::QuestionInfo::name) !=
             always_long.end()) {
@@ -123,9 +127,25 @@ class JobRoutes {
             {.most_draws = kMostDraws, .most_bytes = most_bytes_, .progress = &progress});
     }
 
+    [[nodiscard]] Result<io::QuestionAnswer> zones(const Snapshot& season, const io::JobWish& wish,
+                                                   Progress& progress) const {
+        if (grounds_ == nullptr) {
+            return Problem{ProblemKind::missing,
+                           {.file = "", .line = 0, .field = "question"},
+                           "nothing is kept of fields' ground here",
+                           "ask `beetwright zones` with the field's log"};
+        }
+        auto answer = grounds_->zones(season.season, wish.parameters, progress);
+        if (!answer) {
+            return answer.problems();
+        }
+        return io::QuestionAnswer{io::AnswerForm::json, std::move(*answer)};
+    }
+
     SeasonKeeper& keeper_;
     Jobs& jobs_;
     std::size_t most_bytes_;
+    Grounds* grounds_;
 };
 
 /// What is no id is no job's.
@@ -135,8 +155,9 @@ Uuid id_in(const PathValues& values) {
 
 }  // namespace
 
-void add_job_routes(Access& access, SeasonKeeper& keeper, Jobs& jobs, std::size_t most_bytes) {
-    const JobRoutes routes(keeper, jobs, most_bytes);
+void add_job_routes(Access& access, SeasonKeeper& keeper, Jobs& jobs, std::size_t most_bytes,
+                    Grounds* grounds) {
+    const JobRoutes routes(keeper, jobs, most_bytes, grounds);
     access.add(Method::post, "/api/v1/jobs", Needs::viewer,
                [=](const Request& request, const PathValues&, const Person* person) {
                    return routes.start(request, *person);

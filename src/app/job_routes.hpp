@@ -2,12 +2,15 @@
 #pragma once
 
 #include "app/access.hpp"
+#include "app/grounds.hpp"
 #include "app/jobs.hpp"
 #include "app/season_keeper.hpp"
 
 namespace beetwright::app {
 
-/// `access`, `keeper` and `jobs` outlive the routes. `most_bytes`: memory that one job may take.
-void add_job_routes(Access& access, SeasonKeeper& keeper, Jobs& jobs, std::size_t most_bytes);
+/// All that is handed in outlives the routes. `most_bytes`: memory that one job may take.
+/// `grounds`: who knows fields' ground; null: nobody.
+void add_job_routes(Access& access, SeasonKeeper& keeper, Jobs& jobs, std::size_t most_bytes,
+                    Grounds* grounds);
 
 }  // namespace beetwright::app

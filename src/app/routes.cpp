@@ -5,6 +5,7 @@
 #include "app/answers.hpp"
 #include "app/app_files.hpp"
 #include "app/compression.hpp"
+#include "app/ground_routes.hpp"
 #include "app/job_routes.hpp"
 #include "app/people_routes.hpp"
 #include "app/photo_routes.hpp"
@@ -137,7 +138,10 @@ void add_every_route(Access& access, const Served& served) {
     add_app_routes(access, served.files);
     add_watching_routes(access, served.metrics, served.connections);
     if (served.jobs != nullptr) {
-        add_job_routes(access, served.keeper, *served.jobs, served.job_bytes);
+        add_job_routes(access, served.keeper, *served.jobs, served.job_bytes, served.grounds);
+    }
+    if (served.grounds != nullptr) {
+        add_ground_routes(access, served.keeper, *served.grounds, served.clock);
     }
     if (served.photos != nullptr) {
         add_photo_routes(access, served.keeper, *served.photos, served.clock);

@@ -8,6 +8,7 @@
 #include "app/access.hpp"
 #include "app/answer_cache.hpp"
 #include "app/app_files.hpp"
+#include "app/grounds.hpp"
 #include "app/jobs.hpp"
 #include "app/metrics.hpp"
 #include "app/photo_routes.hpp"
@@ -31,9 +32,10 @@ struct Served {
     std::function<Instant()> clock;
     const Metrics& metrics;
     std::function<std::size_t()> connections;
-    Photos* photos = nullptr;   ///< null: no photographs are taken
-    Jobs* jobs = nullptr;       ///< null: questions that take long are not taken
-    std::size_t job_bytes = 0;  ///< memory that one of them may take; 0: any
+    Photos* photos = nullptr;    ///< null: no photographs are taken
+    Jobs* jobs = nullptr;        ///< null: questions that take long are not taken
+    std::size_t job_bytes = 0;   ///< memory that one of them may take; 0: any
+    Grounds* grounds = nullptr;  ///< null: nothing is kept of fields' ground
 };
 /// Every route that the server has.
 void add_every_route(Access& access, const Served& served);

@@ -78,14 +78,14 @@ Result<std::unique_ptr<HarvesterBasis>> harvester_basis(const ledger::Season& al
     return basis;
 }
 
-ControlReading reading_of(const HarvesterBasis& basis, const harvester::Control& control,
+ControlReading reading_of(const ledger::Machine& owner, const harvester::Control& control,
                           double value) {
     ControlReading reading{.control = control.id(),
                            .words = control.words(),
                            .value = value,
                            .text = control.text(value),
                            .shown = {}};
-    const ledger::OwnControl* own = basis.state->owner->find(control.id());
+    const ledger::OwnControl* own = owner.find(control.id());
     if (own != nullptr && own->has_dial()) {
         if (const auto dial = ledger::dial_of(control, *own)) {
             if (const auto shown = dial->nearest_step(value)) {
@@ -94,6 +94,11 @@ ControlReading reading_of(const HarvesterBasis& basis, const harvester::Control&
         }
     }
     return reading;
+}
+
+ControlReading reading_of(const HarvesterBasis& basis, const harvester::Control& control,
+                          double value) {
+    return reading_of(*basis.state->owner, control, value);
 }
 
 std::vector<std::string> cautions_of_looking() {

@@ -55,6 +55,8 @@ Result<std::unique_ptr<HarvesterBasis>> harvester_basis(const ledger::Season& se
                                                         HarvesterMemory* memory);
 
 /// A control's value as people read it, and on its display where one is bound.
+ControlReading reading_of(const ledger::Machine& owner, const harvester::Control& control,
+                          double value);
 ControlReading reading_of(const HarvesterBasis& basis, const harvester::Control& control,
                           double value);
 

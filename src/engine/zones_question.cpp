@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
-#include <iterator>
 #include <limits>
 #include <map>
 
@@ -15,7 +14,6 @@
 #include "engine/zone_worth.hpp"
 #include "ground/prominence.hpp"
 #include "harvester/entry.hpp"
-#include "num/median.hpp"
 
 namespace beetwright::engine {
 namespace {
@@ -40,13 +38,6 @@ struct Weighed {
     ZoneFound found;
     std::vector<double> gains;  ///< [money], draw by draw
 };
-
-double median_deviation(const ground::Surface& surface) {
-    std::vector<double> known;
-    std::ranges::copy_if(surface.deviation_m, std::back_inserter(known),
-                         [](double deviation) { return std::isfinite(deviation); });
-    return known.empty() ? 0.0 : num::median_of(known);
-}
 
 ground::Position middle_of(const ground::Surface& surface, const std::vector<std::size_t>& cells) {
     ground::Point sum;
@@ -227,7 +218,7 @@ Result<harvester::Settings> settings_everywhere(const HarvesterBasis& basis) {
 /// is noted in the answer.
 std::vector<ground::Patch> pieces_of(const ground::Surface& surface, const HarvesterBasis& basis,
                                      double width_m, double stretch_m, ZonesAnswer& answer) {
-    answer.unsure = Length(median_deviation(surface));
+    answer.unsure = Length(surface.median_deviation_m());
     answer.least_relief = Length(std::max(basis.catalogue.value(ConstantId::ground_least_relief),
                                           kSure * answer.unsure.si()));
     const auto prominence = ground::prominence_of(

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <iterator>
 #include <limits>
 #include <numeric>
 #include <utility>
@@ -10,6 +11,7 @@
 #include "ground/kriging.hpp"
 #include "ground/plane_area.hpp"
 #include "ground/plane_fit.hpp"
+#include "num/median.hpp"
 
 namespace beetwright::ground {
 namespace {
@@ -237,6 +239,13 @@ double Surface::field_m2() const {
     const auto known =
         std::ranges::count_if(height_m, [](double height) { return std::isfinite(height); });
     return static_cast<double>(known) * grid.cell_m * grid.cell_m;
+}
+
+double Surface::median_deviation_m() const {
+    std::vector<double> known;
+    std::ranges::copy_if(deviation_m, std::back_inserter(known),
+                         [](double deviation) { return std::isfinite(deviation); });
+    return known.empty() ? 0.0 : num::median_of(known);
 }
 
 Result<Surface> surface_of(const Track& track, const SurfaceWish& wish) {

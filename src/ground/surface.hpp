@@ -36,7 +36,8 @@ struct Surface {
     double speed_m_s = kNotSaid;
     std::vector<std::string> notes;
 
-    [[nodiscard]] double field_m2() const;  ///< of the cells that are known
+    [[nodiscard]] double field_m2() const;            ///< of the cells that are known
+    [[nodiscard]] double median_deviation_m() const;  ///< of those; 0 where there is none
 };
 
 /// Problems: those of clean(); a track without heights; a boundary that the track does not reach;

@@ -10,6 +10,7 @@
 #include "io/json.hpp"
 #include "io/json_object.hpp"
 #include "io/questions.hpp"
+#include "io/zones_parameters.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -25,6 +26,7 @@ std::vector<const QuestionInfo*> long_questions() {
     for (const auto& question : job_questions()) {
         all.push_back(&question);
     }
+    all.push_back(&kZonesQuestion);
     return all;
 }
 

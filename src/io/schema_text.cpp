@@ -9,6 +9,7 @@
 #include "io/numbers.hpp"
 #include "io/questions.hpp"
 #include "io/season_tables.hpp"
+#include "io/zones_parameters.hpp"
 
 namespace beetwright::io {
 namespace {
@@ -254,6 +255,7 @@ std::string schema_typescript() {
     add(questions());
     text += "} as const;\n\nexport const jobQuestions = {\n";
     add(job_questions());
+    add({&kZonesQuestion, 1});
     return text + "} as const;\n";
 }
 

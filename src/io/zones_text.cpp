@@ -182,7 +182,7 @@ std::string zones_text(const engine::ZonesAnswer& answer, const std::string& cur
     return text;
 }
 
-std::string zones_json(const engine::ZonesAnswer& answer, const std::string& currency) {
+Json zones_answer_json(const engine::ZonesAnswer& answer, const std::string& currency) {
     Json settings = Json::array();
     for (const auto& on : answer.settings) {
         Json readings = Json::array();
@@ -201,7 +201,7 @@ std::string zones_json(const engine::ZonesAnswer& answer, const std::string& cur
                                {"from", transition.from},
                                {"to", transition.to}});
     }
-    const Json json{{"field", answer.field},
+    return {{"field", answer.field},
                     {"machine", answer.machine},
                     {"at", to_text(answer.at)},
                     {"currency", currency},
@@ -223,7 +223,10 @@ std::string zones_json(const engine::ZonesAnswer& answer, const std::string& cur
                     {"notes", answer.notes},
                     {"assumptions", answer.assumptions},
                     {"cautions", answer.cautions}};
-    return json.lines() + "\n";
+}
+
+std::string zones_json(const engine::ZonesAnswer& answer, const std::string& currency) {
+    return zones_answer_json(answer, currency).lines() + "\n";
 }
 
 }  // namespace beetwright::io

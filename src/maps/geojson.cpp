@@ -1,12 +1,11 @@
 #include "maps/geojson.hpp"
 
 #include <array>
-#include <cmath>
 #include <optional>
 
 #include "io/json_read.hpp"
-#include "maps/antimeridian.hpp"
 #include "maps/area_intake.hpp"
+#include "maps/geometry_json.hpp"
 #include "maps/zone_words.hpp"
 
 namespace beetwright::maps {
@@ -238,37 +237,6 @@ class Reader {
 
     AreaIntake& intake_;
 };
-
-/// Millimetres on the ground; rounding does not move a border further than that.
-constexpr double kWritten_deg = 1e-8;
-
-Json ring_json(const ground::Ring& ring) {
-    const auto rounded = [](double degrees) {
-        return std::round(degrees / kWritten_deg) / std::round(1.0 / kWritten_deg);
-    };
-    Json list = Json::array();
-    for (std::size_t k = 0; k <= ring.size(); ++k) {
-        const auto& corner = ring[k % ring.size()];
-        list.push_back(Json::array({rounded(corner.longitude_deg), rounded(corner.latitude_deg)}));
-    }
-    return list;
-}
-
-Json geometry_json(const ground::Area& whole) {
-    const auto area = cut_at_antimeridian(whole);
-    Json polygons = Json::array();
-    for (const auto& polygon : area) {
-        Json rings = Json::array({ring_json(polygon.outer)});
-        for (const auto& hole : polygon.holes) {
-            rings.push_back(ring_json(hole));
-        }
-        polygons.push_back(std::move(rings));
-    }
-    if (area.size() == 1) {
-        return {{"type", "Polygon"}, {"coordinates", polygons.items().front()}};
-    }
-    return {{"type", "MultiPolygon"}, {"coordinates", std::move(polygons)}};
-}
 
 Json feature_json(Json properties, const ground::Area& area) {
     return {{"type", "Feature"},

@@ -65,9 +65,17 @@ class Geos {
     [[nodiscard]] std::optional<PlaneFlaw> flaw(const GEOSGeometry* geometry) const;
     /// Where polygons that are each in order overlap by more than a sliver.
     [[nodiscard]] std::optional<PlaneFlaw> overlap(const ground::PlaneArea& area) const;
-    void append_polygons(const GEOSGeometry* geometry, ground::PlaneArea& to) const;
+    /// What was made of polygons, which is let go; nothing where that could not be made.
+    [[nodiscard]] ground::PlaneArea polygons_of(GEOSGeometry* made) const {
+        ground::PlaneArea all;
+        if (const auto geometry = own(made)) {
+            append_polygons(geometry.get(), all);
+        }
+        return all;
+    }
 
  private:
+    void append_polygons(const GEOSGeometry* geometry, ground::PlaneArea& to) const;
     [[nodiscard]] double m2(const GEOSGeometry* geometry) const {
         double area = 0.0;
         GEOSArea_r(handle_, geometry, &area);
@@ -208,32 +216,25 @@ ground::PlaneArea between(const ground::PlaneArea& area, double west_m, double e
     }
     const ground::PlanePolygon band{
         .outer = {{west_m, south}, {east_m, south}, {east_m, north}, {west_m, north}}};
-    const auto inside = geos.own(
+    return geos.polygons_of(
         GEOSIntersection_r(geos.handle(), geos.area(area).get(), geos.polygon(band).get()));
-    ground::PlaneArea cut;
-    if (inside) {
-        geos.append_polygons(inside.get(), cut);
-    }
-    return cut;
 }
 
 ground::PlaneArea united(const ground::PlaneArea& polygons) {
     const Geos geos;
-    ground::PlaneArea all;
-    if (const auto whole = geos.own(GEOSUnaryUnion_r(geos.handle(), geos.area(polygons).get()))) {
-        geos.append_polygons(whole.get(), all);
-    }
-    return all;
+    return geos.polygons_of(GEOSUnaryUnion_r(geos.handle(), geos.area(polygons).get()));
 }
 
 ground::PlaneArea in_common(const ground::PlaneArea& one, const ground::PlaneArea& other) {
     const Geos geos;
-    ground::PlaneArea both;
-    if (const auto shared = geos.own(
-            GEOSIntersection_r(geos.handle(), geos.area(one).get(), geos.area(other).get()))) {
-        geos.append_polygons(shared.get(), both);
-    }
-    return both;
+    return geos.polygons_of(
+        GEOSIntersection_r(geos.handle(), geos.area(one).get(), geos.area(other).get()));
+}
+
+ground::PlaneArea without(const ground::PlaneArea& one, const ground::PlaneArea& other) {
+    const Geos geos;
+    return geos.polygons_of(
+        GEOSDifference_r(geos.handle(), geos.area(one).get(), geos.area(other).get()));
 }
 
 }  // namespace beetwright::maps

@@ -36,5 +36,7 @@ ground::PlaneArea between(const ground::PlaneArea& area, double west_m, double e
 ground::PlaneArea united(const ground::PlaneArea& polygons);
 /// What two areas have in common.
 ground::PlaneArea in_common(const ground::PlaneArea& one, const ground::PlaneArea& other);
+/// What of the one the other does not cover.
+ground::PlaneArea without(const ground::PlaneArea& one, const ground::PlaneArea& other);
 
 }  // namespace beetwright::maps

@@ -57,6 +57,12 @@ std::size_t turn_rings(ground::Area& area) {
     return turned;
 }
 
+ground::Area area_on_earth(const ground::LocalPlane& plane, const ground::PlaneArea& area) {
+    auto corners = plane.to_earth(area);
+    turn_rings(corners);
+    return corners;
+}
+
 std::string position_text(const ground::Position& position) {
     constexpr int kDecimals = 6;  // a tenth of a metre
     return fixed_text(position.latitude_deg, kDecimals) + ", " +

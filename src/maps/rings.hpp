@@ -7,6 +7,7 @@
 #include <string>
 
 #include "ground/area.hpp"
+#include "ground/local_plane.hpp"
 
 namespace beetwright::maps {
 
@@ -21,6 +22,9 @@ void leave_out_repeated(ground::Ring& ring);
 
 /// Turns rings that run the other way; how many.
 std::size_t turn_rings(ground::Area& area);
+
+/// On earth, with rings that run as they should.
+ground::Area area_on_earth(const ground::LocalPlane& plane, const ground::PlaneArea& area);
 
 /// "53.100000, 8.200000": latitude first, as people say it.
 std::string position_text(const ground::Position& position);

@@ -67,13 +67,6 @@ PlaneArea in_plane(const ground::Grid& grid, const PlaneArea& cells) {
     });
 }
 
-/// On earth, rings turned as they should run.
-ground::Area on_earth(const ground::LocalPlane& plane, const PlaneArea& area) {
-    auto corners = plane.to_earth(area);
-    turn_rings(corners);
-    return corners;
-}
-
 /// Controls that some zone sets otherwise than the field at large, in the machine's order, at their
 /// values on a lie.
 std::vector<PlannedControl> settings_on(const engine::ZonesAnswer& answer, ground::Lie lie) {
@@ -114,16 +107,29 @@ ZonePlan plan_of(const std::string& season, const ground::Surface& surface,
         }
         whole = in_plane(surface.grid, in_cells(surface.grid, known, 1));
     }
-    plan.boundary = on_earth(surface.plane, whole);
+    plan.boundary = area_on_earth(surface.plane, whole);
     for (const auto& zone : answer.zones) {
         auto area = in_plane(surface.grid, in_cells(surface.grid, answer.zone_of, zone.number));
         if (!surface.boundary.empty()) {
             area = in_common(area, surface.boundary);
         }
         plan.zones.push_back({zone.number, std::string(ground::words(zone.lie)),
-                              on_earth(surface.plane, area), settings_on(answer, zone.lie)});
+                              area_on_earth(surface.plane, area), settings_on(answer, zone.lie)});
     }
     return plan;
+}
+
+KeptZones zones_to_keep(const engine::ZonesAnswer& answer, const ZonePlan& plan) {
+    KeptZones kept{.at = answer.at, .machine = answer.machine};
+    for (std::size_t k = 0; k < plan.zones.size(); ++k) {
+        const auto& planned = plan.zones[k];
+        auto& zone = kept.zones.emplace_back(
+            KeptZone{.number = planned.number, .lie = answer.zones[k].lie, .area = planned.area});
+        for (const auto& [control, value] : planned.settings) {
+            zone.controls.push_back({control.id(), value});
+        }
+    }
+    return kept;
 }
 
 }  // namespace beetwright::maps

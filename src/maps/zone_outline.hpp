@@ -4,6 +4,7 @@
 #include <string>
 
 #include "engine/zones_question.hpp"
+#include "maps/kept_zones.hpp"
 #include "maps/zone_plan.hpp"
 
 namespace beetwright::maps {
@@ -12,5 +13,8 @@ namespace beetwright::maps {
 /// In each stand the controls that differ from zone to zone, with their values there.
 ZonePlan plan_of(const std::string& season, const ground::Surface& surface,
                  const engine::ZonesAnswer& answer);
+
+/// The same as they are kept in a season.
+KeptZones zones_to_keep(const engine::ZonesAnswer& answer, const ZonePlan& plan);
 
 }  // namespace beetwright::maps

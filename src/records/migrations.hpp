@@ -9,7 +9,7 @@ namespace beetwright::records {
 
 /// "BEET" as SQLite's application_id: says that a file is a season file.
 inline constexpr std::int64_t kApplicationId = 0x42454554;
-inline constexpr std::int64_t kNewestVersion = 10;
+inline constexpr std::int64_t kNewestVersion = 11;
 
 /// Brings a file up to kNewestVersion, each version in a transaction of its own; a file that is
 /// empty becomes a new season file. Problems: a newer version, a database that is not a season

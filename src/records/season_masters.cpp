@@ -48,6 +48,7 @@ struct Details {
     const char* table;
     const char* column;
 };
+constexpr std::array kDetailsOfFields{Details{"ground_parts", "field"}};
 constexpr std::array kDetailsOfMachines{Details{"controls", "machine"},
                                         Details{"dial_points", "machine"}};
 constexpr std::array kDetailsOfDestinations{Details{"temperatures", "destination"},
@@ -63,7 +64,8 @@ struct Kind {
 };
 
 const Kind& kind_of(Master master) {
-    static constexpr Kind fields{"fields", "field", kUsesOfFields, nullptr, {}};
+    static constexpr Kind fields{"fields", "field", kUsesOfFields, nullptr,
+                                 kDetailsOfFields};
     static constexpr Kind machines{"machines", "machine", kUsesOfMachines, "machine",
                                    kDetailsOfMachines};
     // What was seen names fields, and only those name a soil.
@@ -225,6 +227,12 @@ class Naming {
 /// The change under way makes the revision after the file's.
 constexpr const char* kWeatherChanges = "UPDATE revision SET weather = number + 1";
 
+/// What is kept of the ground goes by fields' names.
+Result<Done> ground_changes(const Database& database, Master master) {
+    return master == Master::fields ? database.execute("UPDATE revision SET ground = ground + 1")
+                                    : Result<Done>(Done{});
+}
+
 /// Does it in one transaction that also says that the season has changed, and by whom.
 template <class Change>
 Result<Done> change_season(const Database& database, const AuditEntry& by, Change&& change) {
@@ -245,12 +253,18 @@ Result<Done> change_season(const Database& database, const AuditEntry& by, Chang
 }  // namespace
 
 Result<Done> SeasonFile::remove(io::Master master, const std::string& name, const AuditEntry& by) {
-    return change_season(database_, by, [&] { return Naming(database_, master).remove(name); });
+    return change_season(database_, by, [&] {
+        auto done = Naming(database_, master).remove(name);
+        return done ? ground_changes(database_, master) : done;
+    });
 }
 
 Result<Done> SeasonFile::rename(io::Master master, const std::string& name, const std::string& to,
                                 const AuditEntry& by) {
-    return change_season(database_, by, [&] { return Naming(database_, master).rename(name, to); });
+    return change_season(database_, by, [&] {
+        auto done = Naming(database_, master).rename(name, to);
+        return done ? ground_changes(database_, master) : done;
+    });
 }
 
 Result<Done> SeasonFile::set_weather(const weather::KnownWeather& weather, const AuditEntry& by) {

@@ -40,6 +40,7 @@ class AccessTest : public SeasonOfPeople {
         people_ = open();
         keeper_ = std::move(SeasonKeeper::open(path()).value());
         photos_ = std::move(Photos::open(path()).value());
+        grounds_ = std::move(Grounds::open(path()).value());
         add_every_route(access_ = make(Front::nothing));
     }
     std::unique_ptr<Access> make(Front front) { return std::make_unique<Access>(*people_, front); }
@@ -52,7 +53,8 @@ class AccessTest : public SeasonOfPeople {
                                        .connections = [] { return std::size_t{0}; },
                                        .photos = photos_.get(),
                                        .jobs = &jobs_,
-                                       .job_bytes = 200'000'000});
+                                       .job_bytes = 200'000'000,
+                                       .grounds = grounds_.get()});
     }
 
     /// What a page of this server sends, from a browser on the farm's network.
@@ -78,6 +80,7 @@ class AccessTest : public SeasonOfPeople {
     std::unique_ptr<SeasonKeeper> keeper_;
     AppFiles files_;
     std::unique_ptr<Photos> photos_;
+    std::unique_ptr<Grounds> grounds_;
     Metrics metrics_;
     Jobs jobs_{[this] { return now_.load(); }};
     std::unique_ptr<Access> access_;

@@ -77,3 +77,25 @@ zones --log log.csv --width 99 && fail 'a width that is none'
 refuses '^--width'
 zones --log none.csv && fail 'no such log'
 [[ ! -e none.zip ]] || fail 'half a file was left'
+
+# A season file keeps the ground; from then on no log is named.
+keep() { "$bin/beetwright" ground "$@" >out 2>err; }
+"$bin/beetwright" import --season my.beet season >/dev/null || fail 'import'
+kept() { "$bin/beetwright" zones 'Hollow Oak' --season my.beet "$@" >out 2>err; }
+if kept; then fail 'zones of ground that nobody knows'; fi
+refuses 'nothing is known of the heights of "Hollow Oak"'
+keep 'Hollow Oak' --season my.beet --heights log.csv || fail 'heights that are kept'
+kept --keep || fail 'zones that are kept'
+says '^  zone 1: the field at large, 15\.'
+zones --log log.csv || fail 'zones by a log'
+cp out by_log
+kept || fail 'zones without a log'
+cmp -s out by_log || fail 'what is kept says something else than the log'
+if keep 'Holow Oak' --season my.beet --heights log.csv; then fail 'a field that is not there'; fi
+refuses 'Hollow Oak'
+if keep 'Hollow Oak' --season my.beet; then fail 'nothing to do'; fi
+if "$bin/beetwright" zones 'Hollow Oak' --season season >out 2>err; then fail 'a folder keeps no heights'; fi
+refuses 'a folder of tables keeps no heights'
+keep 'Hollow Oak' --season my.beet --forget heights || fail '--forget'
+if keep 'Hollow Oak' --season my.beet --forget heights; then fail 'it is gone already'; fi
+refuses 'nothing is kept of the heights'

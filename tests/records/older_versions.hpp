@@ -32,7 +32,8 @@ inline constexpr std::array<const char*, kNewestVersion - 1> kTakenOut{
     "ALTER TABLE standing_looks DROP COLUMN root_mass;",
     "DROP TABLE pile_removals; DROP TABLE probe_readings; DROP TABLE cover_changes;"
     "DROP TABLE fans; DROP TABLE piles;"
-    "ALTER TABLE loads DROP COLUMN along_from; ALTER TABLE loads DROP COLUMN along_to;"};
+    "ALTER TABLE loads DROP COLUMN along_from; ALTER TABLE loads DROP COLUMN along_to;",
+    "DROP TABLE ground_parts; ALTER TABLE revision DROP COLUMN ground;"};
 
 /// What of a season a file of a version before 10 can hold. Loads that did not say where they were
 /// tipped are still there.

@@ -316,4 +316,5 @@ export const jobQuestions = {
   pile: ["pile","at","until","members","detail","deeds","days","part","pictures"],
   piles: ["at","until","members","detail"],
   pile_order: ["at","members","detail","rate","taken","move"],
+  zones: ["field","slice_in","width","at"],
 } as const;
