@@ -169,6 +169,20 @@ inline void expect_equal_pile_logs(const ledger::Season& a, const ledger::Season
         expect_same(x.height.si(), y.height.si(), "height of a probe");
         expect_same(x.temperature.in_kelvin(), y.temperature.in_kelvin(), "what a probe read");
     }
+    ASSERT_EQ(a.places.size(), b.places.size());
+    for (std::size_t i = 0; i < a.places.size(); ++i) {
+        const auto& x = a.places[i];
+        const auto& y = b.places[i];
+        EXPECT_EQ(x.id, y.id);
+        EXPECT_EQ(x.supersedes, y.supersedes);
+        EXPECT_EQ(x.field, y.field);
+        EXPECT_EQ(x.at, y.at);
+        EXPECT_EQ(x.of, y.of);
+        EXPECT_EQ(x.spot, y.spot);
+        expect_same(x.latitude_rad, y.latitude_rad, "latitude of a place");
+        expect_same(x.longitude_rad, y.longitude_rad, "longitude of a place");
+        expect_same(x.accuracy.si(), y.accuracy.si(), "accuracy of a place");
+    }
     ASSERT_EQ(a.removals.size(), b.removals.size());
     for (std::size_t i = 0; i < a.removals.size(); ++i) {
         expect_same_seen(a.removals[i], b.removals[i]);

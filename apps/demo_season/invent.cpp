@@ -12,6 +12,7 @@
 #include "demo_season/machine_log.hpp"
 #include "demo_season/observe.hpp"
 #include "demo_season/piles.hpp"
+#include "demo_season/receiver.hpp"
 #include "demo_season/scenes.hpp"
 #include "demo_season/standing.hpp"
 #include "demo_season/terms.hpp"
@@ -167,6 +168,8 @@ Invented invent(std::uint64_t seed, UnitSystem units, const LossPhysics& physics
     order_by_instant(season.settings);
     season.parts = part_changes(seed);
     order_by_instant(season.loads);
+    season.places = places_of_sheets(season);
+    order_by_instant(season.places);
     number_tickets(season.loads);
     season.weather =
         std::make_shared<const weather::KnownWeather>(known_weather(weather, seed, reader));

@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <set>
 
 #include "base/number_text.hpp"
 #include "base/random.hpp"
@@ -51,7 +52,46 @@ ground::Point in_plane(double along_m, double across_m) {
             std::sin(kDirection_rad) * along_m + std::cos(kDirection_rad) * across_m};
 }
 
+constexpr const char* kField = "Hollow Oak";
+
 }  // namespace
+
+std::vector<check::Place> places_of_sheets(const ledger::Season& season) {
+    const auto plane = field_plane();
+    RandomStream random(season.seed, "demo places in Hollow Oak");
+    std::vector<check::Place> places;
+    for (const auto& sheet : season.beet_sheets) {
+        if (sheet.field != kField) {
+            continue;
+        }
+        std::set<std::int32_t> spots;
+        for (const auto& beet : sheet.beets) {
+            spots.insert(beet.spot);
+        }
+        for (const auto spot : spots) {
+            // Off the headlands, where nobody counts.
+            const double along = 0.86 * kLength_m * (random.uniform() - 0.5);
+            const double across = 0.86 * kBreadth_m * (random.uniform() - 0.5);
+            const auto position = plane.to_earth(in_plane(along, across));
+            const std::uint64_t high = random.word64();
+            constexpr double kDegree = std::numbers::pi / 180.0;
+            // A phone's digits: a tenth of a metre.
+            const auto read = [&](double degrees) {
+                return std::round(1e6 * degrees) / 1e6 * kDegree;
+            };
+            places.push_back({.id = Uuid::version7(sheet.at, high, random.word64()),
+                              .supersedes = {},
+                              .field = sheet.field,
+                              .at = sheet.at,
+                              .of = sheet.id,
+                              .spot = spot,
+                              .latitude_rad = read(position.latitude_deg),
+                              .longitude_rad = read(position.longitude_deg),
+                              .accuracy = Length(3.0 + static_cast<double>(random.below(4)))});
+        }
+    }
+    return places;
+}
 
 std::string field_border() {
     // Metres along and across the passes, from the middle.
@@ -69,7 +109,8 @@ std::string field_border() {
         corners += (corners.empty() ? "[" : ", [") + fixed_text(at.longitude_deg, 8) + ", " +
                    fixed_text(at.latitude_deg, 8) + "]";
     }
-    return "{\"type\": \"Feature\", \"properties\": {\"name\": \"Hollow Oak\"},\n"
+    return "{\"type\": \"Feature\", \"properties\": {\"name\": \"" + std::string(kField) +
+           "\"},\n"
            " \"geometry\": {\"type\": \"Polygon\", \"coordinates\": [[" +
            corners + "]]}}\n";
 }

@@ -29,6 +29,7 @@ void set_superseded(ledger::Season& season, const Corrections::Row& row, const U
         case Observed::cover: season.covers[row.index].supersedes = id; break;
         case Observed::probe: season.probes[row.index].supersedes = id; break;
         case Observed::removal: season.removals[row.index].supersedes = id; break;
+        case Observed::place: season.places[row.index].supersedes = id; break;
     }
 }
 

@@ -63,7 +63,7 @@ void read_machines(const FolderReading& reading);
 /// Piles that are destinations, with their fans.
 void read_piles(const FolderReading& reading);
 /// loads, sheets of beets, strips, tares, labs, looks at standing crops, settings, parts, covers,
-/// probes, removals.
+/// probes, removals, places.
 void read_observations(const FolderReading& reading);
 /// Sheets of beets, from either of their tables.
 void read_counted_beets(const FolderReading& reading);

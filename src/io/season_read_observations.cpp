@@ -13,6 +13,7 @@ static_assert(std::size_t{strips::id} == loads::id && std::size_t{tares::id} == 
               std::size_t{labs::id} == loads::id && std::size_t{standing::id} == loads::id &&
               std::size_t{parts::id} == loads::id && std::size_t{covers::id} == loads::id &&
               std::size_t{probes::id} == loads::id && std::size_t{removals::id} == loads::id &&
+              std::size_t{places::id} == loads::id &&
               std::size_t{strips::supersedes} == loads::supersedes &&
               std::size_t{tares::supersedes} == loads::supersedes &&
               std::size_t{labs::supersedes} == loads::supersedes &&
@@ -20,7 +21,8 @@ static_assert(std::size_t{strips::id} == loads::id && std::size_t{tares::id} == 
               std::size_t{parts::supersedes} == loads::supersedes &&
               std::size_t{covers::supersedes} == loads::supersedes &&
               std::size_t{probes::supersedes} == loads::supersedes &&
-              std::size_t{removals::supersedes} == loads::supersedes);
+              std::size_t{removals::supersedes} == loads::supersedes &&
+              std::size_t{places::supersedes} == loads::supersedes);
 
 /// Whether what a load says of its place in a pile can be; what cannot is told.
 bool is_where_it_can_be(const FolderReading& reading, TableReader& reader, const TableRow& row,
@@ -199,6 +201,24 @@ void read_standing(const FolderReading& reading) {
     });
 }
 
+void read_places(const FolderReading& reading) {
+    RowIds ids(reading, places::table, Observed::place);
+    reading.each(places::table, [&](TableReader& reader, const TableRow& row) {
+        check::Place p;
+        p.field = row.text(places::field);
+        p.at = row.instant(places::at);
+        p.of = row.id(places::of);
+        p.spot = row.has(places::spot) ? static_cast<std::int32_t>(row.number(places::spot)) : 0;
+        p.latitude_rad = row.number(places::latitude);
+        p.longitude_rad = row.number(places::longitude);
+        p.accuracy = Length(row.number(places::accuracy));
+        p.id = ids.of(reader, row, reading.season.places.size());
+        if (!p.id.is_nil()) {
+            reading.season.places.push_back(std::move(p));
+        }
+    });
+}
+
 }  // namespace
 
 void read_observations(const FolderReading& reading) {
@@ -213,6 +233,7 @@ void read_observations(const FolderReading& reading) {
     read_covers(reading);
     read_probes(reading);
     read_removals(reading);
+    read_places(reading);
 }
 
 }  // namespace beetwright::io

@@ -23,9 +23,10 @@ enum class Observed {
     part,
     cover,
     probe,
-    removal
+    removal,
+    place
 };
-inline constexpr std::size_t kObservedKinds = 11;
+inline constexpr std::size_t kObservedKinds = 12;
 
 /// The ids that a season holds already, by kind.
 using KnownIds = std::array<std::vector<Uuid>, kObservedKinds>;

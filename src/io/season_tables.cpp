@@ -1,6 +1,7 @@
 #include "io/season_tables.hpp"
 
 #include <array>
+#include <numbers>
 
 #include "base/quantity.hpp"
 #include "check/sheet.hpp"
@@ -276,6 +277,33 @@ constexpr std::array kStanding{
            .most_numbers = kMostCrowns}};
 
 constexpr double kAnyNumber = 1e12;
+/// As a browser tells how sure a position is; more says nothing of a place in a field.
+constexpr double kLeastSure_m = 1000.0;
+
+constexpr Column degrees(std::string_view name, double most_deg, std::string_view words) {
+    constexpr double kDegree = std::numbers::pi / 180.0;
+    return number(name, required, UnitKind::angle, "°", "°", -most_deg * kDegree,
+                  most_deg * kDegree, words);
+}
+
+constexpr Column what_was_seen() {
+    Column column = id("of", "the id of what was seen there; it may come later");
+    column.presence = required;
+    return column;
+}
+
+constexpr std::array kSeenPlaces{
+    own_id,
+    supersedes,
+    field,
+    instant(),
+    what_was_seen(),
+    count("spot", optional, 1e6, "of a sheet of beets, the number of the spot; empty: all of it"),
+    degrees("latitude", 90.0, "north of the equator, WGS 84; negative: south"),
+    degrees("longitude", 180.0, "east of Greenwich, WGS 84; negative: west"),
+    number("accuracy", optional, UnitKind::length, "m", "ft", 0.0, kLeastSure_m,
+           "how far off the position may be, as the device says it; empty: not said")};
+
 constexpr std::array kConstants{
     text("id", required, "the constant's id, as `beetwright constants` shows it"),
     number("value", required, UnitKind::number, "", "", -kAnyNumber, kAnyNumber,
@@ -336,6 +364,11 @@ constinit const Table table{"standing.csv", optional,
                             "the crop.",
                             kStanding};
 }
+namespace places {
+constinit const Table table{
+    "places.csv", optional,
+    "Where in a field something was seen: a row an observation, or a spot of it.", kSeenPlaces};
+}
 namespace constants {
 constinit const Table table{"constants.csv", optional,
                             "The season's own numbers in place of catalogue rows.", kConstants};
@@ -348,15 +381,15 @@ std::span<const Table* const> season_tables() {
         &temperatures::table, &loads::table,        &beets::table,    &spots::table,
         &strips::table,       &tares::table,        &labs::table,     &standing::table,
         &settings::table,     &parts::table,        &covers::table,   &probes::table,
-        &removals::table,     &constants::table};
+        &removals::table,     &places::table,       &constants::table};
     return all;
 }
 
 std::span<const Table* const> observation_tables() {
-    static constexpr std::array all{&loads::table,    &beets::table,    &spots::table,
-                                    &strips::table,   &tares::table,    &labs::table,
-                                    &standing::table, &settings::table, &parts::table,
-                                    &covers::table,   &probes::table,   &removals::table};
+    static constexpr std::array all{
+        &loads::table,  &beets::table,    &spots::table,    &strips::table, &tares::table,
+        &labs::table,   &standing::table, &settings::table, &parts::table,  &covers::table,
+        &probes::table, &removals::table, &places::table};
     return all;
 }
 

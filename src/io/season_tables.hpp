@@ -257,6 +257,11 @@ enum Column : std::size_t { id, supersedes, pile, at, from, to, gross };
 extern const Table table;
 }  // namespace removals
 
+namespace places {
+enum Column : std::size_t { id, supersedes, field, at, of, spot, latitude, longitude, accuracy };
+extern const Table table;
+}  // namespace places
+
 namespace constants {
 enum Column : std::size_t { id, value, low, high, why };
 extern const Table table;

@@ -274,6 +274,7 @@ class SeasonWriter {
         write_settings();
         write_parts();
         write_pile_log();
+        write_where_seen();
     }
 
     void write_loads() {
@@ -394,6 +395,16 @@ class SeasonWriter {
             removal.number(r.gross.si()).end_row();
         }
         keep(removals::table, std::move(removal));
+    }
+
+    void write_where_seen() {
+        TableWriter out(places::table, system_);
+        for (const auto& p : season_.places) {
+            out.id(p.id).id(p.supersedes).text(p.field).instant(p.at).id(p.of);
+            out.number(p.spot > 0 ? p.spot : std::nan("")).number(p.latitude_rad);
+            out.number(p.longitude_rad).number(p.accuracy.si()).end_row();
+        }
+        keep(places::table, std::move(out));
     }
 
     void write_constants() {

@@ -1,4 +1,4 @@
-// The eleven kinds of observation, for whoever does the same with each.
+// The twelve kinds of observation, for whoever does the same with each.
 #pragma once
 
 #include "ledger/season.hpp"
@@ -20,6 +20,7 @@ void for_each_kind(AnySeason& season, Visit&& visit) {
     visit(season.covers);
     visit(season.probes);
     visit(season.removals);
+    visit(season.places);
 }
 
 /// Leaves out the observations for whose ids `is_unwanted(id)`.

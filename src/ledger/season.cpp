@@ -30,6 +30,7 @@ void add_observations(Season& season, const Season& more) {
     add(season.covers, more.covers);
     add(season.probes, more.probes);
     add(season.removals, more.removals);
+    add(season.places, more.places);
 }
 
 std::size_t count_observations(const Season& season) {

@@ -14,6 +14,7 @@
 #include "base/unit.hpp"
 #include "check/machine_log.hpp"
 #include "check/pile_log.hpp"
+#include "check/place.hpp"
 #include "check/sheet.hpp"
 #include "check/standing_look.hpp"
 #include "ledger/machine.hpp"
@@ -110,6 +111,7 @@ struct Season {
     std::vector<check::CoverChange> covers;
     std::vector<check::ProbeReading> probes;
     std::vector<check::PileRemoval> removals;
+    std::vector<check::Place> places;
     std::vector<Replacement> replacements;
     worth::Terms terms;
     /// Null: none is known. Shared, for it is large and changes seldom.

@@ -289,6 +289,22 @@ Row row_of(const check::PileRemoval& r) {
             {r.pile, cell(r.at), cell(r.stretch.from), cell(r.stretch.to), cell(r.gross)}};
 }
 
+Kind place_kind() {
+    enum { field, at, of, spot, latitude, longitude, accuracy };
+    return {"place of something seen",
+            kTimeOrId,
+            {"field", "at", "of", "spot", "latitude", "longitude", "accuracy"},
+            {{{field, at, of, spot}},
+             {{of, spot, latitude, longitude}},
+             {{field, of, spot, latitude, longitude}, {}, kSeenBefore}}};
+}
+Row row_of(const check::Place& p) {
+    return {p.id,
+            p.supersedes,
+            {p.field, cell(p.at), p.of.text(), std::to_string(p.spot), cell(p.latitude_rad),
+             cell(p.longitude_rad), cell(p.accuracy)}};
+}
+
 template <class Observation>
 std::vector<Row> rows_of(const std::vector<Observation>& all) {
     std::vector<Row> rows;
@@ -452,7 +468,7 @@ Likeness::Folder folder_of(const ledger::Season& stored, const ledger::Season& i
         any_known(stored.labs, incoming.labs) || any_known(stored.standing, incoming.standing) ||
         any_known(stored.settings, incoming.settings) || any_known(stored.parts, incoming.parts) ||
         any_known(stored.covers, incoming.covers) || any_known(stored.probes, incoming.probes) ||
-        any_known(stored.removals, incoming.removals);
+        any_known(stored.removals, incoming.removals) || any_known(stored.places, incoming.places);
     return seen ? Likeness::Folder::seen_before : Likeness::Folder::any;
 }
 
@@ -487,6 +503,7 @@ Problems edited_rows(const ledger::Season& stored, const ledger::Season& incomin
     compare(cover_kind(), stored.covers, incoming.covers);
     compare(probe_kind(), stored.probes, incoming.probes);
     compare(removal_kind(), stored.removals, incoming.removals);
+    compare(place_kind(), stored.places, incoming.places);
     return problems;
 }
 

@@ -231,19 +231,25 @@ ALTER TABLE loads ADD COLUMN along_from REAL;
 ALTER TABLE loads ADD COLUMN along_to REAL;
 )sql";
 
-// What is kept of fields' ground: borders, heights and zones, as files or text that src/maps reads. The revision rises
-// with each change of it, and with a field's name.
+// What is kept of fields' ground: borders, heights and zones, as files or text that src/maps reads.
+// The revision rises with each change of it, and with a field's name. And where in a field
+// something was seen.
 constexpr const char* kVersion11 = R"sql(
 CREATE TABLE ground_parts (
     field TEXT NOT NULL, part INTEGER NOT NULL, source TEXT NOT NULL, at INTEGER NOT NULL, said TEXT NOT NULL,
     stamp INTEGER NOT NULL, bytes BLOB NOT NULL, PRIMARY KEY (field, part)
 ) STRICT;
 ALTER TABLE revision ADD COLUMN ground INTEGER NOT NULL DEFAULT 0;
+CREATE TABLE places (
+    position INTEGER PRIMARY KEY, id BLOB NOT NULL UNIQUE, content INTEGER NOT NULL, supersedes BLOB,
+    field TEXT NOT NULL, at INTEGER NOT NULL, of BLOB NOT NULL, spot INTEGER NOT NULL, latitude REAL NOT NULL,
+    longitude REAL NOT NULL, accuracy REAL
+) STRICT;
 )sql";
 
 constexpr std::array<const char*, kNewestVersion> kVersions{
-    kVersion1, kVersion2, kVersion3, kVersion4, kVersion5,
-    kVersion6, kVersion7, kVersion8, kVersion9, kVersion10, kVersion11};
+    kVersion1, kVersion2, kVersion3, kVersion4,  kVersion5, kVersion6,
+    kVersion7, kVersion8, kVersion9, kVersion10, kVersion11};
 
 struct FileVersion {
     std::int64_t application = 0;

@@ -11,6 +11,6 @@ namespace beetwright::records {
 inline constexpr std::array<const char*, io::kObservedKinds> kObservationTables{
     "loads",         "beet_sheets",    "strips",         "tares",
     "labs",          "standing_looks", "settings_notes", "part_changes",
-    "cover_changes", "probe_readings", "pile_removals"};
+    "cover_changes", "probe_readings", "pile_removals",  "places"};
 
 }  // namespace beetwright::records

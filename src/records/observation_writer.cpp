@@ -391,11 +391,38 @@ bool ObservationWriter::write_removals(const ledger::Season& s) {
         });
 }
 
+bool ObservationWriter::write_places(const ledger::Season& s) {
+    Statement insert;
+    if (!prepared("INSERT INTO places (id, content, supersedes, field, at, of, spot, latitude, "
+                  "longitude, accuracy) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                  insert)) {
+        return false;
+    }
+    return write_all(
+        s.places, "places", "places in fields",
+        [](const check::Place& p) {
+            return Fingerprint()
+                .add(p.supersedes)
+                .add(p.field)
+                .add(std::uint64_t(milliseconds(p.at)))
+                .add(p.of)
+                .add(std::uint64_t(p.spot))
+                .add(p.latitude_rad)
+                .add(p.longitude_rad)
+                .add(p.accuracy.si());
+        },
+        [&](const check::Place& p, std::int64_t content) {
+            return run(insert, p.id, content, p.supersedes, std::string_view(p.field),
+                       milliseconds(p.at), p.of, std::int64_t{p.spot}, p.latitude_rad,
+                       p.longitude_rad, p.accuracy.si());
+        });
+}
+
 bool ObservationWriter::write(const ledger::Season& season) {
     return write_loads(season) && write_sheets(season) && write_strips(season) &&
            write_tares(season) && write_labs(season) && write_standing(season) &&
            write_settings(season) && write_parts(season) && write_covers(season) &&
-           write_probes(season) && write_removals(season);
+           write_probes(season) && write_removals(season) && write_places(season);
 }
 
 }  // namespace beetwright::records

@@ -43,6 +43,7 @@ class ObservationWriter : private Writing {
     bool write_covers(const ledger::Season& season);
     bool write_probes(const ledger::Season& season);
     bool write_removals(const ledger::Season& season);
+    bool write_places(const ledger::Season& season);
 
     ImportReport report_;
     std::vector<Uuid> fresh_;

@@ -182,7 +182,26 @@ class Loader {
                taken(load_parts(database_), season_.parts) &&
                taken(load_covers(database_), season_.covers) &&
                taken(load_probes(database_), season_.probes) &&
-               taken(load_removals(database_), season_.removals);
+               taken(load_removals(database_), season_.removals) && places();
+    }
+
+    bool places() {
+        return each(
+            "SELECT id, supersedes, field, at, of, spot, latitude, longitude, accuracy FROM places "
+            "ORDER BY position",
+            [&](Row row) {
+                check::Place p;
+                p.id = row.uuid();
+                p.supersedes = row.uuid();
+                p.field = row.text();
+                p.at = row.instant();
+                p.of = row.uuid();
+                p.spot = static_cast<std::int32_t>(row.integer());
+                p.latitude_rad = row.real();
+                p.longitude_rad = row.real();
+                p.accuracy = Length(row.real());
+                season_.places.push_back(std::move(p));
+            });
     }
 
     bool loads() {

@@ -29,6 +29,7 @@ constexpr std::array kUsesOfFields{
     Use{"standing_looks", "field", "look at the standing crop", "looks at the standing crop"},
     Use{"settings_notes", "field", "note of settings", "notes of settings"},
     Use{"photos", "field", "photograph", "photographs"},
+    Use{"places", "field", "place of something seen", "places of things seen"},
 };
 constexpr std::array kUsesOfMachines{
     Use{"beet_sheets", "machine", "sheet of beets", "sheets of beets"},
@@ -64,8 +65,7 @@ struct Kind {
 };
 
 const Kind& kind_of(Master master) {
-    static constexpr Kind fields{"fields", "field", kUsesOfFields, nullptr,
-                                 kDetailsOfFields};
+    static constexpr Kind fields{"fields", "field", kUsesOfFields, nullptr, kDetailsOfFields};
     static constexpr Kind machines{"machines", "machine", kUsesOfMachines, "machine",
                                    kDetailsOfMachines};
     // What was seen names fields, and only those name a soil.

@@ -27,6 +27,7 @@ ledger::Season season() {
     s.covers = {seen_at<check::CoverChange>(3), seen_at<check::CoverChange>(6)};
     s.probes = {seen_at<check::ProbeReading>(4), seen_at<check::ProbeReading>(7)};
     s.removals = {seen_at<check::PileRemoval>(5), seen_at<check::PileRemoval>(8)};
+    s.places = {seen_at<check::Place>(1), seen_at<check::Place>(7)};
     return s;
 }
 
@@ -52,15 +53,16 @@ TEST(KnownSeason, LeavesOutWhatWasSeenLater) {
 
 TEST(KnownSeason, CountsAddsAndFindsWhatIsNew) {
     const auto all = season();
-    EXPECT_EQ(ledger::count_observations(all), 8U);
+    EXPECT_EQ(ledger::count_observations(all), 10U);
     const auto known = known_season(all, at(5));
     const auto fresh = ledger::only_new(known, all);
-    EXPECT_EQ(ledger::count_observations(fresh), 3U);
+    EXPECT_EQ(ledger::count_observations(fresh), 4U);
     auto joined = known;
     ledger::add_observations(joined, fresh);
     EXPECT_EQ(joined.covers.size(), 2U);
     EXPECT_EQ(joined.probes.back().at, at(7));
     EXPECT_EQ(joined.removals.back().at, at(8));
+    EXPECT_EQ(joined.places.back().at, at(7));
 }
 
 }  // namespace

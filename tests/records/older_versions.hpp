@@ -33,11 +33,18 @@ inline constexpr std::array<const char*, kNewestVersion - 1> kTakenOut{
     "DROP TABLE pile_removals; DROP TABLE probe_readings; DROP TABLE cover_changes;"
     "DROP TABLE fans; DROP TABLE piles;"
     "ALTER TABLE loads DROP COLUMN along_from; ALTER TABLE loads DROP COLUMN along_to;",
-    "DROP TABLE ground_parts; ALTER TABLE revision DROP COLUMN ground;"};
+    "DROP TABLE places; DROP TABLE ground_parts; ALTER TABLE revision DROP COLUMN ground;"};
+
+/// What of a season a file of a version before 11 can hold.
+inline ledger::Season before_version_11(ledger::Season season) {
+    season.places.clear();
+    return season;
+}
 
 /// What of a season a file of a version before 10 can hold. Loads that did not say where they were
 /// tipped are still there.
-inline ledger::Season before_version_10(ledger::Season season) {
+inline ledger::Season before_version_10(ledger::Season later) {
+    auto season = before_version_11(std::move(later));
     season.piles.clear();
     season.covers.clear();
     season.probes.clear();
