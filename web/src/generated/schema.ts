@@ -283,6 +283,19 @@ export const tables = {
       {"name":"gross","header":"gross [t]","kind":"number","required":false,"metric":"t","us":"short ton","units":["kg","g","t","lb","short ton"],"least":0.0,"most":1000000.0},
     ],
   },
+  "places.csv": {
+    columns: [
+      {"name":"id","header":"id","kind":"id","required":false},
+      {"name":"supersedes","header":"supersedes","kind":"earlier","required":false},
+      {"name":"field","header":"field","kind":"text","required":true,"refers":"fields.csv"},
+      {"name":"at","header":"at","kind":"instant","required":true},
+      {"name":"of","header":"of","kind":"id","required":true},
+      {"name":"spot","header":"spot","kind":"number","required":false,"least":0.0,"most":1000000.0,"whole":true},
+      {"name":"latitude","header":"latitude [°]","kind":"number","required":true,"metric":"°","us":"°","units":["°"],"least":-90.0,"most":90.0},
+      {"name":"longitude","header":"longitude [°]","kind":"number","required":true,"metric":"°","us":"°","units":["°"],"least":-180.0,"most":180.0},
+      {"name":"accuracy","header":"accuracy [m]","kind":"number","required":false,"metric":"m","us":"ft","units":["m","cm","mm","km","in","ft","mi"],"least":0.0,"most":1000.0},
+    ],
+  },
   "constants.csv": {
     columns: [
       {"name":"id","header":"id","kind":"text","required":true},

@@ -104,10 +104,11 @@ export const en = {
     toWeather: 'Weather of this season',
     none: 'No forecast is known yet, so the hours fit for lifting cannot be told.',
   },
-  what: { 'beets.csv': 'a sheet of beets', 'spots.csv': 'a typed count', 'strips.csv': 'a dug strip', 'loads.csv': 'a load', 'tares.csv': 'a tare sample', 'labs.csv': 'a laboratory result', 'standing.csv': 'a look at the standing crop', 'settings.csv': 'a note of settings', 'parts.csv': 'new parts or a repair', 'covers.csv': 'a cover', 'probes.csv': 'a temperature of a pile', 'removals.csv': 'a removal from a pile' } as Record<string, string>,
+  what: { 'beets.csv': 'a sheet of beets', 'spots.csv': 'a typed count', 'strips.csv': 'a dug strip', 'loads.csv': 'a load', 'tares.csv': 'a tare sample', 'labs.csv': 'a laboratory result', 'standing.csv': 'a look at the standing crop', 'settings.csv': 'a note of settings', 'parts.csv': 'new parts or a repair', 'covers.csv': 'a cover', 'probes.csv': 'a temperature of a pile', 'places.csv': 'a place', 'removals.csv': 'a removal from a pile' } as Record<string, string>,
   count: {
     title: 'Count',
     noField: 'No field is entered yet.',
+    noteWhere: 'Note where each spot is, by this device',
     ways: { beets: 'Beet by beet', typed: 'Typed in', strip: 'Dug strip', standing: 'Standing crop' },
     field: 'Field',
     machine: 'Machine',

@@ -5,6 +5,7 @@ import { newId } from '../../sync/ids.ts';
 import { fact, forgetFact, keepFact } from '../../sync/kept.ts';
 import { season } from '../../sync/season.svelte.ts';
 import type { Row } from '../../sync/tables.ts';
+import { whereNow, type Noted } from './position.ts';
 
 export interface Beet {
   spot: number;
@@ -16,6 +17,13 @@ export interface Beet {
   skin?: number | undefined;
 }
 
+/** Where a spot was looked at. Its id is made there, so that a count handed over twice is one. */
+interface SpotPlace extends Noted {
+  id: string;
+  spot: number;
+  at: string;
+}
+
 export interface Draft {
   sheet: string;
   supersedes: string;
@@ -25,6 +33,8 @@ export interface Draft {
   seenAt: string;
   at: string;
   beets: Beet[];
+  /** Absent: nobody wants it noted. */
+  places?: SpotPlace[];
 }
 
 export interface SpotCount {
@@ -46,16 +56,28 @@ class Counting {
   async resume(): Promise<void> {
     this.draft ??= await fact<Draft>('draft');
   }
-  async start(about: Omit<Draft, 'sheet' | 'at' | 'beets'>): Promise<void> {
-    this.draft = { ...about, sheet: newId(), at: new Date().toISOString(), beets: [] };
+  async start(about: Omit<Draft, 'sheet' | 'at' | 'beets' | 'places'>, withPlaces: boolean): Promise<void> {
+    this.draft = { ...about, sheet: newId(), at: new Date().toISOString(), beets: [], ...(withPlaces ? { places: [] } : {}) };
     await this.#keep();
+    void this.#notePlace();
   }
   get spot(): number {
     const beets = this.draft?.beets ?? [];
     return 1 + Math.floor(beets.length / beetsToASpot);
   }
   async add(beet: Omit<Beet, 'spot'>): Promise<void> {
-    this.draft?.beets.push({ ...beet, spot: this.spot });
+    const { spot } = this;
+    this.draft?.beets.push({ ...beet, spot });
+    await this.#keep();
+    void this.#notePlace();
+  }
+  /** Where the spot under way is, once; counting goes on meanwhile. */
+  async #notePlace(): Promise<void> {
+    const { draft, spot } = this;
+    if (!draft?.places || draft.places.some((one) => one.spot === spot)) return;
+    const now = await whereNow();
+    if (!now || this.draft?.sheet !== draft.sheet || this.draft.places?.some((one) => one.spot === spot)) return;
+    this.draft.places?.push({ ...now, id: newId(), spot, at: new Date().toISOString() });
     await this.#keep();
   }
   async undo(): Promise<Beet | undefined> {
@@ -107,7 +129,24 @@ class Counting {
         frost: beet.frost ? 'yes' : 'no',
       }),
     );
-    await season.record({ id: draft.sheet, field: draft.field, table: 'beets.csv', rows });
+    const counted = new Set(draft.beets.map((beet) => beet.spot));
+    const places = (draft.places ?? [])
+      .filter((place) => counted.has(place.spot))
+      .map((place) => {
+        const { id, at } = place;
+        const row: Row<'places.csv'> = {
+          id,
+          field: draft.field,
+          at,
+          of: draft.sheet,
+          spot: String(place.spot),
+          latitude: place.latitude.toFixed(7),
+          longitude: place.longitude.toFixed(7),
+          accuracy: place.accuracy.toFixed(1),
+        };
+        return { id, field: draft.field, table: 'places.csv' as const, rows: [row] };
+      });
+    await season.recordAll([{ id: draft.sheet, field: draft.field, table: 'beets.csv', rows }, ...places]);
     await this.discard();
   }
 
