@@ -52,7 +52,8 @@ Result<std::optional<double>> number_of(const std::string& option, const std::st
 }
 
 /// The zones in the form that a file's name asks for.
-Result<std::string> written(const maps::ZonePlan& plan, const std::string& file) {
+Result<std::string> written(const maps::ZonePlan& plan, const maps::ZoneFileFacts& facts,
+                            const std::string& file) {
     const auto forms = maps::zone_forms();
     auto ending = std::filesystem::path(file).extension().string();
     ending = ending == ".json" ? ".geojson" : ending;
@@ -61,9 +62,10 @@ Result<std::string> written(const maps::ZonePlan& plan, const std::string& file)
         return Problem{ProblemKind::input,
                        {.file = "", .line = 0, .field = "--out"},
                        "'" + ending + "' is no form that zones are written in",
-                       "name the file .geojson, .kml, .gpx, or .zip for ISO 11783-10 task data"};
+                       "name the file .html for a page to print, .geojson, .kml, .gpx, or .zip for ISO "
+                       "11783-10 task data"};
     }
-    auto made = form->write(plan, {.version = BEETWRIGHT_VERSION});
+    auto made = form->write(plan, facts);
     if (!made) {
         return made.problems();
     }
@@ -177,7 +179,11 @@ int show_zones(const ZonesOptions& options) {
         }
     }
     if (!options.out.empty()) {
-        const auto text = written(plan, options.out);
+        const maps::ZoneFileFacts facts{
+            .version = BEETWRIGHT_VERSION,
+            .page = maps::page_facts(*answer, **surface, season->currency,
+                                     chosen_units(options.units, *season))};
+        const auto text = written(plan, facts, options.out);
         if (!text) {
             return tell(text.problems());
         }
@@ -212,7 +218,8 @@ void add_zones(CommandLine& program) {
                 "days or weeks from lifting to slicing, whatever the season says: 2d, 8w");
     verb.option(
         "--out", options->out,
-        "writes the zones and their settings here: .geojson, .kml, .gpx, or .zip for task data");
+        "writes the zones and their settings here: .html to print, .geojson, .kml, .gpx, or .zip "
+        "for task data");
     verb.flag("--keep", options->keep, "keeps the zones in the season file");
     add_season_options(verb, *options);
     verb.does([options] { return show_zones(*options); });

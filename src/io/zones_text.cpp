@@ -5,6 +5,7 @@
 #include "base/counted.hpp"
 #include "io/control_text.hpp"
 #include "io/estimate_json.hpp"
+#include "io/ground_words.hpp"
 #include "io/json.hpp"
 #include "io/machine_json.hpp"
 #include "io/people_units.hpp"
@@ -20,19 +21,6 @@ std::string money_text(const Estimate<Money>& money, const std::string& currency
     return with_interval({money.value.si(), money.low.si(), money.high.si()}, currency);
 }
 
-/// "48.20012 N 16.30021 E": a ten-thousandth of a degree and less, as a phone takes it.
-std::string position_text(const ground::Position& at) {
-    return fmt::format("{:.5f} {} {:.5f} {}", std::abs(at.latitude_deg),
-                       at.latitude_deg < 0.0 ? "S" : "N", std::abs(at.longitude_deg),
-                       at.longitude_deg < 0.0 ? "W" : "E");
-}
-
-/// A rise or a fall, always in metres or feet, so that two of them compare.
-std::string relief_text(double out_m, const PeopleUnits& people) {
-    const bool us = people.system() == UnitSystem::us;
-    return fmt::format("{:.1f} {}", us ? find_unit("ft")->from_si(out_m) : out_m, us ? "ft" : "m");
-}
-
 std::string zone_text(const ZoneFound& zone, const std::string& currency,
                       const PeopleUnits& people) {
     if (zone.lie == ground::Lie::level) {
@@ -42,8 +30,8 @@ std::string zone_text(const ZoneFound& zone, const std::string& currency,
     std::string text = zone.number > 0 ? fmt::format("  zone {}: ", zone.number) : "  ";
     text +=
         fmt::format("{}, {}, {} {} what is around it, at {}\n", ground::words(zone.lie),
-                    people.area(zone.area), relief_text(zone.stands_out_m, people),
-                    zone.lie == ground::Lie::knoll ? "over" : "under", position_text(zone.middle));
+                    people.area(zone.area), relief_text(zone.stands_out_m, people.system()),
+                    zone.lie == ground::Lie::knoll ? "over" : "under", compass_text(zone.middle));
     if (!zone.why.empty()) {
         text += fmt::format("    {}\n", zone.why);
     }
@@ -70,8 +58,8 @@ std::string reason_text(const engine::ZonesAnswer& answer, const PeopleUnits& pe
             return fmt::format(
                 "one setting for all: nothing stands out from the ground around it by more than "
                 "{} and is wide enough to work in; the most is {}",
-                relief_text(answer.least_relief.si(), people),
-                relief_text(answer.most_relief.si(), people));
+                relief_text(answer.least_relief.si(), people.system()),
+                relief_text(answer.most_relief.si(), people.system()));
     }
     return "";
 }

@@ -266,7 +266,7 @@ std::string write_geojson(const ZonePlan& plan) {
         {{"kind", "field"}, {"name", plan.field}, {"season", plan.season}}, plan.boundary)});
     for (const auto& zone : plan.zones) {
         Json settings = Json::object();
-        for (const auto& [control, value] : zone.settings) {
+        for (const auto& [control, value, shown] : zone.settings) {
             settings[control.id()] = control.text(value);
         }
         features.push_back(feature_json({{"kind", "zone"},

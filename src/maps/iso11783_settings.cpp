@@ -69,7 +69,7 @@ std::vector<ZoneSettings> zone_settings(const ZonePlan& plan, TaskDataForm form,
     }
     std::set<std::string> in_words;
     for (std::size_t z = 0; z < all.size(); ++z) {
-        for (const auto& [control, value] : plan.zones[z].settings) {
+        for (const auto& [control, value, shown] : plan.zones[z].settings) {
             if (!identified.contains(control.kind)) {
                 all[z].words.push_back(control.text(value) + " " + control.id());
                 in_words.insert(control.words());

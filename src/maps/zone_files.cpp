@@ -30,11 +30,16 @@ Result<ZoneFile> as_task_data(const ZonePlan& plan, const ZoneFileFacts& facts) 
     return ZoneFile{.bytes = std::move(data->zip), .notes = std::move(data->notes)};
 }
 
+Result<ZoneFile> as_page(const ZonePlan& plan, const ZoneFileFacts& facts) {
+    return ZoneFile{.bytes = zone_page(plan, facts.page)};
+}
+
 constexpr std::array kForms{
     ZoneForm{"geojson", "application/geo+json", ".geojson", as_geojson},
     ZoneForm{"kml", "application/vnd.google-earth.kml+xml", ".kml", as_kml},
     ZoneForm{"gpx", "application/gpx+xml", ".gpx", as_gpx},
     ZoneForm{"taskdata", "application/zip", ".zip", as_task_data},
+    ZoneForm{"page", "text/html; charset=utf-8", ".html", as_page},
 };
 
 }  // namespace

@@ -1,4 +1,4 @@
-// The forms in which zones go out as a file: for a phone, a map on a desk, a machine's terminal.
+// The forms in which zones go out as a file: for a phone, a map on a desk, a machine's terminal, a printer.
 #pragma once
 
 #include <span>
@@ -7,13 +7,15 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "maps/zone_page.hpp"
 #include "maps/zone_plan.hpp"
 
 namespace beetwright::maps {
 
 /// What a written file says besides the zones.
 struct ZoneFileFacts {
-    std::string version;  ///< of this program
+    std::string version;      ///< of this program
+    ZonePageFacts page = {};  ///< for the page to print
 };
 
 struct ZoneFile {

@@ -67,13 +67,27 @@ PlaneArea in_plane(const ground::Grid& grid, const PlaneArea& cells) {
     });
 }
 
+/// What the display shows of a control on a lie; where it is set as in the field at large, of that.
+std::optional<double> shown_of(const engine::ZonesAnswer& answer, const engine::LieSettings& on,
+                               const std::string& control) {
+    for (const auto* readings : {&on.readings, &answer.settings.front().readings}) {
+        const auto found = std::ranges::find(*readings, control, &engine::ControlReading::control);
+        if (found != readings->end()) {
+            return found->shown ? std::optional(found->shown->shown) : std::nullopt;
+        }
+    }
+    return std::nullopt;
+}
+
 /// Controls that some zone sets otherwise than the field at large, in the machine's order, at their
 /// values on a lie.
 std::vector<PlannedControl> settings_on(const engine::ZonesAnswer& answer, ground::Lie lie) {
     std::set<std::string> differ;
     const engine::LieSettings* on = nullptr;
     for (const auto& settings : answer.settings) {
-        if (settings.lie != ground::Lie::level) {
+        const bool has_zone = std::ranges::find(answer.zones, settings.lie,
+                                                &engine::ZoneFound::lie) != answer.zones.end();
+        if (settings.lie != ground::Lie::level && has_zone) {
             for (const auto& control : settings.controls) {
                 differ.insert(control.id());
             }
@@ -88,7 +102,8 @@ std::vector<PlannedControl> settings_on(const engine::ZonesAnswer& answer, groun
     }
     for (const auto& control : answer.settings.front().controls) {
         if (differ.contains(control.id())) {
-            planned.push_back({control, *on->settings.find(control.id())});
+            planned.push_back(
+                {control, *on->settings.find(control.id()), shown_of(answer, *on, control.id())});
         }
     }
     return planned;

@@ -1,6 +1,7 @@
 // Zones with their settings, as they go out to a phone, a printer or a machine's terminal.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,8 @@ namespace beetwright::maps {
 struct PlannedControl {
     harvester::Control control;
     double value = 0.0;
+    std::optional<double> shown =
+        std::nullopt;  ///< on the machine's display; absent: none is bound
 };
 
 struct PlannedZone {

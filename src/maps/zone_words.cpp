@@ -1,5 +1,7 @@
 #include "maps/zone_words.hpp"
 
+#include "base/number_text.hpp"
+
 namespace beetwright::maps {
 
 std::string zone_name(const PlannedZone& zone) {
@@ -8,8 +10,11 @@ std::string zone_name(const PlannedZone& zone) {
 
 std::string settings_words(const PlannedZone& zone) {
     std::string lines;
-    for (const auto& [control, value] : zone.settings) {
+    for (const auto& [control, value, shown] : zone.settings) {
         lines += (lines.empty() ? "" : "\n") + control.words() + ": " + control.text(value);
+        if (shown) {
+            lines += " (display " + general_text(*shown, kDisplayDigits) + ")";
+        }
     }
     return lines;
 }

@@ -9,7 +9,9 @@ namespace beetwright::maps {
 
 /// "zone 2: knoll"; "zone 2" where there are no words.
 std::string zone_name(const PlannedZone& zone);
-/// A line for each: "depth of the shares: 80 mm".
+/// Digits of a number on a machine's display.
+inline constexpr int kDisplayDigits = 6;
+/// A line for each: "depth of the shares: 80 mm (display 2.5)".
 std::string settings_words(const PlannedZone& zone);
 
 }  // namespace beetwright::maps

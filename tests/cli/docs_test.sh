@@ -97,7 +97,7 @@ while IFS= read -r command; do
     bash -c "$command" >out 2>&1 || { cat out; fail "$command"; }
     ran=$((ran + 1))
 done < <(sed -n 's/^    \(build\/release\/\)/\1/p' "$root/docs/guide/zones.md")
-[[ $ran == 8 && -s zones.kml && -s taskdata.zip ]] || fail "of the eight commands about zones $ran ran"
+[[ $ran == 9 && -s zones.html && -s zones.kml && -s taskdata.zip ]] || fail "of the nine commands about zones $ran ran"
 
 # docs/formats/weather.md: its table is read by its first command.
 sed -n '/^    # station/,/^$/{s/^    //;/^$/d;p}' "$root/docs/formats/weather.md" >station.csv

@@ -53,10 +53,11 @@ says '^  zone 1: the field at large'
 if grep -q 'zone 2' out; then fail 'a flat field has one zone'; fi
 
 # Out in each form; back as a border.
-for form in geojson kml gpx zip; do
+for form in geojson html kml gpx zip; do
     zones --log log.csv --out "zones.$form" || fail "$form"
     [[ -s zones.$form ]] || fail "zones.$form is not there"
 done
+grep -q '<path class="zone" [^>]*data-zone="2"' zones.html || fail 'no zone is drawn on the page'
 zones --log log.csv --boundary zones.zip || fail 'task data as a border'
 says '^Harvester .* in Hollow Oak: 17\.[0-9] ha of ground'
 zones --log log.csv --units us || fail 'US customary'

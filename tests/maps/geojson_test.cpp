@@ -216,7 +216,7 @@ TEST(GeoJson, APlanOfZonesComesBack) {
     expect_same(reading->areas[2].area, plan.zones[1].area);
     const auto settings = io::parse_json(reading->areas[1].said.at("settings"), "settings");
     ASSERT_TRUE(settings);
-    const auto& [control, value] = plan.zones[0].settings[1];
+    const auto& [control, value, shown] = plan.zones[0].settings[1];
     ASSERT_NE(settings->find(control.id()), nullptr);
     EXPECT_EQ(*settings->find(control.id())->text(), control.text(value));
 }

@@ -67,7 +67,7 @@ TEST(Kml, ComesBack) {
     EXPECT_STREQ(placemarks[1].child_value("name"), "zone 1: knoll");
     expect_same(area_of(placemarks[1]), plan.zones[0].area);
     expect_same(area_of(placemarks[2]), plan.zones[1].area);
-    const auto& [control, value] = plan.zones[0].settings[1];
+    const auto& [control, value, shown] = plan.zones[0].settings[1];
     const std::string line = control.words() + ": " + control.text(value);
     EXPECT_NE(std::string(placemarks[1].child_value("description")).find(line), std::string::npos);
 }

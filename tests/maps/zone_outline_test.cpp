@@ -4,6 +4,7 @@
 
 #include "ground/plane_area.hpp"
 #include "maps/plane_polygons.hpp"
+#include "maps/zone_words.hpp"
 
 namespace beetwright::maps {
 namespace {
@@ -121,6 +122,37 @@ TEST(ZoneOutline, EachZoneHasTheControlsThatDifferSomewhere) {
         EXPECT_DOUBLE_EQ(zone.settings[0].value, zone.number == 2 ? 0.12 : 0.03);
     }
     EXPECT_EQ(plan.zones[1].words, "hollow");
+}
+
+TEST(ZoneOutline, WhatOnlyGroundWithoutAZoneWouldSetOtherwiseIsLeftOut) {
+    Made made;
+    std::erase_if(made.answer.zones,
+                  [](const auto& zone) { return zone.lie == ground::Lie::hollow; });
+    for (const auto& zone : plan_of("a season", made.surface, made.answer).zones) {
+        EXPECT_TRUE(zone.settings.empty());
+    }
+}
+
+TEST(ZoneOutline, SettingsSayWhatTheDisplayShows) {
+    Made made;
+    const auto reading = [](double shown) {
+        engine::ControlReading of{
+            .control = "roller_bed.height", .words = {}, .text = {}, .shown = {}};
+        of.shown = harvester::DialReading{.shown = shown, .actual = 0.0};
+        return of;
+    };
+    made.answer.settings[0].readings = {reading(3.0)};
+    made.answer.settings[1].readings = {reading(12.0)};
+    const auto plan = plan_of("a season", made.surface, made.answer);
+    EXPECT_EQ(plan.zones[0].settings.at(0).shown, 3.0);
+    EXPECT_EQ(plan.zones[1].settings.at(0).shown, 12.0);
+    EXPECT_EQ(plan.zones[2].settings.at(0).shown, 3.0);  // as in the field at large
+    EXPECT_EQ(settings_words(plan.zones[1]),
+              "height of the roller bed over the ground: 120 mm (display 12)");
+    // Where a display does not reach, nothing is shown, whatever it shows in the field at large.
+    made.answer.settings[1].readings[0].shown.reset();
+    EXPECT_EQ(plan_of("a season", made.surface, made.answer).zones[1].settings.at(0).shown,
+              std::nullopt);
 }
 
 }  // namespace
