@@ -70,7 +70,7 @@ int write(const std::string& folder) {
                  {"zones", json::array()}};
     for (const auto& zone : plan.zones) {
         json settings;
-        for (const auto& [control, value] : zone.settings) {
+        for (const auto& [control, value, shown] : zone.settings) {
             settings[control.id()] = value;
         }
         told["zones"].push_back({{"number", zone.number},
