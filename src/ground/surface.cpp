@@ -8,6 +8,7 @@
 #include <numeric>
 #include <utility>
 
+#include "base/random.hpp"
 #include "ground/kriging.hpp"
 #include "ground/plane_area.hpp"
 #include "ground/plane_fit.hpp"
@@ -88,10 +89,9 @@ Variogram variogram_of(const std::vector<Measured>& means) {
     std::vector<Point> places;
     std::vector<double> values;
     const std::size_t step = std::max<std::size_t>(1, means.size() / kForVariogram);
-    std::uint64_t state = 0x9e3779b97f4a7c15U;
+    RandomStream random(1, "heights for a variogram");
     for (std::size_t i = 0; i + step <= means.size(); i += step) {
-        state = state * 6364136223846793005U + 1442695040888963407U;
-        const auto& one = means[i + static_cast<std::size_t>(state >> 33U) % step];
+        const auto& one = means[i + random.below(static_cast<std::uint32_t>(step))];
         places.push_back(one.at);
         values.push_back(one.value);
     }
