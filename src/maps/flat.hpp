@@ -1,8 +1,10 @@
 // A piece of ground laid flat, for looking at its shape: metres east and north of its middle, by
 // scales that hold there. What is straight in degrees stays straight, as map files mean it.
 //
-// Not ground/'s plane of a field, in which distances are right to millimetres: here they are off by
-// some 1e-4 over a few kilometres, which is enough to tell a field from a county.
+// Not ground/'s plane of a field, in which distances are right to millimetres but a parallel is
+// bent: fields that share a side in a file would overlap there. Here distances are off by some 1e-4
+// over a few kilometres, which is enough to tell a field from a county. Only validity.hpp uses
+// this.
 #pragma once
 
 #include "ground/area.hpp"

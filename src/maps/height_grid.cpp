@@ -7,7 +7,7 @@
 #include "base/counted.hpp"
 #include "base/number_text.hpp"
 #include "base/unit.hpp"
-#include "maps/flat.hpp"
+#include "ground/local_plane.hpp"
 
 namespace beetwright::maps {
 namespace {
@@ -17,11 +17,8 @@ constexpr double kLowest_m = -600.0;
 constexpr double kHighest_m = 9000.0;
 
 double distance_m(const ground::Position& from, const ground::Position& to) {
-    const Flat flat({.latitude_deg = 0.5 * (from.latitude_deg + to.latitude_deg),
-                     .longitude_deg = from.longitude_deg});
-    const auto a = flat.point(from);
-    const auto b = flat.point(to);
-    return std::hypot(b.east_m - a.east_m, b.north_m - a.north_m);
+    const auto apart = ground::LocalPlane(from).to_plane(to);
+    return std::hypot(apart.east_m, apart.north_m);
 }
 
 Problem problem_of(const std::string& file, std::string field, std::string what, std::string fix) {

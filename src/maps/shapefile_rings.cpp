@@ -5,7 +5,6 @@
 #include <limits>
 
 #include "ground/plane_area.hpp"
-#include "maps/flat.hpp"
 
 namespace beetwright::maps {
 namespace {

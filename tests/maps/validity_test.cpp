@@ -2,9 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include "ground/local_plane.hpp"
 #include "ground/plane_area.hpp"
 #include "maps/flat.hpp"
 #include "maps/map_checks.hpp"
+#include "maps/plane_polygons.hpp"
 
 namespace beetwright::maps {
 namespace {
@@ -102,6 +104,19 @@ TEST(Validity, PolygonsDoNotOverlap) {
                 "two of its polygons overlap at 53.100500, 8.200000");
     expect_told({{field_ring()}, {smaller(4.0)}}, "two of its polygons overlap at 53.100000, 8.2");
     EXPECT_EQ(told_of({{field_ring()}, {field_ring(53.104)}}), "") << "they share a border";
+}
+
+// Map files mean the straight line in degrees between two corners. In a plane that touches the
+// earth a parallel is bent: 1.3 km of it by 5 cm, and two fields along it would overlap by 30 m2.
+TEST(Validity, SidesAreStraightInDegrees) {
+    const Ring south{{53.095, 8.19}, {53.095, 8.21}, {53.1, 8.21}, {53.1, 8.19}};
+    const Ring north{{53.1, 8.19}, {53.1, 8.2}, {53.1, 8.21}, {53.105, 8.21}, {53.105, 8.19}};
+    EXPECT_EQ(told_of({{south}, {north}}), "") << "a corner stands on the other's side";
+    const auto bent = ground::LocalPlane({53.1, 8.2}).to_plane(Area{{south}, {north}});
+    std::size_t polygon = 0;
+    const auto flaw = flaw_of(bent, polygon);
+    ASSERT_TRUE(flaw.has_value());
+    EXPECT_EQ(flaw->kind, Flaw::polygons_overlap);
 }
 
 TEST(Validity, RingsThatEncloseNothing) {
