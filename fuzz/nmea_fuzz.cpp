@@ -2,11 +2,10 @@
 #include <cstdint>
 #include <string_view>
 
-#include "base/contract.hpp"
 #include "maps/nmea.hpp"
 #include "maps/nmea_sentence.hpp"
+#include "what_is_read.hpp"
 
-using beetwright::require;
 using namespace beetwright;
 
 namespace {
@@ -29,13 +28,8 @@ std::string with_checksums(std::string_view bytes) {
 
 void read(std::string_view bytes) {
     const auto track = maps::read_nmea(bytes, "fuzzed", parse_day("2031-10-04"));
-    if (!track) {
-        require(!track.problems().front().what.empty(), "what is wrong is said");
-        return;
-    }
-    require(!track->fixes.empty(), "a track has a fix");
-    for (const auto& fix : track->fixes) {
-        require(ground::is_on_earth(fix.position), "a fix is on earth");
+    if (is_read(track)) {
+        look_at(*track);
     }
 }
 

@@ -6,23 +6,13 @@
 
 #include "base/contract.hpp"
 #include "maps/iso11783_read.hpp"
+#include "what_is_read.hpp"
 
 using namespace beetwright;
 
 namespace {
 
-void look_at(const ground::Area& area) {
-    const auto look = [](const ground::Ring& ring) {
-        require(ring.size() >= 3, "a ring goes round something");
-        require(std::ranges::all_of(ring, ground::is_on_earth), "corners are on earth");
-    };
-    for (const auto& polygon : area) {
-        look(polygon.outer);
-        std::ranges::for_each(polygon.holes, look);
-    }
-}
-
-void look_at(const maps::FieldTask& task) {
+void look_at_task(const maps::FieldTask& task) {
     for (const auto& zone : task.zones) {
         require(zone.code >= 0 && zone.code <= 254, "a zone has a code");
         look_at(zone.area);
@@ -34,7 +24,7 @@ void look_at(const maps::FieldTask& task) {
                 "a grid is whole");
     }
     for (const auto& log : task.logs) {
-        require(!log.fixes.empty(), "a log holds something");
+        look_at(log);
     }
 }
 
@@ -50,10 +40,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         {"TLG00001.BIN", std::string("\1\0\0\0\1\0\0\1\0\0\0\1\0\0\1\0", 16)},
     };
     const auto reading = maps::read_task_data(files);
-    if (!reading) {
-        for (const auto& problem : reading.problems()) {
-            require(!problem.what.empty() && !problem.fix.empty(), "what is wrong is said");
-        }
+    if (!is_read(reading)) {
         return 0;
     }
     for (const auto& field : reading->partfields) {
@@ -61,7 +48,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         look_at(field.area);
     }
     for (const auto& task : reading->tasks) {
-        look_at(task);
+        look_at_task(task);
     }
     return 0;
 }

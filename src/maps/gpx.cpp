@@ -9,10 +9,6 @@
 namespace beetwright::maps {
 namespace {
 
-void append_text(pugi::xml_node to, const char* name, const std::string& text) {
-    to.append_child(name).text().set(xml_text(text).c_str());
-}
-
 void append_ring(pugi::xml_node track, const ground::Ring& ring) {
     auto segment = track.append_child("trkseg");
     for (std::size_t k = 0; k <= ring.size(); ++k) {
@@ -27,15 +23,10 @@ void append_ring(pugi::xml_node track, const ground::Ring& ring) {
 
 std::string write_gpx(const ZonePlan& plan) {
     pugi::xml_document xml;
-    auto declaration = xml.append_child(pugi::node_declaration);
-    declaration.append_attribute("version").set_value("1.0");
-    declaration.append_attribute("encoding").set_value("UTF-8");
-    auto root = xml.append_child("gpx");
+    auto root = begin_xml(xml, "gpx", "http://www.topografix.com/GPX/1/1");
     root.append_attribute("version").set_value("1.1");
     root.append_attribute("creator").set_value("Beetwright");
-    root.append_attribute("xmlns").set_value("http://www.topografix.com/GPX/1/1");
-    append_text(root.append_child("metadata"), "name",
-                plan.season.empty() ? plan.field : plan.field + ", " + plan.season);
+    append_text(root.append_child("metadata"), "name", plan_name(plan));
     for (const auto& zone : plan.zones) {
         auto track = root.append_child("trk");
         append_text(track, "name", zone_name(zone));

@@ -34,10 +34,6 @@ std::string colour_text(double share, std::uint8_t opaque) {
     return text;
 }
 
-void append_text(pugi::xml_node to, const char* name, const std::string& text) {
-    to.append_child(name).text().set(xml_text(text).c_str());
-}
-
 void append_ring(pugi::xml_node polygon, const char* side, const ground::Ring& ring) {
     std::string corners;
     for (std::size_t k = 0; k <= ring.size(); ++k) {
@@ -74,14 +70,9 @@ void append_style(pugi::xml_node document, const std::string& id, const std::str
 
 std::string write_kml(const ZonePlan& plan) {
     pugi::xml_document xml;
-    auto declaration = xml.append_child(pugi::node_declaration);
-    declaration.append_attribute("version").set_value("1.0");
-    declaration.append_attribute("encoding").set_value("UTF-8");
-    auto root = xml.append_child("kml");
-    root.append_attribute("xmlns").set_value("http://www.opengis.net/kml/2.2");
-    auto document = root.append_child("Document");
-    append_text(document, "name",
-                plan.season.empty() ? plan.field : plan.field + ", " + plan.season);
+    auto document =
+        begin_xml(xml, "kml", "http://www.opengis.net/kml/2.2").append_child("Document");
+    append_text(document, "name", plan_name(plan));
     append_style(document, "field", "");
     constexpr std::uint8_t kSeeThrough = 170;
     const auto steps = static_cast<double>(plan.zones.size() > 1 ? plan.zones.size() - 1 : 1);

@@ -44,6 +44,19 @@ std::string xml_degrees(double degrees) {
     return fixed_text(degrees, kDecimals);
 }
 
+pugi::xml_node begin_xml(pugi::xml_document& document, const char* root, const char* name_space) {
+    auto declaration = document.append_child(pugi::node_declaration);
+    declaration.append_attribute("version").set_value("1.0");
+    declaration.append_attribute("encoding").set_value("UTF-8");
+    auto outermost = document.append_child(root);
+    outermost.append_attribute("xmlns").set_value(name_space);
+    return outermost;
+}
+
+void append_text(pugi::xml_node to, const char* name, const std::string& text) {
+    to.append_child(name).text().set(xml_text(text).c_str());
+}
+
 std::string written(const pugi::xml_document& document) {
     IntoString into;
     document.save(into, "  ", pugi::format_default, pugi::encoding_utf8);

@@ -93,12 +93,11 @@ class Page {
 
  private:
     void head() {
-        const auto season = plan_.season.empty() ? "" : ", " + escaped(plan_.season);
         html_ += filled(
             "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"/><meta "
-            "name=\"viewport\" content=\"width=device-width, initial-scale=1\"/><title>{0}{1}: "
-            "zones</title><style>{2}{3}</style></head><body><header><h1>{0}{1}</h1>",
-            escaped(plan_.field), season, io::kReportStyle, kStyle);
+            "name=\"viewport\" content=\"width=device-width, initial-scale=1\"/><title>{0}: "
+            "zones</title><style>{1}{2}</style></head><body><header><h1>{0}</h1>",
+            escaped(plan_name(plan_)), io::kReportStyle, kStyle);
         html_ += filled("<p>{}{}, {}. Worked out {}.</p></header><main>",
                         facts_.machine.empty() ? "" : escaped(facts_.machine) + ": ",
                         counted(plan_.zones.size(), "zone", "zones"),

@@ -4,6 +4,10 @@
 
 namespace beetwright::maps {
 
+std::string plan_name(const ZonePlan& plan) {
+    return plan.season.empty() ? plan.field : plan.field + ", " + plan.season;
+}
+
 std::string zone_name(const PlannedZone& zone) {
     return "zone " + std::to_string(zone.number) + (zone.words.empty() ? "" : ": " + zone.words);
 }

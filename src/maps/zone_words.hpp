@@ -1,4 +1,4 @@
-// What a zone is called, and how its settings read, in every file that zones go out in.
+// What a plan and a zone are called, and how its settings read, in every file that zones go out in.
 #pragma once
 
 #include <string>
@@ -7,6 +7,8 @@
 
 namespace beetwright::maps {
 
+/// "Hollow Oak, Autumn 2031"; the field alone where no season is named.
+std::string plan_name(const ZonePlan& plan);
 /// "zone 2: knoll"; "zone 2" where there are no words.
 std::string zone_name(const PlannedZone& zone);
 /// Digits of a number on a machine's display.
