@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <cstdint>
 #include <limits>
 
 #include "base/contract.hpp"
@@ -123,8 +125,12 @@ std::vector<ContourLine> contours_of(const Grid& grid, const Layer& height_m, do
         }
     }
     std::vector<ContourLine> lines;
-    for (double k = std::ceil(least / step_m); k * step_m <= most; ++k) {
-        OneHeight(grid, height_m, k * step_m).append_to(lines);
+    if (!(least <= most)) {
+        return lines;
+    }
+    const auto last = static_cast<std::int64_t>(std::floor(most / step_m));
+    for (auto k = static_cast<std::int64_t>(std::ceil(least / step_m)); k <= last; ++k) {
+        OneHeight(grid, height_m, static_cast<double>(k) * step_m).append_to(lines);
     }
     return lines;
 }

@@ -41,8 +41,9 @@ struct Grid {
                 corner.north_m + sine * along_m + cosine * across_m};
     }
     [[nodiscard]] Point middle(std::size_t cell) const {
-        return in_plane((static_cast<double>(cell % columns) + 0.5) * cell_m,
-                        (static_cast<double>(cell / columns) + 0.5) * cell_m);
+        const std::size_t row = cell / columns;
+        return in_plane((static_cast<double>(cell - row * columns) + 0.5) * cell_m,
+                        (static_cast<double>(row) + 0.5) * cell_m);
     }
     /// The cell that a point lies in; none outside.
     [[nodiscard]] std::optional<std::size_t> cell_of(const Point& point) const {

@@ -37,7 +37,9 @@ std::vector<std::ptrdiff_t> half_widths(double radius_cells) {
     if (radius_cells < 0.0) {
         return widths;
     }
-    for (double row = 0.0; row <= radius_cells; row += 1.0) {
+    const auto rows = static_cast<std::size_t>(radius_cells) + 1;
+    for (std::size_t k = 0; k < rows; ++k) {
+        const auto row = static_cast<double>(k);
         const double half = std::sqrt(radius_cells * radius_cells - row * row);
         widths.push_back(static_cast<std::ptrdiff_t>(std::floor(half + 1e-9)));
     }

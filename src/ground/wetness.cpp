@@ -77,11 +77,12 @@ Layer filled(const Grid& grid, const Layer& heights) {
     }
     while (!reached.empty()) {
         const auto [height, cell] = reached.top();
+        const double least = height + kLeastFall_m;
         reached.pop();
         is_at_edge(grid, heights, cell, [&](std::size_t other, const Step&) {
             if (is_done[other] == 0) {
                 is_done[other] = 1;
-                full[other] = std::max(heights[other], height + kLeastFall_m);
+                full[other] = std::max(heights[other], least);
                 reached.emplace(full[other], other);
             }
         });

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 
 #include "base/number_text.hpp"
 #include "ground/local_plane.hpp"
@@ -239,10 +240,12 @@ class Drawing {
             std::clamp(static_cast<int>(std::ceil(-std::log10(step) - 1e-9)), 0, kMostDecimals);
         const double first_deg = middle_deg + std::min((begin - middle_at) / units_a_degree,
                                                        (end - middle_at) / units_a_degree);
-        for (double k = std::ceil(first_deg / step); k * step <= first_deg + length_deg; ++k) {
-            const double at = middle_at + (k * step - middle_deg) * units_a_degree;
+        const auto last = static_cast<std::int64_t>(std::floor((first_deg + length_deg) / step));
+        for (auto k = static_cast<std::int64_t>(std::ceil(first_deg / step)); k <= last; ++k) {
+            const double degrees = static_cast<double>(k) * step;
+            const double at = middle_at + (degrees - middle_deg) * units_a_degree;
             if (at > begin + kFromCorner && at < end - kFromCorner) {
-                const double shown = longitude_step_deg(0.0, k * step);
+                const double shown = longitude_step_deg(0.0, degrees);
                 mark(at, fixed_text(std::abs(shown), decimals), shown < 0.0);
             }
         }
