@@ -8,6 +8,7 @@
 #include "app/answers.hpp"
 #include "app/compression.hpp"
 #include "app/credentials.hpp"
+#include "engine/harvester_basis.hpp"
 #include "maps/zone_files.hpp"
 
 namespace beetwright::app {
@@ -142,7 +143,7 @@ std::string file_name_of(const std::string& field, std::string_view ending) {
 }
 
 Response zones_out(SeasonKeeper& keeper, Grounds& grounds, const Request& request) {
-    const auto said = said_in(request, {"field", "as"});
+    const auto said = said_in(request, {"field", "as", "units"});
     if (!said) {
         return refused(said.problems());
     }
@@ -161,13 +162,33 @@ Response zones_out(SeasonKeeper& keeper, Grounds& grounds, const Request& reques
     if (!snapshot) {
         return refused(snapshot.problems());
     }
-    const auto plan = grounds.plan((*snapshot)->season, said->at("field"));
+    if (said->contains("units") && said->at("units") != "metric" && said->at("units") != "us") {
+        return refused(wrong_parameter("units", "'" + said->at("units") + "' are no units here",
+                                       "write metric or us"));
+    }
+    const auto& season = (*snapshot)->season;
+    const auto plan = grounds.plan(season, said->at("field"));
     if (!plan) {
         return refused(plan.problems());
     }
-    auto file = form->write(*plan, {.version = BEETWRIGHT_VERSION});
+    const auto units = said->contains("units") && said->at("units") == "us" ? UnitSystem::us
+                       : said->contains("units")                            ? UnitSystem::metric
+                                                                            : season.units;
+    maps::ZoneFileFacts facts{.version = BEETWRIGHT_VERSION,
+                              .page = {.units = units,
+                                       .currency = season.currency,
+                                       .machine = plan->machine,
+                                       .at = plan->at,
+                                       .cautions = engine::cautions_of_looking()}};
+    if (plan->surface != nullptr) {
+        facts.page.relief = maps::relief_lines(*plan->surface, units);
+    }
+    auto file = form->write(plan->zones, facts);
     if (!file) {
         return refused(file.problems());
+    }
+    if (form->word == "page") {
+        return compressed(page(std::move(file->bytes)), request);
     }
     return compressed({.status = 200,
                        .type = std::string(form->type),

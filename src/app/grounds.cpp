@@ -9,7 +9,6 @@
 #include "io/json.hpp"
 #include "io/text_map.hpp"
 #include "io/zones_parameters.hpp"
-#include "ledger/harvester_of.hpp"
 #include "maps/field_ground.hpp"
 #include "maps/geojson.hpp"
 #include "maps/geometry_json.hpp"
@@ -212,10 +211,6 @@ Result<GroundTaken> take_zones(const GroundSent& sent, const ledger::Season& sea
                        "name the machine that lifts the field"};
     }
     kept->machine = machine->name;
-    const auto built = ledger::harvester_of(*machine);
-    if (!built) {
-        return built.problems();
-    }
     GroundTaken taken;
     const auto fitted =
         maps::fitted_together(std::move(*kept), border.value_or(ground::Area{}), taken.notes);
@@ -225,7 +220,7 @@ Result<GroundTaken> take_zones(const GroundSent& sent, const ledger::Season& sea
                        "none of these zones lies in the field",
                        "draw them within its border"};
     }
-    if (auto plan = maps::plan_of(season.name, sent.field, {}, fitted, *built); !plan) {
+    if (auto plan = maps::plan_of(season.name, sent.field, {}, fitted, *machine); !plan) {
         return plan.problems();
     }
     taken.bytes = maps::kept_zones_text(fitted);
@@ -486,7 +481,7 @@ Result<std::string> Grounds::zones(const ledger::Season& season,
                                        season.currency);
 }
 
-Result<maps::ZonePlan> Grounds::plan(const ledger::Season& season, const std::string& field) {
+Result<GroundPlan> Grounds::plan(const ledger::Season& season, const std::string& field) {
     const std::lock_guard lock(mutex_);
     const auto entry = store_.find(field, GroundPart::zones);
     if (!entry) {
@@ -509,11 +504,17 @@ Result<maps::ZonePlan> Grounds::plan(const ledger::Season& season, const std::st
         return missing("machine", "the machine of these zones is no longer in the season",
                        "give the field a machine, or work its zones out anew");
     }
-    const auto built = ledger::harvester_of(*machine);
-    if (!built) {
-        return built.problems();
+    auto plan =
+        maps::plan_of(season.name, field, border->value_or(ground::Area{}), *kept, *machine);
+    if (!plan) {
+        return plan.problems();
     }
-    return maps::plan_of(season.name, field, border->value_or(ground::Area{}), *kept, *built);
+    GroundPlan all{.zones = std::move(*plan), .machine = machine->name, .at = kept->at};
+    // Heights are not needed to go out; a page is drawn with them where they are known.
+    if (const auto held = surface_now(field)) {
+        all.surface = *held;
+    }
+    return all;
 }
 
 }  // namespace beetwright::app

@@ -39,6 +39,14 @@ struct ReliefStamp {
     friend bool operator==(const ReliefStamp&, const ReliefStamp&) = default;
 };
 
+/// Zones that are kept, as they go out.
+struct GroundPlan {
+    maps::ZonePlan zones;
+    std::string machine;
+    Instant at{};
+    std::shared_ptr<const ground::Surface> surface = nullptr;  ///< null: no heights are known
+};
+
 struct GroundTaken;
 
 /// All members may be called from several threads at once.
@@ -71,7 +79,7 @@ class Grounds {
                               const std::map<std::string, std::string>& parameters,
                               Progress& progress);
     /// The zones that are kept, as they go out.
-    Result<maps::ZonePlan> plan(const ledger::Season& season, const std::string& field);
+    Result<GroundPlan> plan(const ledger::Season& season, const std::string& field);
 
  private:
     explicit Grounds(records::GroundStore store) : store_(std::move(store)) {}

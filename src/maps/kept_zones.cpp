@@ -7,9 +7,11 @@
 #include <set>
 
 #include "base/number_text.hpp"
+#include "engine/harvester_basis.hpp"
 #include "ground/plane_area.hpp"
 #include "io/json_read.hpp"
 #include "io/problem_list.hpp"
+#include "ledger/harvester_of.hpp"
 #include "maps/geojson.hpp"
 #include "maps/geometry_json.hpp"
 #include "maps/plane_polygons.hpp"
@@ -278,7 +280,11 @@ KeptZones fitted_together(KeptZones kept, const ground::Area& border,
 
 Result<ZonePlan> plan_of(const std::string& season, const std::string& field,
                          const ground::Area& border, const KeptZones& kept,
-                         const harvester::Machine& machine) {
+                         const ledger::Machine& machine) {
+    const auto built = ledger::harvester_of(machine);
+    if (!built) {
+        return built.problems();
+    }
     ZonePlan plan{.season = season, .field = field, .boundary = border, .zones = {}};
     io::ProblemList problems;
     for (std::size_t k = 0; k < kept.zones.size(); ++k) {
@@ -291,7 +297,7 @@ Result<ZonePlan> plan_of(const std::string& season, const std::string& field,
             const auto& [id, value] = zone.controls[i];
             const Where where{
                 .file = "", .line = 0, .field = element(element("zones", k) + ".controls", i)};
-            const auto* control = machine.find(id);
+            const auto* control = built->find(id);
             if (control == nullptr) {
                 problems.add(where, kept.machine + " has no control '" + id + "'",
                              "leave it out, or work the zones out for this machine");
@@ -302,7 +308,10 @@ Result<ZonePlan> plan_of(const std::string& season, const std::string& field,
                              "from " + control->text(control->least) + " to " +
                                  control->text(control->most));
             } else {
-                planned.settings.push_back({*control, value});
+                const auto reading = engine::reading_of(machine, *control, value);
+                planned.settings.push_back(
+                    {*control, value,
+                     reading.shown ? std::optional(reading.shown->shown) : std::nullopt});
             }
         }
     }

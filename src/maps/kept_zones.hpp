@@ -10,7 +10,7 @@
 #include "base/time.hpp"
 #include "ground/area.hpp"
 #include "ground/patches.hpp"
-#include "harvester/machine.hpp"
+#include "ledger/machine.hpp"
 #include "maps/zone_plan.hpp"
 
 namespace beetwright::maps {
@@ -52,10 +52,11 @@ std::string kept_zones_text(const KeptZones& kept);
 KeptZones fitted_together(KeptZones kept, const ground::Area& border,
                           std::vector<std::string>& notes);
 
-/// As they go out, in the order of their numbers. Problems: controls that this machine has not, and
+/// As they go out, in the order of their numbers, with what the machine's displays show. Problems:
+/// those of harvester_of(); controls that this machine has not, and
 /// values outside their range, by the path of the member.
 Result<ZonePlan> plan_of(const std::string& season, const std::string& field,
                          const ground::Area& border, const KeptZones& kept,
-                         const harvester::Machine& machine);
+                         const ledger::Machine& machine);
 
 }  // namespace beetwright::maps

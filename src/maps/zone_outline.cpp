@@ -140,8 +140,8 @@ KeptZones zones_to_keep(const engine::ZonesAnswer& answer, const ZonePlan& plan)
         const auto& planned = plan.zones[k];
         auto& zone = kept.zones.emplace_back(
             KeptZone{.number = planned.number, .lie = answer.zones[k].lie, .area = planned.area});
-        for (const auto& [control, value] : planned.settings) {
-            zone.controls.push_back({control.id(), value});
+        for (const auto& set : planned.settings) {
+            zone.controls.push_back({set.control.id(), set.value});
         }
     }
     return kept;

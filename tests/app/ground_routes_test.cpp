@@ -168,6 +168,10 @@ TEST_F(GroundRoutesTest, ZonesAreWorkedOutKeptAndGoOutInEveryForm) {
     EXPECT_EQ(out("taskdata").body.substr(0, 2), "PK");
     EXPECT_EQ(header_of(out("taskdata"), "Content-Disposition"),
               "attachment; filename=\"Hollow_Oak_zones.zip\"");
+    EXPECT_EQ(out("page").type, "text/html; charset=utf-8");
+    EXPECT_NE(out("page").body.find("Hollow Oak"), std::string::npos);
+    EXPECT_NE(out("page&units=us").body, out("page").body);
+    EXPECT_EQ(out("page&units=ell").status, 400);
     EXPECT_EQ(out("shout").status, 400);
     // What went out comes in as a border.
     EXPECT_EQ(put("border", out("taskdata").body, "zones.zip").status, 200);

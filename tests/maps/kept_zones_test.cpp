@@ -90,6 +90,21 @@ TEST(KeptZones, AZoneOfWhichNothingIsLeftIsLeftOut) {
     EXPECT_EQ(notes.size(), 2U) << "and it is told";
 }
 
+/// A machine whose display of the shares' depth is known.
+ledger::Machine six_rows() {
+    ledger::Machine machine;
+    machine.name = "Harvester North";
+    machine.rows = 6;
+    machine.row_spacing = Length(0.45);
+    machine.build = harvester::MachineKind::six_row_turbines;
+    ledger::OwnControl depth;
+    depth.control = "share.depth";
+    depth.display_step = 0.5;
+    depth.dial = {{{2.0, 0.06}, {}}, {{4.0, 0.08}, {}}};
+    machine.controls = {depth};
+    return machine;
+}
+
 /// Where the first problem of this document stands.
 std::string first_problem(const Json& document) {
     const auto read = read_kept_zones(document.dump(), "zones.json");
@@ -131,12 +146,13 @@ TEST(KeptZones, SayWhatIsWrongAndWhere) {
 }
 
 TEST(KeptZones, GoOutWithTheControlsOfTheirMachine) {
-    const auto machine = harvester::ready_made(harvester::MachineKind::six_row_turbines);
+    const auto machine = six_rows();
     const auto plan = plan_of("a season", "a field", square(0, 0, 400), three(), machine);
     ASSERT_TRUE(plan.ok());
     ASSERT_EQ(plan->zones.size(), 3U);
     ASSERT_EQ(plan->zones[1].settings.size(), 1U);
     EXPECT_EQ(plan->zones[1].settings[0].control.text(plan->zones[1].settings[0].value), "60 mm");
+    EXPECT_EQ(plan->zones[1].settings[0].shown, 2.0) << "what its display shows then";
     EXPECT_EQ(plan->zones[1].words, "knoll");
 
     auto wrong = three();
@@ -149,7 +165,7 @@ TEST(KeptZones, GoOutWithTheControlsOfTheirMachine) {
 }
 
 TEST(KeptZones, WithoutABorderGoOutWithinWhatTheyCoverTogether) {
-    const auto machine = harvester::ready_made(harvester::MachineKind::six_row_turbines);
+    const auto machine = six_rows();
     const auto plan = plan_of("a season", "a field", {}, three(), machine);
     ASSERT_TRUE(plan.ok());
     EXPECT_NEAR(m2(plan->boundary), 160'000.0 + 100.0 * 200.0, 1.0);
