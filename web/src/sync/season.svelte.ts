@@ -12,6 +12,12 @@ type Seen = Omit<kept.Waiting, 'state' | 'made' | 'by'>;
 const noCurrencyYet = 'XXX';
 const nilId = '00000000-0000-0000-0000-000000000000';
 
+/** Of no use to whoever counts beets, so it comes after the app; undefined as long as this device has not got it. */
+const groundPart = () => import('./ground.svelte.ts').then(
+  (part) => part.ground,
+  () => undefined,
+);
+
 type Reach = 'asking' | 'in reach' | 'out of reach' | 'sign in';
 
 class Season {
@@ -26,6 +32,9 @@ class Season {
   epoch = $state(0);
   isOpen = $state(false);
   trouble = $state<string | undefined>(undefined);
+  /** Borders and zones drawn here: how many wait to be sent, and how many the server did not take. */
+  groundWaiting = $state(0);
+  groundRefused = $state(0);
   #received = $state.raw<Received>(nobody);
   #tag = $state('');
   #weatherTag = $state('');
@@ -202,6 +211,7 @@ class Season {
       await this.#send();
       await this.#fetch();
       await this.#fetchWeather();
+      await (await groundPart())?.sync();
       await this.#sendPhotos();
       this.reach = 'in reach';
       this.trouble = undefined;
@@ -330,6 +340,8 @@ class Season {
     await kept.forgetFact('season');
     await kept.forgetFact('received');
     await kept.forgetFact('weather');
+    await kept.forgetFact('ground');
+    await (await groundPart())?.forget();
     await kept.forgetAnswers();
     await putWeather({});
     this.#weatherTag = '';

@@ -14,6 +14,8 @@ export interface Sent {
   text?: string;
   picture?: Blob;
   tag?: string;
+  /** For what is large. */
+  patience_ms?: number;
 }
 
 export async function request(path: string, sent: Sent = {}): Promise<Response> {
@@ -30,7 +32,7 @@ export async function request(path: string, sent: Sent = {}): Promise<Response> 
       method: sent.method ?? 'GET',
       headers,
       body: sent.picture ?? sent.text ?? (sent.body === undefined ? null : JSON.stringify(sent.body)),
-      signal: AbortSignal.timeout(patience_ms),
+      signal: AbortSignal.timeout(sent.patience_ms ?? patience_ms),
       cache: 'no-store',
     });
   } catch (error) {

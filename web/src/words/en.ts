@@ -14,7 +14,7 @@ export const en = {
     notHereYet: 'This part of the app has not reached this device yet. It comes as soon as the server is in reach; everything else works meanwhile.',
     failed: (why: string) => `This device could not do it (${why}). If it is short of room, make some and try again; what was recorded before is safe.`,
   },
-  nav: { today: 'Today', count: 'Count', harvester: 'Machine', piles: 'Piles', fields: 'Fields', season: 'Season', loads: 'Loads', weather: 'Weather', settings: 'Settings' },
+  nav: { today: 'Today', count: 'Count', harvester: 'Machine', piles: 'Piles', fields: 'Fields', ground: 'Ground', season: 'Season', loads: 'Loads', weather: 'Weather', settings: 'Settings' },
   reach: {
     asking: 'Asking the server …',
     inReach: 'In step with the server',

@@ -1,0 +1,170 @@
+// The map of one field: OpenLayers with nothing of its own to see, in the field's plane, without any tile server.
+import Feature from 'ol/Feature.js';
+import Map from 'ol/Map.js';
+import View from 'ol/View.js';
+import { Circle, MultiPolygon, Point as PointGeometry } from 'ol/geom.js';
+import { DragPan, KeyboardPan, KeyboardZoom, MouseWheelZoom, PinchZoom } from 'ol/interaction.js';
+import Kinetic from 'ol/Kinetic.js';
+import VectorLayer from 'ol/layer/Vector.js';
+import VectorImageLayer from 'ol/layer/VectorImage.js';
+import type BaseLayer from 'ol/layer/Base.js';
+import Projection from 'ol/proj/Projection.js';
+import VectorSource from 'ol/source/Vector.js';
+import type { Lie } from '../../../engine/ground_answers.ts';
+import type { Grid } from '../contours.ts';
+import type { Point, Polygon } from '../plane.ts';
+import { inside } from '../polygon.ts';
+import type { Picture, Placing } from '../relief_picture.ts';
+import { contourFeatures, type Heights } from './contour_features.ts';
+import { reliefLayer } from './relief_layer.ts';
+import { accuracyStyle, borderStyle, checkStyle, numberStyle, positionStyle, zoneStyle } from './styles.ts';
+
+/** Plain metres: the field's plane takes care of where on earth they are. */
+const projection = new Projection({ code: 'field', units: 'm', getPointResolution: (resolution) => resolution });
+
+export interface ZoneOnMap {
+  number: number;
+  lie: Lie;
+  words: string;
+  polygons: Polygon[];
+}
+export interface Check {
+  at: Point;
+  words: string;
+}
+export type LayerName = 'relief' | 'contours' | 'zones' | 'checks';
+
+const closed = (polygons: Polygon[]) => polygons.map((polygon) => polygon.map((ring) => (ring[0] ? [...ring, ring[0]] : [])));
+export const geometryOf = (polygons: Polygon[]): MultiPolygon => new MultiPolygon(closed(polygons));
+
+const most_px_per_m = 12;
+const widest_m_per_px = 60;
+const glide_ms = 220;
+
+export class FieldMap {
+  readonly map: Map;
+  readonly #view: View;
+  readonly #border = new VectorSource();
+  readonly #zones = new VectorSource();
+  readonly #numbers = new VectorSource();
+  readonly #contours = new VectorSource();
+  readonly #checks = new VectorSource();
+  readonly #own = new VectorSource();
+  readonly #layers: Record<Exclude<LayerName, 'relief'>, BaseLayer[]>;
+  #relief: BaseLayer | undefined;
+  #isReliefShown = true;
+  readonly #isCalm: boolean;
+
+  constructor(target: HTMLElement, { isCalm, onview }: { isCalm: boolean; onview: (metresPerPixel: number) => void }) {
+    this.#isCalm = isCalm;
+    // Round a whole zoom there is no reason to be: a field fills the map as it can.
+    this.#view = new View({ projection, center: [0, 0], resolution: 1, minResolution: 1 / most_px_per_m, maxResolution: widest_m_per_px, enableRotation: false, constrainResolution: false, smoothResolutionConstraint: !isCalm });
+    const zones = new VectorLayer({ source: this.#zones, style: zoneStyle, zIndex: 3 });
+    const numbers = new VectorLayer({ source: this.#numbers, style: numberStyle, zIndex: 6 });
+    const contours = new VectorImageLayer({ source: this.#contours, imageRatio: 2, zIndex: 2, declutter: false });
+    const checks = new VectorLayer({ source: this.#checks, style: checkStyle, zIndex: 5 });
+    this.#layers = { contours: [contours], zones: [zones, numbers], checks: [checks] };
+    this.map = new Map({
+      target,
+      view: this.#view,
+      controls: [],
+      interactions: [
+        new DragPan(isCalm ? {} : { kinetic: new Kinetic(-0.005, 0.05, 100) }),
+        new PinchZoom(),
+        new MouseWheelZoom({ onFocusOnly: true }),
+        new KeyboardPan({ pixelDelta: 96, duration: isCalm ? 0 : 100 }),
+        new KeyboardZoom({ duration: isCalm ? 0 : 100 }),
+      ],
+      layers: [contours, zones, new VectorLayer({ source: this.#border, style: borderStyle, zIndex: 4 }), checks, numbers, new VectorLayer({ source: this.#own, zIndex: 8, updateWhileAnimating: true, updateWhileInteracting: true })],
+    });
+    this.#view.on('change:resolution', () => onview(this.#view.getResolution() ?? 1));
+    onview(1);
+  }
+
+  end(): void {
+    this.map.setTarget(undefined);
+    this.map.dispose();
+  }
+
+  setBorder(polygons: Polygon[] | undefined): void {
+    this.#border.clear();
+    if (polygons) this.#border.addFeature(new Feature(geometryOf(polygons)));
+  }
+
+  setZones(zones: ZoneOnMap[], here: number | undefined): void {
+    this.#zones.clear();
+    this.#numbers.clear();
+    for (const { number, lie, words, polygons } of zones) {
+      const about = { number, lie, words, isHere: number === here };
+      this.#zones.addFeature(new Feature({ ...about, geometry: geometryOf(polygons) }));
+      this.#numbers.addFeature(new Feature({ ...about, geometry: new PointGeometry(inside(polygons)) }));
+    }
+  }
+
+  setRelief(relief: { picture: Picture; placing: Placing } | undefined): void {
+    if (this.#relief) this.map.removeLayer(this.#relief);
+    this.#relief = relief && reliefLayer(relief.picture, relief.placing);
+    if (!this.#relief) return;
+    this.#relief.setZIndex(1);
+    this.#relief.setVisible(this.#isReliefShown);
+    this.map.addLayer(this.#relief);
+  }
+  setContours(of: { grid: Grid; placing: Placing; heights: Heights } | undefined): void {
+    this.#contours.clear();
+    if (of) this.#contours.addFeatures(contourFeatures(of.grid, of.placing, of.heights));
+  }
+  setChecks(checks: Check[]): void {
+    this.#checks.clear();
+    this.#checks.addFeatures(checks.map(({ at, words }) => new Feature({ words, geometry: new PointGeometry(at) })));
+  }
+  /** `bearing`: radians clockwise from north, of who moves. */
+  setPosition(position: { at: Point; accuracy_m: number; bearing: number | undefined } | undefined): void {
+    this.#own.clear();
+    if (!position) return;
+    const round = new Feature(new Circle(position.at, position.accuracy_m));
+    round.setStyle(accuracyStyle);
+    const mark = new Feature(new PointGeometry(position.at));
+    mark.setStyle(positionStyle(position.bearing));
+    this.#own.addFeatures([round, mark]);
+  }
+
+  show(layer: LayerName, isShown: boolean): void {
+    if (layer === 'relief') {
+      this.#isReliefShown = isShown;
+      this.#relief?.setVisible(isShown);
+    } else for (const one of this.#layers[layer]) one.setVisible(isShown);
+  }
+
+  /** All of it on the map. */
+  fit(points: Point[]): void {
+    if (!points.length) return;
+    const [easts, norths] = [points.map((one) => one[0]), points.map((one) => one[1])];
+    const edge_px = 34;
+    this.#view.fit([Math.min(...easts), Math.min(...norths), Math.max(...easts), Math.max(...norths)], { padding: [edge_px, edge_px, edge_px, edge_px] });
+  }
+  zoom(by: number): void {
+    const zoom = (this.#view.getZoom() ?? 0) + by;
+    if (this.#isCalm) this.#view.setZoom(zoom);
+    else this.#view.animate({ zoom, duration: glide_ms });
+  }
+  /** To a place, near enough to see what is about it. */
+  follow(at: Point): void {
+    const near_m_per_px = 0.8;
+    if ((this.#view.getResolution() ?? 1) > near_m_per_px && !this.#hasFollowed) this.#view.setResolution(near_m_per_px);
+    this.#hasFollowed = true;
+    if (this.#isCalm) this.#view.setCenter(at);
+    else this.#view.animate({ center: at, duration: glide_ms });
+  }
+  #hasFollowed = false;
+  /** Metres for each pixel. */
+  get resolution(): number {
+    return this.#view.getResolution() ?? 1;
+  }
+  get middle(): Point {
+    return (this.#view.getCenter() ?? [0, 0]) as Point;
+  }
+  /** Where outlines that are drawn hold on to what is there. */
+  get fixed(): VectorSource[] {
+    return [this.#border, this.#zones];
+  }
+}

@@ -1,0 +1,23 @@
+// A shapefile is several files of one name: chosen together they go as one.
+import { zip } from 'fflate';
+
+const parts = ['shp', 'shx', 'dbf', 'prj', 'cpg'];
+const ending = (name: string) => name.split('.').at(-1)?.toLowerCase() ?? '';
+
+export const isOfShape = (name: string): boolean => parts.includes(ending(name));
+/** Whether files belong together, and are all that reading them needs. */
+export function asShape(names: string[]): 'whole' | 'no shape' | 'several' {
+  if (!names.every((name) => isOfShape(name))) return 'several';
+  const shapes = names.filter((name) => ending(name) === 'shp');
+  if (shapes.length === 0) return 'no shape';
+  const base = (name: string) => name.slice(0, name.lastIndexOf('.')).toLowerCase();
+  return shapes.length === 1 && names.every((name) => base(name) === base(shapes[0]!)) ? 'whole' : 'several';
+}
+
+export async function zipped(files: File[]): Promise<File> {
+  const shape = files.find((file) => ending(file.name) === 'shp')!;
+  const contents: Record<string, Uint8Array> = {};
+  for (const file of files) contents[file.name] = new Uint8Array(await file.arrayBuffer());
+  const bytes = await new Promise<Uint8Array>((resolve, reject) => zip(contents, { level: 6, consume: true }, (error, made) => (error ? reject(error) : resolve(made))));
+  return new File([bytes as Uint8Array<ArrayBuffer>], `${shape.name.slice(0, -'.shp'.length)}.zip`, { type: 'application/zip' });
+}

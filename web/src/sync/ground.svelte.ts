@@ -1,0 +1,215 @@
+// The season's ground as this device knows it: borders, zones and relief as the server has them, with what was drawn
+// here and waits to be sent on top.
+import { Refused, type Problem } from '../engine/engine.ts';
+import type { GroundOfField, KeptZone, Relief } from '../engine/ground_answers.ts';
+import { newId } from './ids.ts';
+import * as kept from './kept.ts';
+import { season } from './season.svelte.ts';
+import { getJson, NotSignedIn, OutOfReach, request } from './server.ts';
+
+export type DrawnPart = 'border' | 'zones';
+export type GroundPart = DrawnPart | 'heights';
+type Drawn = { border: GroundOfField['border']; zones: GroundOfField['zones'] };
+
+/** A border or zones as somebody drew them. */
+export interface Change<Part extends DrawnPart = DrawnPart> {
+  id: string;
+  field: string;
+  part: Part;
+  now: NonNullable<Drawn[Part]>;
+  /** When what it was drawn over had been set; empty where there was nothing. */
+  over: string;
+  made: number;
+  state: 'waiting' | 'refused';
+  problems?: Problem[];
+}
+
+interface KeptGround {
+  fields: GroundOfField[];
+  tag: string;
+}
+
+const groundFact = 'ground';
+const changesFact = 'ground changes';
+const reliefKey = (field: string) => `relief ${field}`;
+/** Rises when a relief gets another shape. */
+const reliefForm = 1;
+const wholeFile_ms = 120_000;
+
+class Ground {
+  #fields = $state.raw<GroundOfField[]>([]);
+  changes = $state.raw<Change[]>([]);
+  /** Whether what the device has was looked for. */
+  looked = $state(false);
+  /** Rises when a relief has come. */
+  reliefs = $state(0);
+  #tag = '';
+  #opened: Promise<void> | undefined;
+  /** Reliefs that the server has not, by field, until it has other heights. */
+  readonly #without = new Map<string, string>();
+
+  /** All of which something is known, with what waits on top. */
+  get fields(): GroundOfField[] {
+    const names = new Set([...this.#fields, ...this.changes].map((one) => one.field));
+    return [...names].map((name) => this.of(name));
+  }
+  of(field: string): GroundOfField {
+    const known = this.#fields.find((one) => one.field === field) ?? { field };
+    // What was refused is not on the map: somebody looks at it first.
+    const waiting = this.changes.filter((one) => one.field === field && one.state === 'waiting');
+    return waiting.reduce<GroundOfField>((ground, one) => ({ ...ground, [one.part]: one.now }), known);
+  }
+
+  /** Opens what the device has. */
+  open(): Promise<void> {
+    return (this.#opened ??= this.#open());
+  }
+  async #open(): Promise<void> {
+    const before = await kept.fact<KeptGround>(groundFact);
+    [this.#fields, this.#tag] = [before?.fields ?? [], before?.tag ?? ''];
+    this.#setChanges((await kept.fact<Change[]>(changesFact)) ?? []);
+    this.looked = true;
+  }
+  #setChanges(changes: Change[]): void {
+    this.changes = changes;
+    season.groundWaiting = changes.filter((one) => one.state === 'waiting').length;
+    season.groundRefused = changes.length - season.groundWaiting;
+  }
+  async #keepChanges(changes: Change[]): Promise<void> {
+    await kept.keepFact(changesFact, changes);
+    this.#setChanges(changes);
+  }
+
+  /** Fetches what is new, sends what waits, and fetches what came of it; then the reliefs that a tablet needs in the field. */
+  async sync(): Promise<void> {
+    await this.open();
+    await this.#fetch();
+    if (await this.#send()) await this.#fetch();
+    for (const one of this.#fields) if (one.zones && one.heights) await this.#fetchRelief(one);
+  }
+
+  async #fetch(): Promise<void> {
+    const response = await request('/api/v1/ground', { tag: this.#tag });
+    if (response.status === 304) return;
+    const { fields } = (await response.json()) as { fields: GroundOfField[] };
+    const now: KeptGround = { fields, tag: response.headers.get('ETag') ?? '' };
+    await kept.keepFact(groundFact, now);
+    [this.#fields, this.#tag] = [fields, now.tag];
+  }
+
+  async #send(): Promise<boolean> {
+    let hasSent = false;
+    for (const one of this.changes.filter((change) => change.state === 'waiting')) {
+      const there = this.#fields.find((field) => field.field === one.field)?.[one.part];
+      // It got through before, and only the answer was lost.
+      const isThere = there !== undefined && 'from' in there && there.from === fileOf(one);
+      if (!isThere && (there?.at ?? '') !== one.over && !isSameZones(there, one)) {
+        await this.#mark(one, [setMeanwhile]);
+        continue;
+      }
+      try {
+        if (!isThere) await request(pathOf(one.part, { field: one.field, file: fileOf(one) }), { method: 'PUT', body: bodyOf(one) });
+      } catch (error) {
+        if (!(error instanceof Refused)) throw error;
+        await this.#mark(one, error.problems);
+        continue;
+      }
+      await this.#fetch(); // first, so that no screen is without it
+      await this.#keepChanges(this.changes.filter((other) => other.id !== one.id));
+      hasSent = true;
+    }
+    return hasSent;
+  }
+  async #mark(one: Change, problems: Problem[]): Promise<void> {
+    await this.#keepChanges(this.changes.map((other) => (other.id === one.id ? { ...one, state: 'refused', problems } : other)));
+  }
+
+  /** Keeps what was drawn; it is safe on this device once this settles. A later one takes the place of an earlier. */
+  async draw<Part extends DrawnPart>(field: string, part: Part, now: NonNullable<Drawn[Part]>): Promise<void> {
+    const others = this.changes.filter((one) => one.field !== field || one.part !== part);
+    const before = this.changes.find((one) => one.field === field && one.part === part && one.state === 'waiting');
+    const over = before?.over ?? this.#fields.find((one) => one.field === field)?.[part]?.at ?? '';
+    await this.#keepChanges([...others, { id: newId(), field, part, now, over, made: Date.now(), state: 'waiting' }]);
+    void season.sync();
+  }
+  /** Over whatever the server has by now. */
+  async sendAgain(id: string): Promise<void> {
+    const again = (one: Change): Change => ({ ...one, state: 'waiting', over: this.#fields.find((field) => field.field === one.field)?.[one.part]?.at ?? '' });
+    await this.#keepChanges(this.changes.map((one) => (one.id === id ? again(one) : one)));
+    void season.sync();
+  }
+  async takeBack(id: string): Promise<void> {
+    await this.#keepChanges(this.changes.filter((one) => one.id !== id));
+  }
+
+  /** A file, as one part of what is known of a field; answers what the server notes of it. Needs the server. */
+  async bring(part: GroundPart, field: string, file: File, said: Record<string, string>): Promise<string[]> {
+    const answered = await request(pathOf(part, { field, file: file.name.slice(-60).trim(), ...said }), { method: 'PUT', picture: file, patience_ms: wholeFile_ms });
+    const { notes } = (await answered.json()) as { notes?: string[] };
+    await this.#keepChanges(this.changes.filter((one) => one.field !== field || one.part !== part));
+    await season.sync();
+    return notes ?? [];
+  }
+  async remove(part: GroundPart, field: string): Promise<void> {
+    await request(pathOf(part, { field }), { method: 'DELETE' });
+    await season.sync();
+  }
+
+  /** As this device has it, and else as the server has it; undefined where neither does. */
+  async relief(field: string): Promise<Relief | undefined> {
+    await this.open();
+    const known = this.#fields.find((one) => one.field === field);
+    if (!known?.heights) return undefined;
+    await this.#fetchRelief(known).catch((error: unknown) => {
+      if (!(error instanceof OutOfReach || error instanceof NotSignedIn)) throw error;
+    });
+    const answer = await kept.answer(reliefKey(field));
+    return answer?.form === reliefForm ? (JSON.parse(answer.text) as Relief) : undefined;
+  }
+  async #fetchRelief({ field, heights, border }: GroundOfField): Promise<void> {
+    const stamp = `${heights?.at ?? ''} ${border?.at ?? ''}`;
+    const before = await kept.answer(reliefKey(field));
+    if ((before?.stamp === stamp && before.form === reliefForm) || this.#without.get(field) === stamp) return;
+    try {
+      const relief = await getJson<Relief>(`/api/v1/ground/relief?${new URLSearchParams({ field })}`);
+      await kept.keepAnswer(reliefKey(field), { text: JSON.stringify(relief), revision: heights?.at ?? '', stamp, at: Date.now(), form: reliefForm });
+      this.reliefs += 1;
+    } catch (error) {
+      if (!(error instanceof Refused)) throw error;
+      this.#without.set(field, stamp);
+    }
+  }
+
+  /** What the season's people know is gone from this device; what waits stays until it is sent. */
+  async forget(): Promise<void> {
+    await kept.forgetFact(groundFact);
+    [this.#fields, this.#tag] = [[], ''];
+    this.#without.clear();
+  }
+}
+
+const setMeanwhile: Problem = {
+  kind: 'conflict',
+  what: 'somebody else has set this since it was drawn here',
+  fix: 'look at what is on the map now; then send yours again in its place, or take it back',
+};
+
+const pathOf = (part: GroundPart, said: Record<string, string>) => `/api/v1/ground/${part}?${new URLSearchParams(said)}`;
+/** Names the change itself, so that one whose answer was lost is known again. */
+const fileOf = (one: Change) => `drawn ${new Date(one.made).toISOString().slice(0, 19).replace('T', ' ').replaceAll(':', '-')}.${one.part === 'border' ? 'geojson' : 'json'}`;
+
+function isSameZones(there: Drawn[DrawnPart], one: Change): boolean {
+  return one.part === 'zones' && there !== undefined && there.at === (one.now as NonNullable<Drawn['zones']>).at;
+}
+
+function bodyOf(one: Change): unknown {
+  if (one.part === 'border') {
+    const { geometry } = one.now as NonNullable<Drawn['border']>;
+    return { type: 'FeatureCollection', features: [{ type: 'Feature', properties: { name: one.field }, geometry }] };
+  }
+  const { at, machine, zones } = one.now as NonNullable<Drawn['zones']>;
+  const settings = (zone: KeptZone) => zone.controls.map(({ control, value }) => ({ control, value }));
+  return { at, machine, zones: zones.map((zone) => ({ number: zone.number, lie: zone.lie, geometry: zone.geometry, controls: settings(zone) })) };
+}
+
+export const ground = new Ground();
