@@ -10,7 +10,7 @@ export const groundWords = {
   noSuch: (field: string) => `The season has no field called ${field}.`,
   field: 'Field',
   partsTitle: 'What to look at',
-  parts: { map: 'Map', here: 'Where am I', zones: 'Work out zones', files: 'Files' },
+  parts: { map: 'Map', here: 'Where am I', zones: 'Zones', files: 'Files' },
   has: { zones: (n: number) => plural(n, 'zone'), border: 'border', heights: 'heights', nothing: 'nothing yet' },
   lies,
   zone: (number: number, lie: Lie) => `Zone ${number}: ${lies[lie]}`,

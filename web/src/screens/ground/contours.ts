@@ -32,12 +32,16 @@ export function smoothed(heights: (number | null)[], columns: number, rows: numb
   return { columns, rows, values };
 }
 
-/** A step that people count in, so that there are about as many lines as wanted. */
+/** A step that people count in, so that there are no more lines than wanted. */
 export function stepFor(span: number, wanted: number): number {
   const rough = Math.max(span, 1e-9) / wanted;
   const power = 10 ** Math.floor(Math.log10(rough));
   return [1, 2, 5, 10].map((one) => one * power).find((one) => one >= rough * 0.999) ?? 10 * power;
 }
+
+const mostLines = 10;
+/** Between two contours, in the units of the relief's whole span. */
+export const contourStep = (span: number): number => stepFor(span, mostLines);
 
 /** All multiples of a step strictly within. */
 export function levelsWithin(low: number, high: number, step: number): number[] {

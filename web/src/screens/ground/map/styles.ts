@@ -1,12 +1,13 @@
 // How borders, zones, contours, checks and one's own position are drawn: paper and ink, and a pattern besides each colour.
 import { MultiPoint, type Geometry } from 'ol/geom.js';
-import { Circle, Fill, RegularShape, Stroke, Style, Text } from 'ol/style.js';
+import { Circle, Fill, Icon, RegularShape, Stroke, Style, Text } from 'ol/style.js';
 import type { FeatureLike } from 'ol/Feature.js';
 import type { Lie } from '../../../engine/ground_answers.ts';
 import type { Polygon } from '../plane.ts';
 
 const ink = '#1b1a17';
 const paper = '#fffdf8';
+const amber = '#e9c46a';
 export const colourOfLie: Record<Lie, string> = { 'level ground': '#1b1a17', knoll: '#8c2f1b', hollow: '#1f4e5f' };
 const font = '"DejaVu Sans", "Segoe UI", system-ui, sans-serif';
 
@@ -78,16 +79,36 @@ export function drawnStyle(feature: FeatureLike): Style[] {
     }),
   ];
 }
-export const grippedStyle = new Style({ image: new Circle({ radius: 15, fill: new Fill({ color: '#e9c46a' }), stroke: new Stroke({ color: ink, width: 3.5 }) }) });
+export const grippedStyle = new Style({ image: new Circle({ radius: 15, fill: new Fill({ color: amber }), stroke: new Stroke({ color: ink, width: 3.5 }) }) });
 export const crossingStyle = new Style({ image: new RegularShape({ points: 4, radius: 16, radius2: 0, angle: Math.PI / 4, stroke: new Stroke({ color: '#8c2f1b', width: 5 }) }) });
 
 export const accuracyStyle = new Style({ fill: new Fill({ color: 'rgb(31 78 95 / 0.16)' }), stroke: new Stroke({ color: '#1f4e5f', width: 2, lineDash: [6, 5] }) });
 /** An arrow along the way, or a dot for who stands. */
 export function positionStyle(bearing: number | undefined): Style[] {
-  const fill = new Fill({ color: '#e9c46a' });
-  const stroke = new Stroke({ color: ink, width: 3.5 });
-  if (bearing === undefined) return [new Style({ image: new Circle({ radius: 13, fill, stroke }) })];
-  return [new Style({ image: new RegularShape({ points: 3, radius: 20, scale: [0.8, 1.15], rotation: bearing, rotateWithView: true, fill, stroke }) })];
+  if (bearing === undefined) return [new Style({ image: new Circle({ radius: 13, fill: new Fill({ color: amber }), stroke: new Stroke({ color: ink, width: 3.5 }) }) })];
+  return [new Style({ image: new Icon({ img: (arrow ??= drawnArrow()), rotation: bearing, rotateWithView: true, scale: 1 / arrowPixels }) })];
+}
+const arrowPixels = 2;
+let arrow: HTMLCanvasElement | undefined;
+/** Points up the canvas, with a notch behind, so that nobody takes its tail for its head. */
+function drawnArrow(): HTMLCanvasElement {
+  const canvas = document.createElement('canvas');
+  canvas.width = canvas.height = 52 * arrowPixels;
+  const pen = canvas.getContext('2d')!;
+  pen.scale(arrowPixels, arrowPixels);
+  pen.moveTo(26, 4);
+  for (const [x, y] of [[43, 46], [26, 37], [9, 46]] as const) pen.lineTo(x, y);
+  pen.closePath();
+  pen.lineJoin = 'round';
+  pen.lineWidth = 8;
+  pen.strokeStyle = paper;
+  pen.stroke();
+  pen.fillStyle = amber;
+  pen.fill();
+  pen.lineWidth = 3.5;
+  pen.strokeStyle = ink;
+  pen.stroke();
+  return canvas;
 }
 
 export const checkStyle = (feature: FeatureLike): Style[] => [
