@@ -40,9 +40,19 @@ export function whatComes(areas: Area[], border: Polygon[] | undefined, from: Po
 export const isSame = (one: Where, other: Where): boolean =>
   typeof one === 'string' || typeof other === 'string' ? one === other : one.zone.number === other.zone.number;
 
-/** How far to the nearest place where it is another: nearer than the position is known, one may be there already. */
-export function nearestEdge(areas: Area[], border: Polygon[] | undefined, point: Point): number {
-  return distanceToSides(allSides(areas, border), point);
+/** What one may be in as well, as far as the position is known; undefined where that is one and the same. */
+export function perhaps(areas: Area[], border: Polygon[] | undefined, point: Point, accuracy_m: number): Where | undefined {
+  if (distanceToSides(allSides(areas, border), point) > accuracy_m) return undefined;
+  const here = whereIs(areas, border, point);
+  const ways = 16;
+  for (const share of [0.5, 1]) {
+    for (let way = 0; way < ways; ++way) {
+      const turn = (2 * Math.PI * way) / ways;
+      const there = whereIs(areas, border, [point[0] + accuracy_m * share * Math.sin(turn), point[1] + accuracy_m * share * Math.cos(turn)]);
+      if (!isSame(there, here)) return there;
+    }
+  }
+  return undefined;
 }
 
 /** The direction of travel, from where one was: a receiver that stands has none. */
