@@ -1,7 +1,7 @@
 // The season's ground as this device knows it: borders, zones and relief as the server has them, with what was drawn
 // here and waits to be sent on top.
 import { Refused, type Problem } from '../engine/engine.ts';
-import type { GroundOfField, KeptZone, Relief } from '../engine/ground_answers.ts';
+import type { GroundOfField, KeptZone, Outline, Place, Relief } from '../engine/ground_answers.ts';
 import { newId } from './ids.ts';
 import * as kept from './kept.ts';
 import { season } from './season.svelte.ts';
@@ -101,14 +101,12 @@ class Ground {
     let hasSent = false;
     for (const one of this.changes.filter((change) => change.state === 'waiting')) {
       const there = this.#fields.find((field) => field.field === one.field)?.[one.part];
-      // It got through before, and only the answer was lost.
-      const isThere = there !== undefined && 'from' in there && there.from === fileOf(one);
-      if (!isThere && (there?.at ?? '') !== one.over && !isSameZones(there, one)) {
+      if ((there?.at ?? '') !== one.over && !isDone(there, one)) {
         await this.#mark(one, [setMeanwhile]);
         continue;
       }
       try {
-        if (!isThere) await request(pathOf(one.part, { field: one.field, file: fileOf(one) }), { method: 'PUT', body: bodyOf(one) });
+        await request(pathOf(one.part, { field: one.field }), { method: 'PUT', body: bodyOf(one) });
       } catch (error) {
         if (!(error instanceof Refused)) throw error;
         await this.#mark(one, error.problems);
@@ -195,11 +193,19 @@ const setMeanwhile: Problem = {
 };
 
 const pathOf = (part: GroundPart, said: Record<string, string>) => `/api/v1/ground/${part}?${new URLSearchParams(said)}`;
-/** Names the change itself, so that one whose answer was lost is known again. */
-const fileOf = (one: Change) => `drawn ${new Date(one.made).toISOString().slice(0, 19).replace('T', ' ').replaceAll(':', '-')}.${one.part === 'border' ? 'geojson' : 'json'}`;
 
-function isSameZones(there: Drawn[DrawnPart], one: Change): boolean {
-  return one.part === 'zones' && there !== undefined && there.at === (one.now as NonNullable<Drawn['zones']>).at;
+/** Whether it got through before, and only the answer was lost. */
+function isDone(there: Drawn[DrawnPart], one: Change): boolean {
+  if (!there) return false;
+  if ('zones' in there) return 'zones' in one.now && there.at === one.now.at;
+  return 'geometry' in one.now && isAlike(there.geometry, one.now.geometry);
+}
+/** The server writes places in its own digits and begins a ring where it likes. */
+function isAlike(one: Outline, other: Outline): boolean {
+  const near_deg = 1e-6; // a tenth of a metre
+  const [these, those] = [one.coordinates.flat(2), other.coordinates.flat(2)];
+  const isIn = (place: Place, among: Place[]) => among.some((there) => Math.abs(there[0] - place[0]) < near_deg && Math.abs(there[1] - place[1]) < near_deg);
+  return these.every((place) => isIn(place, those)) && those.every((place) => isIn(place, these));
 }
 
 function bodyOf(one: Change): unknown {

@@ -118,6 +118,8 @@ export const groundWords = {
     noShape: 'Of a shapefile the .shp is missing. Choose its files together, or a zip of them.',
     notes: 'What the server notes',
     crs: 'Coordinate system of the file',
+    drawn: 'drawn',
+    firstDay: 'Day on which its first position was written down',
     heightUnit: 'Its heights, where it does not say, are in',
     crsNote: 'As EPSG has it, for example EPSG:25832. It stands with whoever made the file.',
     units: { m: 'metres', ft: 'feet' },
