@@ -26,15 +26,21 @@ export const at = (along, across) => ({
   latitude: corners[0][1] + (corners[1][1] - corners[0][1]) * along + (corners[3][1] - corners[0][1]) * across,
 });
 
+/** The map's frame, at the top of the window. */
+const frameOf = async (page) => {
+  await page.getByTestId('map-frame').evaluate((frame) => frame.scrollIntoView({ block: 'start' }));
+  return page.getByTestId('map').boundingBox();
+};
+
 /** A tap so far from the middle of the map. */
 export async function tapMap(page, right, down) {
-  const box = await page.getByTestId('map').boundingBox();
+  const box = await frameOf(page);
   await page.touchscreen.tap(box.x + box.width / 2 + right, box.y + box.height / 2 + down);
 }
 
 /** A finger that drags, as the browser has it from a screen. */
 export async function dragOnMap(page, cdp, from, to) {
-  const box = await page.getByTestId('map').boundingBox();
+  const box = await frameOf(page);
   const place = ([right, down]) => ({ x: box.x + box.width / 2 + right, y: box.y + box.height / 2 + down });
   const [begin, end] = [place(from), place(to)];
   const steps = 8;

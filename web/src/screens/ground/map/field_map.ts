@@ -73,7 +73,8 @@ export class FieldMap {
         new PinchZoom(),
         new MouseWheelZoom({ onFocusOnly: true }),
         new KeyboardPan({ pixelDelta: 96, duration: isCalm ? 0 : 100 }),
-        new KeyboardZoom({ duration: isCalm ? 0 : 100 }),
+        // At once: a second press would cut a glide short, and be lost.
+        new KeyboardZoom({ duration: 0 }),
       ],
       layers: [contours, zones, new VectorLayer({ source: this.#border, style: borderStyle, zIndex: 4 }), checks, numbers, new VectorLayer({ source: this.#own, zIndex: 8, updateWhileAnimating: true, updateWhileInteracting: true })],
     });
@@ -139,22 +140,27 @@ export class FieldMap {
   fit(points: Point[]): void {
     if (!points.length) return;
     const [easts, norths] = [points.map((one) => one[0]), points.map((one) => one[1])];
+    this.#view.cancelAnimations();
+    this.#goal = undefined;
     const edge_px = 34;
     this.#view.fit([Math.min(...easts), Math.min(...norths), Math.max(...easts), Math.max(...norths)], { padding: [edge_px, edge_px, edge_px, edge_px] });
   }
   zoom(by: number): void {
-    const zoom = (this.#view.getZoom() ?? 0) + by;
-    if (this.#isCalm) this.#view.setZoom(zoom);
-    else this.#view.animate({ zoom, duration: glide_ms });
+    // Pressed again under way, it goes on from where it was going.
+    const zoom = (this.#goal ?? this.#view.getZoom() ?? 0) + by;
+    if (this.#isCalm) return this.#view.setZoom(zoom);
+    this.#goal = zoom;
+    this.#view.animate({ zoom, duration: glide_ms }, (isOver) => isOver && (this.#goal = undefined));
   }
   /** To a place, near enough to see what is about it. */
   follow(at: Point): void {
     const near_m_per_px = 0.8;
     if ((this.#view.getResolution() ?? 1) > near_m_per_px && !this.#hasFollowed) this.#view.setResolution(near_m_per_px);
     this.#hasFollowed = true;
-    if (this.#isCalm) this.#view.setCenter(at);
+    if (this.#isCalm || this.#goal !== undefined) this.#view.setCenter(at);
     else this.#view.animate({ center: at, duration: glide_ms });
   }
+  #goal: number | undefined;
   #hasFollowed = false;
   /** Metres for each pixel. */
   get resolution(): number {
