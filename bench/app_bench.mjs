@@ -1,8 +1,9 @@
 // The app in Chromium: what a first load fetches, how long after a touch the screen answers on a processor
-// slowed to a quarter, how long a step of the slider takes to be reckoned.
+// slowed to a quarter, how long a step of the slider takes to be reckoned, how evenly a field's map follows a finger.
 // Usage: node app_bench.mjs <folder of the built programs>
 import { readdirSync, readFileSync } from 'node:fs';
 import { stripTypeScriptTypes } from 'node:module';
+import { borderFile, field, logFile } from '../tests/web/ground_steps.mjs';
 import { demoSeason, launch, serve, sizes } from '../tests/web/lib.mjs';
 
 const [bin] = process.argv.slice(2);
@@ -115,6 +116,67 @@ try {
   for (const rate of [1, slowdown]) {
     await slowing.send('Emulation.setCPUThrottlingRate', { rate });
     console.log(`a check to advice (${prepared})  ${told(await adviseAfterChecks(checks))}${rate > 1 ? `, processor slowed ${rate} times` : ''}`);
+  }
+
+  // The map of a field of 40 ha with relief, contours and zones, dragged about for some seconds: a finger that moves
+  // before each frame, and the time from frame to frame.
+  const bringing = (part, { name, buffer }) => fetch(new URL(`/api/v1/ground/${part}?${new URLSearchParams({ field, file: name })}`, server.url), { method: 'PUT', body: buffer, headers: { 'X-Beetwright': '1' } });
+  for (const [part, file] of [['border', borderFile], ['heights', logFile(bin, demo.work)]]) {
+    const answered = await bringing(part, file);
+    if (!answered.ok) throw new Error(`${part}: ${await answered.text()}`);
+  }
+  const touch = { tablet: sizes.tablet, phone: sizes.phone };
+  for (const [size, viewport] of Object.entries(touch)) {
+    const outside = await browser.newContext({ viewport, hasTouch: true });
+    const ground = await outside.newPage();
+    await ground.goto(server.url);
+    await ground.getByText('In step with the server').waitFor();
+    const goTo = (part) => ground.evaluate((hash) => (location.hash = hash), `#/ground/${encodeURIComponent(field)}/${part}`);
+    if (size === 'tablet') {
+      await goTo('zones');
+      await ground.locator('[data-test=ask]').click();
+      await ground.locator('[data-test=keep-zones]').click({ timeout: 60_000 });
+      await ground.locator('[data-test=waiting]').waitFor({ state: 'detached' });
+    }
+    await goTo('map');
+    await ground.locator('[data-test=map][data-ready]').waitFor();
+    await ground.locator('[data-test=zones]').waitFor();
+    await ground.locator('[data-test=larger]').click();
+    await ground.waitForTimeout(1000); // painted, and come to rest
+    const slower = await outside.newCDPSession(ground);
+    for (const rate of [1, slowdown]) {
+      await slower.send('Emulation.setCPUThrottlingRate', { rate });
+      const { frames, isMoving } = await ground.evaluate(
+        (long_ms) =>
+          new Promise((resolve) => {
+            const target = document.querySelector('[data-test=map] .ol-viewport');
+            const box = target.getBoundingClientRect();
+            const finger = (type, x, y) => target.dispatchEvent(new PointerEvent(type, { bubbles: true, cancelable: true, pointerId: 7, pointerType: 'touch', isPrimary: true, button: type === 'pointermove' ? -1 : 0, buttons: type === 'pointerup' ? 0 : 1, clientX: box.left + box.width / 2 + x, clientY: box.top + box.height / 2 + y }));
+            const places = new Set();
+            const times = [];
+            let begun;
+            let last;
+            const next = (now) => {
+              begun ??= now;
+              if (last !== undefined) times.push(now - last);
+              last = now;
+              places.add(document.querySelector('.relief canvas').style.transform);
+              const passed_s = (now - begun) / 1000;
+              finger('pointermove', 120 * Math.sin(3 * passed_s), 90 * Math.sin(2.1 * passed_s));
+              if (now - begun < long_ms) return requestAnimationFrame(next);
+              finger('pointerup', 0, 0);
+              resolve({ frames: times, isMoving: places.size > times.length / 2 });
+            };
+            finger('pointerdown', 0, 0);
+            requestAnimationFrame(next);
+          }),
+        5000,
+      );
+      if (!isMoving) throw new Error('the map did not follow');
+      const each = frames.reduce((sum, one) => sum + one, 0) / frames.length;
+      console.log(`map of a field, ${size.padEnd(6)}     ${(1000 / each).toFixed(0)} frames/s, a frame median ${percentile(frames, 0.5).toFixed(1)} ms, 95 % ${percentile(frames, 0.95).toFixed(1)} ms${rate > 1 ? `, processor slowed ${rate} times` : ''}`);
+    }
+    await outside.close();
   }
 } finally {
   await browser.close();

@@ -376,7 +376,7 @@ try {
   await step('whoever signs out leaves no ground on the device', async () => {
     await open(page, 'settings', 'device');
     page.once('dialog', (dialog) => dialog.accept());
-    await page.getByRole('button', { name: 'Sign out', exact: true }).click();
+    await page.getByRole('button', { name: 'Sign out of this device' }).click();
     await page.getByRole('heading', { name: 'Sign in' }).waitFor();
     const kept = await page.evaluate(
       () =>
