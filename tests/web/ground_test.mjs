@@ -327,7 +327,6 @@ try {
   await step('a border corrected without a network waits, survives the app being closed, and arrives', async () => {
     await ground();
     await page.getByTestId('draw-border').click();
-    await page.waitForTimeout(300); // the map takes its lower frame
     await page.getByTestId('whole').click();
     const [right, down] = await onMap(corners[2]);
     await dragOnMap(page, cdp, [right, down], [right - 30, down + 25]);
@@ -355,7 +354,6 @@ try {
   await step('what somebody else set meanwhile is not written over unasked, and nothing is lost', async () => {
     await context.setOffline(true);
     await page.getByTestId('draw-border').click();
-    await page.waitForTimeout(300);
     await page.getByTestId('whole').click();
     const [right, down] = await onMap(corners[0]);
     await dragOnMap(page, cdp, [right, down], [right + 40, down - 30]);

@@ -31,6 +31,8 @@ interface KeptGround {
 
 const groundFact = 'ground';
 const changesFact = 'ground changes';
+/** The field whose ground somebody looked at last. */
+export const lastFieldFact = 'ground field';
 const reliefKey = (field: string) => `relief ${field}`;
 /** Rises when a relief gets another shape. */
 const reliefForm = 1;
@@ -181,6 +183,7 @@ class Ground {
   /** What the season's people know is gone from this device; what waits stays until it is sent. */
   async forget(): Promise<void> {
     await kept.forgetFact(groundFact);
+    await kept.forgetFact(lastFieldFact);
     [this.#fields, this.#tag] = [[], ''];
     this.#without.clear();
   }

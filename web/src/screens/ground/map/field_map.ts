@@ -137,14 +137,15 @@ export class FieldMap {
     } else for (const one of this.#layers[layer]) one.setVisible(isShown);
   }
 
-  /** All of it on the map. */
-  fit(points: Point[]): void {
+  /** All of it on the map; where each corner is to be reached, clear of the buttons too. */
+  fit(points: Point[], within: 'frame' | 'reach' = 'frame'): void {
     if (!points.length) return;
     const [easts, norths] = [points.map((one) => one[0]), points.map((one) => one[1])];
     this.#view.cancelAnimations();
     this.#goal = undefined;
     const edge_px = 34;
-    this.#view.fit([Math.min(...easts), Math.min(...norths), Math.max(...easts), Math.max(...norths)], { padding: [edge_px, edge_px, edge_px, edge_px] });
+    const buttons_px = 92;
+    this.#view.fit([Math.min(...easts), Math.min(...norths), Math.max(...easts), Math.max(...norths)], { padding: [edge_px, within === 'reach' ? buttons_px : edge_px, edge_px, edge_px] });
   }
   zoom(by: number): void {
     // Pressed again under way, it goes on from where it was going.
