@@ -50,14 +50,15 @@ const setUnits = async (label) => {
   await page.getByLabel(label).check();
 };
 const measured = () => page.getByTestId('measure').innerText();
-/** Where on the map a place lies, from its middle, as long as all of the field is on it. */
+/** Where on the map a place lies, from its middle, as long as all of the field is on it, clear of the buttons at its right. */
 async function onMap([longitude, latitude]) {
   const scale = page.getByTestId('scale');
   const px = await scale.locator('.bar').evaluate((bar) => parseFloat(bar.style.width));
   const metres = Number((await scale.innerText()).match(/(\d+) m$/)[1]);
   const middle = (i) => (Math.min(...corners.map((one) => one[i])) + Math.max(...corners.map((one) => one[i]))) / 2;
   const perDegree = 111_300;
-  return [((longitude - middle(0)) * perDegree * Math.cos((54 * Math.PI) / 180) * px) / metres, (-(latitude - middle(1)) * perDegree * px) / metres];
+  const aside = (92 - 34) / 2;
+  return [-aside + ((longitude - middle(0)) * perDegree * Math.cos((54 * Math.PI) / 180) * px) / metres, (-(latitude - middle(1)) * perDegree * px) / metres];
 }
 /** Metres on from the middle of the hollow, the way the field is driven. */
 const fromHollow = (metres) => ({ longitude: 7.00278 + (metres / 804) * (corners[1][0] - corners[0][0]), latitude: 54.00126 + (metres / 804) * (corners[1][1] - corners[0][1]) });
