@@ -266,6 +266,37 @@ try {
     assert.equal((await groundOf(field)).zones.zones.length, 2);
   });
 
+  await step('where spots are is noted while beets are counted, and they stand on the map', async () => {
+    await ground();
+    const places = page.getByText(/^All \d+ places$/);
+    const before = Number((await places.innerText()).match(/\d+/)[0]);
+    assert.ok(before > 0, 'the season’s own checks have their places');
+    await open(page, 'count', field);
+    await stand(at(0.4, 0.4), 3.5);
+    await page.getByLabel('Note where each spot is, by this device').check();
+    await page.getByTestId('start').click();
+    for (const tail of ['2 to 4 cm', 'tail on']) {
+      await page.getByRole('button', { name: 'Cut right', exact: true }).click();
+      await page.getByRole('button', { name: tail, exact: true }).click();
+    }
+    await page.getByText('2 beets').first().waitFor();
+    await page.getByRole('button', { name: 'Finish' }).click();
+    await page.getByTestId('record').click();
+    await page.getByText('Recorded').first().waitFor();
+    const placesAtServer = async () => (await (await ask('GET', '/api/v1/season')).json())['places.csv'].trim().split('\n').slice(1);
+    let rows = await placesAtServer();
+    for (let i = 0; rows.length <= before && i < 100; ++i, rows = await placesAtServer()) await page.waitForTimeout(100);
+    const row = rows.at(-1).split(',');
+    const { longitude, latitude } = at(0.4, 0.4);
+    assert.ok(Math.abs(row[6] - latitude) < 1e-6 && Math.abs(row[7] - longitude) < 1e-6, `${row} is not at ${latitude}, ${longitude}`);
+    assert.equal(Number(row[8]), 3.5);
+    await ground();
+    await page.getByText(`All ${before + 1} places`).click();
+    await page.getByTestId('checks').getByText(/spot 1: 2 beets, 1 of 2 tails broken, 0 of 2 crowns cut too deep, in zone 1/).waitFor();
+    await look(page, 'checks', wrong);
+    await page.screenshot({ path: join(pictures, 'ground_checks_phone.png'), fullPage: true });
+  });
+
   await step('without a network: a walk through two zones', async () => {
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
     await page.reload();

@@ -40,6 +40,24 @@ export const groundWords = {
     noRelief: 'No heights are known here.',
   },
 
+  checks: {
+    title: 'Checks, where they were made',
+    lead: 'On the map: tails broken, of the beets looked at there.',
+    label: (broken: number, judged: number) => `${broken}/${judged}`,
+    spot: (n: number) => `spot ${n}`,
+    other: 'something else was looked at',
+    inZone: (n: number) => `in zone ${n}`,
+    all: (n: number) => `All ${plural(n, 'place')}`,
+    counted: (of: { beets: number; tailsJudged: number; tailsBroken: number; crownsJudged: number; tooDeep: number }) =>
+      [
+        plural(of.beets, 'beet'),
+        of.tailsJudged && `${of.tailsBroken} of ${plural(of.tailsJudged, 'tail')} broken`,
+        of.crownsJudged && `${of.tooDeep} of ${plural(of.crownsJudged, 'crown')} cut too deep`,
+      ]
+        .filter(Boolean)
+        .join(', '),
+  },
+
   zones: {
     title: 'Zones in words',
     none: 'No zones are kept for this field.',

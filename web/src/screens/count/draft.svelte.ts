@@ -43,9 +43,12 @@ export interface SpotCount {
 }
 
 export const beetsToASpot = 10;
+const patienceAtEnd_ms = 2_000;
 
 class Counting {
   draft = $state<Draft | undefined>(undefined);
+  /** Settles once it is known where the last spot is, or that it is not. */
+  #looking: Promise<void> = Promise.resolve();
   /** How many changes are on their way to the disk. */
   #beingKept = $state(0);
 
@@ -59,7 +62,7 @@ class Counting {
   async start(about: Omit<Draft, 'sheet' | 'at' | 'beets' | 'places'>, withPlaces: boolean): Promise<void> {
     this.draft = { ...about, sheet: newId(), at: new Date().toISOString(), beets: [], ...(withPlaces ? { places: [] } : {}) };
     await this.#keep();
-    void this.#notePlace();
+    this.#looking = this.#notePlace();
   }
   get spot(): number {
     const beets = this.draft?.beets ?? [];
@@ -69,7 +72,7 @@ class Counting {
     const { spot } = this;
     this.draft?.beets.push({ ...beet, spot });
     await this.#keep();
-    void this.#notePlace();
+    this.#looking = this.#looking.then(() => this.#notePlace());
   }
   /** Where the spot under way is, once; counting goes on meanwhile. */
   async #notePlace(): Promise<void> {
@@ -110,6 +113,8 @@ class Counting {
 
   /** Hands the count over: it is in the outbox, on the disk, before the draft goes. */
   async record(): Promise<void> {
+    // A count of a moment is done before the device knows where it is: it has that long.
+    await Promise.race([this.#looking, new Promise((resolve) => setTimeout(resolve, patienceAtEnd_ms))]);
     const draft = this.draft;
     if (!draft) return;
     const rows = draft.beets.map(

@@ -63,7 +63,8 @@ export class FieldMap {
     const zones = new VectorImageLayer({ source: this.#zones, style: zoneStyle, imageRatio: 2, zIndex: 3 });
     const numbers = new VectorLayer({ source: this.#numbers, style: numberStyle, zIndex: 6 });
     const contours = new VectorImageLayer({ source: this.#contours, imageRatio: 2, zIndex: 2 });
-    const checks = new VectorLayer({ source: this.#checks, style: checkStyle, zIndex: 5 });
+    // Of figures that would cover each other one is written; every place keeps its sign.
+    const checks = new VectorLayer({ source: this.#checks, style: checkStyle, zIndex: 5, declutter: true });
     this.#layers = { contours: [contours], zones: [zones, numbers], checks: [checks] };
     this.map = new Map({
       target,

@@ -112,6 +112,6 @@ function drawnArrow(): HTMLCanvasElement {
 }
 
 export const checkStyle = (feature: FeatureLike): Style[] => [
-  new Style({ image: new RegularShape({ points: 4, radius: 12, angle: 0, fill: new Fill({ color: paper }), stroke: new Stroke({ color: ink, width: 3 }) }) }),
+  new Style({ image: new RegularShape({ points: 4, radius: 10, angle: 0, declutterMode: 'none', fill: new Fill({ color: paper }), stroke: new Stroke({ color: ink, width: 3 }) }) }),
   new Style({ text: new Text({ text: String(feature.get('words')), font: `13px ${font}`, offsetY: 22, fill: new Fill({ color: ink }), stroke: new Stroke({ color: paper, width: 4 }) }) }),
 ];
