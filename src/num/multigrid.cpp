@@ -12,6 +12,8 @@ namespace {
 constexpr std::size_t kFewCells = 16;
 /// A direction is put together where its couplings are at least this share of the strongest.
 constexpr double kStrong = 0.3;
+/// By how much single precision makes a residual smaller before it is reckoned anew.
+constexpr double kTrusted = 1e-4;
 
 double mean_coupling(const Floats& coupling) {
     double sum = 0.0;
@@ -39,52 +41,78 @@ std::array<bool, kDirections> strong_directions(const MultigridLevel& level) {
     return strong;
 }
 
+/// Single precision's lanes: a register of sixteen, or two or four smaller ones.
+constexpr std::size_t kFloatLanes = 16;
+
+inline double sum_of_floats(const float* lanes) {
+    double pairs[kLanes];
+    for (std::size_t lane = 0; lane < kLanes; ++lane) {
+        pairs[lane] = static_cast<double>(lanes[lane]) + static_cast<double>(lanes[lane + kLanes]);
+    }
+    return sum_of_lanes(pairs);
+}
+
 BEETWRIGHT_WIDE
-double dot_of(std::size_t begin, std::size_t end, const double* a, const float* b) {
-    double sums[kLanes] = {};
+double dot_of(std::size_t begin, std::size_t end, const float* a, const float* b) {
+    float sums[kFloatLanes] = {};
     std::size_t i = begin;
-    for (; i + kLanes <= end; i += kLanes) {
-        for (std::size_t lane = 0; lane < kLanes; ++lane) {
-            sums[lane] += a[i + lane] * static_cast<double>(b[i + lane]);
+    for (; i + kFloatLanes <= end; i += kFloatLanes) {
+        for (std::size_t lane = 0; lane < kFloatLanes; ++lane) {
+            sums[lane] += a[i + lane] * b[i + lane];
         }
     }
     for (; i < end; ++i) {
-        sums[0] += a[i] * static_cast<double>(b[i]);
+        sums[0] += a[i] * b[i];
     }
-    return sum_of_lanes(sums);
+    return sum_of_floats(sums);
 }
 
 BEETWRIGHT_WIDE
-void turn(std::size_t begin, std::size_t end, double keep, const float* z, double* direction) {
+void turn(std::size_t begin, std::size_t end, float keep, const float* z, float* direction) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        direction[i] = static_cast<double>(z[i]) + keep * direction[i];
+        direction[i] = z[i] + keep * direction[i];
     }
 }
 
-/// Goes a step; what is left, in single precision too. The square of its norm.
+/// Goes a step; the square of the norm of what is left.
 BEETWRIGHT_WIDE
-double go(std::size_t begin, std::size_t end, double step, const double* direction,
-          const double* product, double* x, double* rest, float* single) {
-    double sums[kLanes] = {};
+double go(std::size_t begin, std::size_t end, float step, const float* direction,
+          const float* product, float* x, float* rest) {
+    float sums[kFloatLanes] = {};
     std::size_t i = begin;
-    for (; i + kLanes <= end; i += kLanes) {
-        for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    for (; i + kFloatLanes <= end; i += kFloatLanes) {
+        for (std::size_t lane = 0; lane < kFloatLanes; ++lane) {
             const std::size_t c = i + lane;
             x[c] += step * direction[c];
-            const double left = rest[c] - step * product[c];
+            const float left = rest[c] - step * product[c];
             rest[c] = left;
-            single[c] = static_cast<float>(left);
             sums[lane] += left * left;
         }
     }
     for (; i < end; ++i) {
         x[i] += step * direction[i];
         rest[i] -= step * product[i];
-        single[i] = static_cast<float>(rest[i]);
         sums[0] += rest[i] * rest[i];
     }
-    return sum_of_lanes(sums);
+    return sum_of_floats(sums);
+}
+
+/// What is left, as a share of its norm.
+BEETWRIGHT_WIDE
+void to_floats(std::size_t begin, std::size_t end, double per, const double* rest, float* single) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        single[i] = static_cast<float>(per * rest[i]);
+    }
+}
+
+BEETWRIGHT_WIDE
+void add_floats(std::size_t begin, std::size_t end, double by, const float* single, double* x) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        x[i] += by * static_cast<double>(single[i]);
+    }
 }
 
 std::size_t half(std::size_t count, bool halved) {
@@ -94,7 +122,11 @@ std::size_t half(std::size_t count, bool halved) {
 }  // namespace
 
 Multigrid::Multigrid(const Box& box)
-    : matrix_(box), direction_(box.field()), product_(box.field()), rest_(box.field()) {
+    : matrix_(box),
+      rest_(box.field()),
+      direction_(box.room()),
+      product_(box.room()),
+      correction_(box.room()) {
     levels_.emplace_back(box);
 }
 
@@ -218,31 +250,49 @@ void Multigrid::cycle(std::size_t l) {
     level.smooth(MultigridLevel::Way::up);
 }
 
+int Multigrid::correct(double goal, int most) {
+    const std::size_t begin = matrix_.box.begin();
+    const std::size_t end = matrix_.box.end();
+    auto& finest = levels_.front();
+    std::ranges::fill(correction_, 0.0F);
+    double along = 0.0;
+    double square = 1.0;
+    int iterations = 0;
+    while (square > goal * goal && iterations < most) {
+        cycle(0);
+        const double now = dot_of(begin, end, finest.b.data(), finest.x.data());
+        const double keep = iterations == 0 ? 0.0 : now / along;
+        along = now;
+        turn(begin, end, static_cast<float>(keep), finest.x.data(), direction_.data());
+        finest.multiply(direction_, product_);
+        const double step = along / dot_of(begin, end, direction_.data(), product_.data());
+        square = go(begin, end, static_cast<float>(step), direction_.data(), product_.data(),
+                    correction_.data(), finest.b.data());
+        ++iterations;
+    }
+    left_ = std::sqrt(square);
+    return iterations;
+}
+
 SolveOutcome Multigrid::solve(std::span<const double> b, std::span<double> x, double tolerance,
                               int most) {
     const Box& box = matrix_.box;
-    const std::size_t begin = box.begin();
-    const std::size_t end = box.end();
-    auto& finest = levels_.front();
     SolveOutcome outcome;
-    residual(matrix_, b, x, rest_);
-    outcome.residual = std::sqrt(dot(box, rest_, rest_));
-    if (outcome.residual > tolerance) {
-        std::ranges::transform(rest_, finest.b.begin(),
-                               [](double r) { return static_cast<float>(r); });
-    }
-    double along = 0.0;
-    while (outcome.residual > tolerance && outcome.iterations < most) {
-        cycle(0);
-        const double now = dot_of(begin, end, rest_.data(), finest.x.data());
-        const double keep = outcome.iterations == 0 ? 0.0 : now / along;
-        along = now;
-        turn(begin, end, keep, finest.x.data(), direction_.data());
-        const double step = along / apply_and_dot(matrix_, direction_, product_);
-        const double square = go(begin, end, step, direction_.data(), product_.data(), x.data(),
-                                 rest_.data(), finest.b.data());
-        outcome.residual = std::sqrt(square);
-        ++outcome.iterations;
+    bool is_known = false;
+    while (!is_known) {
+        residual(matrix_, b, x, rest_);
+        const double size = std::sqrt(dot(box, rest_, rest_));
+        outcome.residual = size;
+        if (!(size > tolerance) || !std::isfinite(size) || outcome.iterations >= most) {
+            break;
+        }
+        to_floats(box.begin(), box.end(), 1.0 / size, rest_.data(), levels_.front().b.data());
+        // What single precision says of what is left holds while that is not too little.
+        is_known = tolerance >= kTrusted * size;
+        outcome.iterations +=
+            correct(std::max(tolerance / size, kTrusted), most - outcome.iterations);
+        add_floats(box.begin(), box.end(), size, correction_.data(), x.data());
+        outcome.residual = size * left_;
     }
     outcome.converged = outcome.residual <= tolerance;
     return outcome;

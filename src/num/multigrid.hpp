@@ -3,8 +3,9 @@
 // Cells are put together by twos, in those directions whose couplings are strong, until few are
 // left; a coarse coupling is half the sum of the fine ones it stands for, as if reckoned anew on
 // cells twice as long. Values go down as sums and up as constants, and are smoothed by two steps of
-// Chebyshev's: all of it plain loops over all cells, in a fixed order, the levels in single
-// precision. The few cells of the coarsest level are solved by their triangular factor. Direct
+// Chebyshev's: all of it plain loops over all cells, in a fixed order, in single precision, the
+// gradients too: what they correct is reckoned in double precision before and, where many digits are
+// asked for, between. The few cells of the coarsest level are solved by their triangular factor. Direct
 // solution throughout was the alternative: in a section of 240 x 24 cells its factors alone take
 // longer than a whole solution, and they change every hour. docs/methods/pile_air.md.
 #pragma once
@@ -42,10 +43,15 @@ class Multigrid {
     void factor_coarsest();
     void solve_coarsest();
     void cycle(std::size_t level);
+    /// What takes the finest level's b, of norm 1, down to `goal`, into correction_: the iterations
+    /// it took.
+    int correct(double goal, int most);
 
     SevenPoint matrix_;
     std::deque<MultigridLevel> levels_;
-    Field direction_, product_, rest_;
+    Field rest_;
+    Floats direction_, product_, correction_;
+    double left_ = 0.0;  ///< of the norm, after correcting
     Field factor_;  ///< of the coarsest level, row by row
     bool is_laid_out_ = false;
 };

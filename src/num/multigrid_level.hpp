@@ -19,6 +19,7 @@ struct MultigridLevel {
     std::array<bool, kDirections> halved{};    ///< of which directions the next level has half
     std::array<Floats, kDirections> coupling;  ///< as SevenPoint's
     Floats excess;                             ///< diagonal less couplings: what ties it outside
+    Floats alone;  ///< the finest level's: the same, but of a cell that is coupled to nothing, too
     Floats diagonal, per_diagonal;             ///< of a cell that is in no system: 1
     Floats in_system;                          ///< 1; nought where a cell is coupled to nothing
     Floats b, x, next;
@@ -29,6 +30,9 @@ struct MultigridLevel {
     void take(const SevenPoint& matrix);
     /// A level whose cells are those of `fine` put together by twos.
     void gather(const MultigridLevel& fine);
+
+    /// The finest level's system times `of`.
+    void multiply(const Floats& of, Floats& product) const;
 
     /// Two of Chebyshev's steps on x; from x = 0 the first needs no neighbours.
     enum class Way { down, up };
