@@ -121,8 +121,8 @@ double relaxed_from_nought(const double* diagonal, const double* b, double* per_
 
 CarriedSystem::CarriedSystem(const Box& box)
     : diagonal(box.field(1.0)),
+      per_diagonal(box.field(1.0)),
       box_(box),
-      per_diagonal_(box.field()),
       next_(box.field()),
       rest_(box.field()),
       shadow_(box.field()),
@@ -143,13 +143,13 @@ void CarriedSystem::product(std::span<const double> x, std::span<double> result)
                        from_low[d].data(), from_high[d].data(), x.data(), result.data());
     }
     for (std::size_t i = box_.begin(); i < box_.end(); ++i) {
-        result[i] = diagonal[i] * x[i] - result[i];
+        result[i] = x[i] - per_diagonal[i] * result[i];
     }
 }
 
 double CarriedSystem::relax(std::span<const double> b, std::span<const double> x,
                             std::span<double> next) {
-    Rows rows{.b = b.data(), .per_diagonal = per_diagonal_.data()};
+    Rows rows{.b = b.data(), .per_diagonal = per_diagonal.data()};
     for (std::size_t d = 0; d < box_.directions(); ++d) {
         rows.from_low[d] = from_low[d].data();
         rows.from_high[d] = from_high[d].data();
@@ -160,6 +160,13 @@ double CarriedSystem::relax(std::span<const double> b, std::span<const double> x
 
 SolveOutcome CarriedSystem::solve(std::span<const double> b, std::span<double> x, double tolerance,
                                   int most) {
+    const double first = relaxed_from_nought(diagonal.data(), b.data(), per_diagonal.data(),
+                                             x.data(), box_.begin(), box_.end());
+    return go_on(b, x, first, tolerance, most);
+}
+
+SolveOutcome CarriedSystem::go_on(std::span<const double> b, std::span<double> x, double first,
+                                  double tolerance, int most) {
     SolveOutcome outcome;
     double before = 0.0;
     // The change of a relaxation is the residual over the diagonal. They go to and fro between x
@@ -167,8 +174,7 @@ SolveOutcome CarriedSystem::solve(std::span<const double> b, std::span<double> x
     bool is_in_x = true;
     while (outcome.iterations < most) {
         if (outcome.iterations == 0) {
-            outcome.residual = relaxed_from_nought(diagonal.data(), b.data(), per_diagonal_.data(),
-                                                   x.data(), box_.begin(), box_.end());
+            outcome.residual = first;
         } else {
             outcome.residual = is_in_x ? relax(b, x, next_) : relax(b, next_, x);
             is_in_x = !is_in_x;
@@ -197,12 +203,6 @@ SolveOutcome CarriedSystem::conjugate(std::span<const double> b, std::span<doubl
     const std::size_t begin = box_.begin();
     const std::size_t end = box_.end();
     SolveOutcome outcome;
-    const auto scaled_product = [&](const Field& of, Field& into) {
-        product(of, into);
-        for (std::size_t i = begin; i < end; ++i) {
-            into[i] /= diagonal[i];
-        }
-    };
     const auto greatest = [&](const Field& of) {
         double size = 0.0;
         for (std::size_t i = begin; i < end; ++i) {
@@ -213,7 +213,7 @@ SolveOutcome CarriedSystem::conjugate(std::span<const double> b, std::span<doubl
     // Rows are divided by their diagonals throughout.
     product(x, rest_);
     for (std::size_t i = begin; i < end; ++i) {
-        rest_[i] = (b[i] - rest_[i]) / diagonal[i];
+        rest_[i] = b[i] * per_diagonal[i] - rest_[i];
         shadow_[i] = rest_[i];
         p_[i] = 0.0;
         v_[i] = 0.0;
@@ -229,12 +229,12 @@ SolveOutcome CarriedSystem::conjugate(std::span<const double> b, std::span<doubl
         for (std::size_t i = begin; i < end; ++i) {
             p_[i] = rest_[i] + beta * (p_[i] - omega * v_[i]);
         }
-        scaled_product(p_, v_);
+        product(p_, v_);
         alpha = rho / dot(box_, shadow_, v_);
         for (std::size_t i = begin; i < end; ++i) {
             s_[i] = rest_[i] - alpha * v_[i];
         }
-        scaled_product(s_, t_);
+        product(s_, t_);
         const double size = dot(box_, t_, t_);
         omega = size > 0.0 ? dot(box_, t_, s_) / size : 0.0;
         for (std::size_t i = begin; i < end; ++i) {

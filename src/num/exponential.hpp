@@ -19,20 +19,16 @@ inline double exponential(double x) {
     const double shifted = x * kPerLn2 + kRounder;
     const double n = shifted - kRounder;
     const double r = (x - n * kLn2High) - n * kLn2Low;
-    double series = 1.0 / 6227020800.0;
-    series = series * r + 1.0 / 479001600.0;
-    series = series * r + 1.0 / 39916800.0;
-    series = series * r + 1.0 / 3628800.0;
-    series = series * r + 1.0 / 362880.0;
-    series = series * r + 1.0 / 40320.0;
-    series = series * r + 1.0 / 5040.0;
-    series = series * r + 1.0 / 720.0;
-    series = series * r + 1.0 / 120.0;
-    series = series * r + 1.0 / 24.0;
-    series = series * r + 1.0 / 6.0;
-    series = series * r + 0.5;
-    series = series * r + 1.0;
-    series = series * r + 1.0;
+    // By pairs of terms, pairs of pairs and so on: none of them waits for long for another.
+    const double r2 = r * r;
+    const double r4 = r2 * r2;
+    const double from_0 = (1.0 + r) + r2 * (0.5 + r * (1.0 / 6.0));
+    const double from_4 =
+        (1.0 / 24.0 + r * (1.0 / 120.0)) + r2 * (1.0 / 720.0 + r * (1.0 / 5040.0));
+    const double from_8 =
+        (1.0 / 40320.0 + r * (1.0 / 362880.0)) + r2 * (1.0 / 3628800.0 + r * (1.0 / 39916800.0));
+    const double from_12 = 1.0 / 479001600.0 + r * (1.0 / 6227020800.0);
+    const double series = from_0 + r4 * (from_4 + r4 * (from_8 + r4 * from_12));
     // The rounded number stands in the lowest bits of `shifted`; moved up, it adds to the exponent.
     const auto doublings = std::bit_cast<std::uint64_t>(shifted) << 52U;
     return std::bit_cast<double>(std::bit_cast<std::uint64_t>(series) + doublings);
@@ -55,15 +51,11 @@ inline double logarithm(double x) {
     const double m = std::bit_cast<double>(bits - (biased << 52U) + kOne);
     const double s = (m - 1.0) / (m + 1.0);
     const double z = s * s;
-    double series = 1.0 / 19.0;
-    series = series * z + 1.0 / 17.0;
-    series = series * z + 1.0 / 15.0;
-    series = series * z + 1.0 / 13.0;
-    series = series * z + 1.0 / 11.0;
-    series = series * z + 1.0 / 9.0;
-    series = series * z + 1.0 / 7.0;
-    series = series * z + 1.0 / 5.0;
-    series = series * z + 1.0 / 3.0;
+    const double z2 = z * z;
+    const double z4 = z2 * z2;
+    const double from_0 = (1.0 / 3.0 + z * (1.0 / 5.0)) + z2 * (1.0 / 7.0 + z * (1.0 / 9.0));
+    const double from_4 = (1.0 / 11.0 + z * (1.0 / 13.0)) + z2 * (1.0 / 15.0 + z * (1.0 / 17.0));
+    const double series = from_0 + z4 * (from_4 + z4 * (1.0 / 19.0));
     return k * kLn2High + (2.0 * s + (2.0 * s * z * series + k * kLn2Low));
 }
 

@@ -27,20 +27,16 @@ inline constexpr double kDiffusivity = 2.2e-5;
 /// Pressure of saturated vapour [Pa].
 inline double saturation_Pa(double celsius) {
     const double t = celsius;
-    double water = -2.649979847448911e-14;
-    water = water * t + 1.2890310797462026e-11;
-    water = water * t - 4.034831461183995e-09;
-    water = water * t + 1.1330592970169125e-06;
-    water = water * t - 2.9853473705315867e-4;
-    water = water * t + 0.07264524669613552;
-    water = water * t + 6.4154453237751525;
-    double ice = -1.1940674919218287e-13;
-    ice = ice * t + 7.710349913264749e-12;
-    ice = ice * t - 4.205444387377659e-09;
-    ice = ice * t + 1.0822504827227228e-06;
-    ice = ice * t - 3.0450431581180735e-4;
-    ice = ice * t + 0.08234646755644194;
-    ice = ice * t + 6.415348124539782;
+    const double t2 = t * t;
+    const double t4 = t2 * t2;
+    const double water =
+        ((6.4154453237751525 + t * 0.07264524669613552) +
+         t2 * (-2.9853473705315867e-4 + t * 1.1330592970169125e-06)) +
+        t4 * ((-4.034831461183995e-09 + t * 1.2890310797462026e-11) + t2 * -2.649979847448911e-14);
+    const double ice =
+        ((6.415348124539782 + t * 0.08234646755644194) +
+         t2 * (-3.0450431581180735e-4 + t * 1.0822504827227228e-06)) +
+        t4 * ((-4.205444387377659e-09 + t * 7.710349913264749e-12) + t2 * -1.1940674919218287e-13);
     return num::exponential(t < 0.01 ? ice : water);
 }
 

@@ -27,12 +27,13 @@ Step::Step(const num::Box& box) : breathing_(box), gases_(box), system_(box) {
                         &wet_transfer_, &skin_,
                         &saturation_,   &slope_,
                         &face_,         &right_,
-                        &diagonal_,     &led_on_,
+                        &capacity_,     &led_on_,
                         &latent_slope_, &fixed_diagonal_,
                         &gas_right_,    &gas_per_diagonal_,
                         &film_,         &rise_,
                         &keeps_,        &net_gas_,
-                        &owed_,         &per_share_}) {
+                        &owed_,         &per_share_,
+                        &offers_,       &there_}) {
         *field = box.field();
     }
     for (std::size_t d = 0; d < box.directions(); ++d) {
@@ -144,6 +145,17 @@ void Step::add_latent_to_system() {
     }
 }
 
+loops::HeatFields Step::heat_fields() const {
+    return {bed_->warm.data(), bed_->frozen.data(), bed_->latent.data(), bed_->freezing.data()};
+}
+
+void Step::renew_temperatures() {
+    const auto& box = bed_->box;
+    loops::temperatures(box.begin(), box.end(), heat_fields(), heat_.data(), celsius_.data());
+    loops::exponentials(box.begin(), box.end(), breathing_.growth(), celsius_.data(), pace_.data(),
+                        saturation_.data());
+}
+
 void Step::follow(const Airflow& flow) {
     flow_ = &flow;
     gases_.follow(flow);
@@ -165,12 +177,11 @@ void Step::follow(const Airflow& flow) {
 void Step::evaluate(const Outside& outside, double seconds, const State& state) {
     const auto& bed = *bed_;
     const auto& box = bed.box;
-    vapour(outside, seconds, state);
-    loops::sources(
-        box.begin(), box.end(), breathing_.growth(), 1.0 / seconds,
-        {celsius_.data(), breathing_.at_5C_W().data(), gases_.held().data(), humidity_.data(),
-         state.humidity.data(), net_gas_.data(), extra_W_.data(), rain_W_.data(), pace_.data(),
-         breath_W_.data(), evaporation_.data(), net_.data()});
+    vapour(outside);
+    loops::sources(box.begin(), box.end(), 1.0 / seconds,
+                   {pace_.data(), breathing_.at_5C_W().data(), gases_.held().data(),
+                    humidity_.data(), state.humidity.data(), net_gas_.data(), extra_W_.data(),
+                    rain_W_.data(), breath_W_.data(), evaporation_.data(), net_.data()});
     auto passage = gases_.passage();  // open where gases pass
     for (std::size_t d = 0; d < box.directions(); ++d) {
         passage.spread[d] = conductance_[d].data();
@@ -221,30 +232,23 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
     const double lead = last_seconds_ > 0.0 ? seconds / last_seconds_ : 0.0;
     loops::lead_by(begin, end, 0.5 * lead, state.heat.data(), last_change_.data(), heat_.data());
     std::ranges::copy(state.humidity, humidity_.begin());
-    const auto renew = [&] {
-        loops::temperatures(begin, end, heat_.data(), bed.warm.data(), bed.frozen.data(),
-                            bed.latent.data(), bed.freezing.data(), celsius_.data());
-    };
-    renew();
+    renew_temperatures();
     set_conductances(outside);
     set_system(seconds);
     breathing_.prepare(state.health, celsius_, state.carbon_dioxide, seconds / kDay_s);
     let_rain(state, outside, seconds);
-    set_evaporation(state, seconds);
+    set_evaporation(state, outside, seconds);
+    set_latent_slopes();
 
     StepOutcome outcome;
     while (true) {
         evaluate(outside, seconds, state);
         ++outcome.evaluations;
-        loops::newton_rows(
-            begin, end, breathing_.growth(),
+        outcome.rest_K = loops::newton_rows(
+            begin, end, breathing_.growth(), heat_fields(),
             {net_.data(), heat_.data(), state.heat.data(), per_share_.data(), celsius_.data(),
-             fixed_diagonal_.data(), latent_slope_.data(), breath_W_.data(), bed.warm.data(),
-             bed.frozen.data(), bed.latent.data(), bed.freezing.data(), right_.data(),
-             system_.diagonal.data(), diagonal_.data(), face_.data()});
-        // A maximum passes over what is not a number; a sum does not.
-        const auto rest = num::greatest(box, face_);
-        outcome.rest_K = std::isfinite(rest.sum) ? rest.size : rest.sum;
+             fixed_diagonal_.data(), latent_slope_.data(), breath_W_.data(), right_.data(),
+             system_.per_diagonal.data(), capacity_.data(), change_.data()});
         outcome.stands = outcome.rest_K <= rules.kelvin;
         if (outcome.stands || outcome.evaluations >= rules.most || !(outcome.rest_K < 1e6)) {
             break;
@@ -252,10 +256,10 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
         if (outcome.evaluations == 1) {
             add_latent_to_system();
         }
-        system_.solve(right_, change_, 0.1 * std::min(rules.kelvin, outcome.rest_K),
+        system_.go_on(right_, change_, outcome.rest_K, 0.1 * std::min(rules.kelvin, outcome.rest_K),
                       kMostIterations);
-        loops::add_products(begin, end, diagonal_.data(), change_.data(), heat_.data());
-        renew();
+        loops::add_products(begin, end, capacity_.data(), change_.data(), heat_.data());
+        renew_temperatures();
     }
     if (!outcome.stands) {
         outcome.worst = find_worst();
@@ -269,7 +273,7 @@ std::size_t Step::find_worst() const {
     std::size_t worst = bed_->box.begin();
     double most = -1.0;
     for (std::size_t i = bed_->box.begin(); i < bed_->box.end(); ++i) {
-        const double rest = std::abs(right_[i] / system_.diagonal[i]);
+        const double rest = std::abs(change_[i]);
         if (!(rest <= most)) {
             most = rest;
             worst = i;
@@ -298,8 +302,10 @@ void Step::book(State& state, const Outside& outside, double seconds, Balance& b
         balance.from_ground += seconds * b.area * conductivity_[b.cell] / b.depth *
                                (outside.deep_ground_C - celsius_[b.cell]);
     }
-    const double breath = num::sum(box, breath_W_) + num::sum(box, extra_W_);
-    const double evaporated = num::sum(box, evaporation_);
+    const auto sums =
+        loops::source_sums(box.begin(), box.end(), breath_W_.data(), evaporation_.data());
+    const double breath = sums.breath + (has_extra_ ? num::sum(box, extra_W_) : 0.0);
+    const double evaporated = sums.evaporation;
     const double rain = rained_ > 0.0 || drains_ ? num::sum(box, rain_W_) : 0.0;
     for (const std::size_t i : blown_) {
         const double source = flow_->source()[i];
@@ -315,20 +321,20 @@ void Step::book(State& state, const Outside& outside, double seconds, Balance& b
     balance.by_rain += seconds * rain;
     balance.heat_passed += seconds * (passed + breath + kEvaporation * std::abs(evaporated));
 
-    spread_carbon_dioxide(state, seconds, balance);
+    spread_carbon_dioxide(state, seconds, sums.breath, balance);
     balance.vapour_in += seconds * gases_.came_in(humidity_, outside.humidity);
     balance.rain_in += rained_;
     balance.drained += drained_;
-    std::ranges::copy(film_, state.film.begin());
+    balance.water_passed += seconds * sums.evaporation_size;
+    state.film.swap(film_);
     share_out_water(state, seconds, balance);
     balance.sugar_spoilt += breathing_.pass(state.health, celsius_, pace_, seconds / kDay_s);
     loops::scale(box.begin(), box.end(), seconds, net_.data(), last_change_.data());
     loops::lead_by(box.begin(), box.end(), 1.0, state.heat.data(), last_change_.data(),
                    state.heat.data());
-    std::ranges::copy(humidity_, state.humidity.begin());
+    state.humidity.swap(humidity_);
     last_seconds_ = seconds;
-    loops::temperatures(box.begin(), box.end(), state.heat.data(), bed.warm.data(),
-                        bed.frozen.data(), bed.latent.data(), bed.freezing.data(),
+    loops::temperatures(box.begin(), box.end(), heat_fields(), state.heat.data(),
                         state.celsius.data());
     if (is_two_) {
         // As it is at the step's end, where the beets are now.

@@ -16,6 +16,7 @@
 #include "pile/air_heat.hpp"
 #include "pile/gases.hpp"
 #include "pile/state.hpp"
+#include "pile/step_loops.hpp"
 
 namespace beetwright::pile {
 
@@ -51,14 +52,20 @@ class Step {
 
     /// A source of heat by cell [W] beside breathing; nought unless set. For what is known in
     /// closed form.
-    [[nodiscard]] num::Field& extra_W() { return extra_W_; }
+    [[nodiscard]] num::Field& extra_W() {
+        has_extra_ = true;
+        return extra_W_;
+    }
     [[nodiscard]] const Breathing& breathing() const { return breathing_; }
     /// Carbon dioxide that belongs to a cell beside what its air holds [kg].
     [[nodiscard]] const num::Field& owed() const { return owed_; }
 
  private:
     void set_conductances(const Outside& outside);
-    void set_evaporation(const State& state, double seconds);
+    void renew_temperatures();
+    [[nodiscard]] loops::HeatFields heat_fields() const;
+    void set_evaporation(const State& state, const Outside& outside, double seconds);
+    void set_latent_slopes();
     void set_air_heat();
     /// Heat carried per beets' temperature, between a cell and the next: none of two temperatures.
     [[nodiscard]] const double* carried_by_beets(std::size_t direction) const;
@@ -68,12 +75,13 @@ class Step {
     void evaluate(const Outside& outside, double seconds, const State& state);
     /// What slopes of v lead on, where gases are followed from cell to cell.
     void lead_on(std::span<const double> v);
-    void vapour(const Outside& outside, double seconds, const State& state);
+    void vapour(const Outside& outside);
+    /// Of change_, where the first relaxation of Newton's step stands.
     std::size_t find_worst() const;
     void book(State& state, const Outside& outside, double seconds, Balance& balance);
     void share_out_water(State& state, double seconds, Balance& balance);
     void let_rain(const State& state, const Outside& outside, double seconds);
-    void spread_carbon_dioxide(State& state, double seconds, Balance& balance);
+    void spread_carbon_dioxide(State& state, double seconds, double breath_W, Balance& balance);
 
     const Bed* bed_ = nullptr;
     const Airflow* flow_ = nullptr;
@@ -91,8 +99,9 @@ class Step {
     std::vector<Bottom> bottom_;
     num::Field celsius_, heat_, humidity_, conductivity_, net_, change_, last_change_;
     num::Field pace_, breath_W_, evaporation_, extra_W_, rain_W_;
-    num::Field wet_, dry_, wet_transfer_, skin_, saturation_, slope_, face_, right_, diagonal_;
+    num::Field wet_, dry_, wet_transfer_, skin_, saturation_, slope_, face_, right_, capacity_;
     num::Field led_on_, latent_slope_, fixed_diagonal_, gas_right_, gas_per_diagonal_;
+    num::Field offers_, there_;
     num::Field rise_, keeps_, net_gas_, per_share_;
     std::vector<std::size_t> blown_;   ///< cells that ducts open into
     num::Field owed_;                  ///< carbon dioxide that the last step left over [kg]
@@ -101,6 +110,7 @@ class Step {
     double rained_ = 0.0, drained_ = 0.0;
     double last_seconds_ = 0.0;
     num::Slopes slopes_ = num::Slopes::van_leer;
+    bool has_extra_ = false;
     bool is_two_ = false;    ///< temperatures
     bool drains_ = false;    ///< some cell held more water than it can
     bool leads_on_ = false;  ///< led_on_ holds what slopes lead on

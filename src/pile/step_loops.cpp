@@ -1,6 +1,9 @@
 #include "pile/step_loops.hpp"
 
+#include <cmath>
+
 #include "num/exponential.hpp"
+#include "num/lanes.hpp"
 #include "num/wide.hpp"
 #include "pile/freezing.hpp"
 
@@ -37,38 +40,45 @@ void conductances(std::size_t begin, std::size_t end, std::size_t stride, const 
 }
 
 BEETWRIGHT_WIDE
-void temperatures(std::size_t begin, std::size_t end, const double* heat, const double* warm,
-                  const double* frozen, const double* latent, const double* freezing,
+void temperatures(std::size_t begin, std::size_t end, const HeatFields& f, const double* heat,
                   double* celsius) {
     for (std::size_t from = begin; from < end; from += kRow) {
         const std::size_t to = from + kRow < end ? from + kRow : end;
         double frozen_cells = 0.0;
         BEETWRIGHT_APART
         for (std::size_t i = from; i < to; ++i) {
-            celsius[i] = heat[i] / warm[i];
+            celsius[i] = heat[i] / f.warm[i];
         }
         for (std::size_t i = from; i < to; ++i) {
-            frozen_cells = heat[i] < warm[i] * freezing[i] ? 1.0 : frozen_cells;
+            frozen_cells = heat[i] < f.warm[i] * f.freezing[i] ? 1.0 : frozen_cells;
         }
         if (frozen_cells > 0.0) {
             BEETWRIGHT_APART
             for (std::size_t i = from; i < to; ++i) {
-                celsius[i] = temperature(heat[i], {warm[i], frozen[i], latent[i], freezing[i]});
+                celsius[i] =
+                    temperature(heat[i], {f.warm[i], f.frozen[i], f.latent[i], f.freezing[i]});
             }
         }
     }
 }
 
 BEETWRIGHT_WIDE
-void sources(std::size_t begin, std::size_t end, double growth, double per_second,
-             const SourceFields& f) {
+void exponentials(std::size_t begin, std::size_t end, double growth, const double* celsius,
+                  double* pace, double* saturation) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        const double pace = num::exponential(growth * (f.celsius[i] - 5.0));
-        const double breath = f.at_5C[i] * pace;
+        pace[i] = num::exponential(growth * (celsius[i] - 5.0));
+        saturation[i] = saturation_Pa(celsius[i]);
+    }
+}
+
+BEETWRIGHT_WIDE
+void sources(std::size_t begin, std::size_t end, double per_second, const SourceFields& f) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double breath = f.at_5C[i] * f.pace[i];
         const double evaporation =
             f.held[i] * per_second * (f.humidity[i] - f.humidity_before[i]) - f.vapour_net[i];
-        f.pace[i] = pace;
         f.breath[i] = breath;
         f.evaporation[i] = evaporation;
         f.net[i] = breath + f.extra[i] + f.rain[i] - kEvaporation * evaporation;
@@ -141,23 +151,103 @@ void transfers(std::size_t begin, std::size_t end, double diameter, const double
     }
 }
 
-BEETWRIGHT_WIDE
-void newton_rows(std::size_t begin, std::size_t end, double growth, const NewtonFields& f) {
+namespace {
+
+inline void newton_rows_of(std::size_t begin, std::size_t end, double growth,
+                           const NewtonFields& f) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        const double t = f.celsius[i];
-        const double warm = f.warm[i];
-        const double freezing = f.freezing[i];
-        const double below = f.frozen[i] - f.latent[i] * freezing / (t * t + 1e-300);
-        const double capacity = t < freezing ? below : warm;
+        const double capacity = f.capacity[i];
         const double right = f.net[i] - (f.heat[i] - f.heat_before[i]) * f.per_share[i];
         const double diagonal =
             capacity * f.per_share[i] + f.fixed[i] + f.latent_slope[i] - growth * f.breath[i];
-        f.capacity[i] = capacity;
+        const double per = 1.0 / diagonal;
         f.right[i] = right;
-        f.diagonal[i] = diagonal;
-        f.rest[i] = right / diagonal;
+        f.per_diagonal[i] = per;
+        f.rest[i] = right * per;
     }
+}
+
+/// Apparent capacities. Where nothing is frozen in a row of cells, what ice would do is not
+/// reckoned.
+inline void capacities(std::size_t begin, std::size_t end, const HeatFields& heats,
+                       const double* celsius, double* capacity) {
+    double frozen_cells = 0.0;
+    for (std::size_t i = begin; i < end; ++i) {
+        capacity[i] = heats.warm[i];
+        frozen_cells = celsius[i] < heats.freezing[i] ? 1.0 : frozen_cells;
+    }
+    if (frozen_cells == 0.0) {
+        return;
+    }
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double t = celsius[i];
+        const double freezing = heats.freezing[i];
+        const double below = heats.frozen[i] - heats.latent[i] * freezing / (t * t + 1e-300);
+        capacity[i] = t < freezing ? below : heats.warm[i];
+    }
+}
+
+/// The greatest sizes and the sums of sizes, in lanes.
+inline void add_sizes(std::size_t begin, std::size_t end, const double* v, double* most,
+                      double* sums) {
+    std::size_t i = begin;
+    for (; i + num::kLanes <= end; i += num::kLanes) {
+        for (std::size_t lane = 0; lane < num::kLanes; ++lane) {
+            const double size = v[i + lane] < 0.0 ? -v[i + lane] : v[i + lane];
+            sums[lane] += size;
+            most[lane] = size > most[lane] ? size : most[lane];
+        }
+    }
+    for (; i < end; ++i) {
+        const double size = v[i] < 0.0 ? -v[i] : v[i];
+        sums[0] += size;
+        most[0] = size > most[0] ? size : most[0];
+    }
+}
+
+}  // namespace
+
+BEETWRIGHT_WIDE
+double newton_rows(std::size_t begin, std::size_t end, double growth, const HeatFields& heats,
+                   const NewtonFields& f) {
+    double most[num::kLanes] = {};
+    double sums[num::kLanes] = {};
+    for (std::size_t from = begin; from < end; from += kRow) {
+        const std::size_t to = from + kRow < end ? from + kRow : end;
+        capacities(from, to, heats, f.celsius, f.capacity);
+        newton_rows_of(from, to, growth, f);
+        add_sizes(from, to, f.rest, most, sums);
+    }
+    // A maximum passes over what is not a number; a sum does not.
+    const double sum = num::sum_of_lanes(sums);
+    return std::isfinite(sum) ? num::greatest_of_lanes(most) : sum;
+}
+
+BEETWRIGHT_WIDE
+SourceSums source_sums(std::size_t begin, std::size_t end, const double* breath,
+                       const double* evaporation) {
+    double breaths[num::kLanes] = {};
+    double evaporations[num::kLanes] = {};
+    double sizes[num::kLanes] = {};
+    std::size_t i = begin;
+    for (; i + num::kLanes <= end; i += num::kLanes) {
+        for (std::size_t lane = 0; lane < num::kLanes; ++lane) {
+            const double water = evaporation[i + lane];
+            breaths[lane] += breath[i + lane];
+            evaporations[lane] += water;
+            sizes[lane] += water < 0.0 ? -water : water;
+        }
+    }
+    for (; i < end; ++i) {
+        breaths[0] += breath[i];
+        evaporations[0] += evaporation[i];
+        sizes[0] += evaporation[i] < 0.0 ? -evaporation[i] : evaporation[i];
+    }
+    return {.breath = num::sum_of_lanes(breaths),
+            .evaporation = num::sum_of_lanes(evaporations),
+            .evaporation_size = num::sum_of_lanes(sizes)};
 }
 
 }  // namespace beetwright::pile::loops

@@ -21,18 +21,24 @@ void conductances(std::size_t begin, std::size_t end, std::size_t stride, const 
                   const double* k, double* conductance);
 
 /// Of enthalpies. Where nothing is frozen in a row of cells, what ice would do is not reckoned.
-void temperatures(std::size_t begin, std::size_t end, const double* heat, const double* warm,
-                  const double* frozen, const double* latent, const double* freezing,
+struct HeatFields {
+    const double *warm, *frozen, *latent, *freezing;
+};
+void temperatures(std::size_t begin, std::size_t end, const HeatFields& f, const double* heat,
                   double* celsius);
 
+/// Of the exponential laws of temperature, what breathing is times that at 5 °C and the pressure of
+/// saturated vapour [Pa].
+void exponentials(std::size_t begin, std::size_t end, double growth, const double* celsius,
+                  double* pace, double* saturation);
+
 struct SourceFields {
-    const double *celsius, *at_5C, *held, *humidity, *humidity_before, *vapour_net, *extra, *rain;
-    double *pace, *breath, *evaporation, *net;
+    const double *pace, *at_5C, *held, *humidity, *humidity_before, *vapour_net, *extra, *rain;
+    double *breath, *evaporation, *net;
 };
 
 /// Breathing, evaporation and what else does not pass between cells.
-void sources(std::size_t begin, std::size_t end, double growth, double per_second,
-             const SourceFields& f);
+void sources(std::size_t begin, std::size_t end, double per_second, const SourceFields& f);
 
 /// Where in the step a cell's heat is taken: no value overshoots while what is left of the step
 /// before that point does not exceed the cell's own exchange time.
@@ -60,11 +66,19 @@ void transfers(std::size_t begin, std::size_t end, double diameter, const double
 
 struct NewtonFields {
     const double *net, *heat, *heat_before, *per_share, *celsius, *fixed, *latent_slope, *breath;
-    const double *warm, *frozen, *latent, *freezing;
-    double *right, *diagonal, *capacity, *rest;
+    double *right, *per_diagonal, *capacity, *rest;
 };
 
-/// Right sides and diagonals of Newton's step, and the rests in kelvin.
-void newton_rows(std::size_t begin, std::size_t end, double growth, const NewtonFields& f);
+/// Right sides and diagonals of Newton's step, and the rests in kelvin: the greatest of them, which
+/// is not a number if one of them is none.
+double newton_rows(std::size_t begin, std::size_t end, double growth, const HeatFields& heats,
+                   const NewtonFields& f);
+
+/// What of a step's sources the balance asks for.
+struct SourceSums {
+    double breath = 0.0, evaporation = 0.0, evaporation_size = 0.0;
+};
+SourceSums source_sums(std::size_t begin, std::size_t end, const double* breath,
+                       const double* evaporation);
 
 }  // namespace beetwright::pile::loops

@@ -28,49 +28,52 @@ constexpr double kTrace = 1e-9;  ///< of film [kg/m3]
 /// swing where the flow turns in circles.
 constexpr double kHandedOut = 0.2;
 
-struct VapourFields {
-    const double *celsius, *before, *held, *sends, *from_outside, *wet, *dry, *led_on;
-    double *saturation, *right, *per_diagonal, *latent_slope, *rise, *keeps;
-};
-
+/// What comes into a cell's air beside what its neighbours send [kg/s].
 BEETWRIGHT_WIDE
-void vapour_rows(std::size_t begin, std::size_t end, double per_second, double outside,
-                 double activity, const VapourFields& f) {
+void vapour_rows(std::size_t begin, std::size_t end, const double* offers, const double* saturation,
+                 const double* there, const double* led_on, double* right) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        const double saturation = saturation_Pa(f.celsius[i]);
-        const double offered = (f.wet[i] + f.dry[i] * activity) * saturation;
-        // Pressure per humidity ratio changes by a hundredth with it: taken as before the step.
-        const double taken = (f.wet[i] + f.dry[i]) * kAirPressure_Pa / (kWaterToAir + f.before[i]);
-        const double passes = f.held[i] * per_second + f.sends[i];
-        f.saturation[i] = saturation;
-        f.right[i] = f.held[i] * per_second * f.before[i] + offered + f.from_outside[i] * outside +
-                     f.led_on[i];
-        const double diagonal = passes + taken;
-        const double per = 1.0 / (diagonal > 0.0 ? diagonal : 1.0);
-        f.per_diagonal[i] = per;
-        // A warmer cell sends moister air on, of which the next keeps a share.
-        f.rise[i] = offered * kSaturationGrowth * per;
-        f.keeps[i] = kEvaporation * taken * per;
-        f.latent_slope[i] = kEvaporation * f.rise[i] * passes;
+        right[i] = there[i] + offers[i] * saturation[i] + led_on[i];
+    }
+}
+
+/// A warmer cell sends moister air on, of which the next keeps a share.
+BEETWRIGHT_WIDE
+void latent_slopes(std::size_t begin, std::size_t end, const double* offers,
+                   const double* saturation, const double* per_diagonal, const double* keeps,
+                   double* rise, double* latent_slope) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double grows = kSaturationGrowth * offers[i] * saturation[i];
+        rise[i] = grows * per_diagonal[i];
+        // What the cell keeps of it itself is no loss.
+        latent_slope[i] = grows * (kEvaporation - keeps[i]);
     }
 }
 
 struct WetFields {
-    const double *celsius, *humidity, *all_wet, *film, *volume, *surface, *wounds, *unhealed;
+    const double *saturation, *humidity, *all_wet, *film, *volume, *surface, *wounds, *unhealed;
     double *wet, *dry;
+};
+struct VapourFields {
+    const double *held, *sends, *from_outside;
+    double *offers, *there, *per_diagonal, *keeps;
 };
 
 BEETWRIGHT_WIDE
-void wet_shares(std::size_t begin, std::size_t end, double seconds, const PileConstants& c,
-                const WetFields& f) {
+void wet_shares(std::size_t begin, std::size_t end, double seconds, double outside,
+                const PileConstants& c, const WetFields& f, const VapourFields& v) {
     const double skin_transfer = c.skin_transfer;
     const double activity = c.water_activity;
     const double most_film = c.film;
+    const double per_second = 1.0 / seconds;
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        const double saturation = saturation_Pa(f.celsius[i]);
-        const double pressure = vapour_Pa(f.humidity[i]);
+        const double saturation = f.saturation[i];
+        // Pressure per humidity ratio changes by a hundredth with it: taken as before the step.
+        const double per_humidity = kAirPressure_Pa / (kWaterToAir + f.humidity[i]);
+        const double pressure = per_humidity * f.humidity[i];
         const double all_wet = f.all_wet[i];
         const double gap = saturation - pressure;
         // The film dries as it thins: what a step takes never exceeds what is there.
@@ -84,8 +87,17 @@ void wet_shares(std::size_t begin, std::size_t end, double seconds, const PileCo
         const double in_series = all_wet * skin / (all_wet + skin + 1e-300);
         // Beet takes up no water from moister air than it would give water to.
         const bool gives = pressure < activity * saturation;
-        f.wet[i] = share * all_wet;
-        f.dry[i] = (gives ? 1.0 : 0.0) * (1.0 - share) * in_series;
+        const double wet = share * all_wet;
+        const double dry = (gives ? 1.0 : 0.0) * (1.0 - share) * in_series;
+        const double taken = (wet + dry) * per_humidity;
+        const double diagonal = v.held[i] * per_second + v.sends[i] + taken;
+        const double per = 1.0 / (diagonal > 0.0 ? diagonal : 1.0);
+        f.wet[i] = wet;
+        f.dry[i] = dry;
+        v.offers[i] = wet + dry * activity;
+        v.there[i] = v.held[i] * per_second * f.humidity[i] + v.from_outside[i] * outside;
+        v.per_diagonal[i] = per;
+        v.keeps[i] = kEvaporation * taken * per;
     }
 }
 
@@ -162,12 +174,20 @@ void excesses(std::size_t begin, std::size_t end, double most_film, const double
 
 }  // namespace
 
-void Step::set_evaporation(const State& state, double seconds) {
+void Step::set_evaporation(const State& state, const Outside& outside, double seconds) {
     const auto& bed = *bed_;
-    wet_shares(bed.box.begin(), bed.box.end(), seconds, constants_,
-               {celsius_.data(), state.humidity.data(), wet_transfer_.data(), film_.data(),
+    wet_shares(bed.box.begin(), bed.box.end(), seconds, outside.humidity, constants_,
+               {saturation_.data(), state.humidity.data(), wet_transfer_.data(), film_.data(),
                 bed.volume.data(), bed.surface.data(), skin_.data(), state.health.unhealed.data(),
-                wet_.data(), dry_.data()});
+                wet_.data(), dry_.data()},
+               {gases_.held().data(), gases_.sends().data(), gases_.from_outside().data(),
+                offers_.data(), there_.data(), gas_per_diagonal_.data(), keeps_.data()});
+}
+
+void Step::set_latent_slopes() {
+    const auto& box = bed_->box;
+    latent_slopes(box.begin(), box.end(), offers_.data(), saturation_.data(),
+                  gas_per_diagonal_.data(), keeps_.data(), rise_.data(), latent_slope_.data());
 }
 
 void Step::lead_on(std::span<const double> v) {
@@ -180,14 +200,11 @@ void Step::lead_on(std::span<const double> v) {
     leads_on_ = follows_gases_;
 }
 
-void Step::vapour(const Outside& outside, double seconds, const State& state) {
+void Step::vapour(const Outside& outside) {
     const auto& box = bed_->box;
     lead_on(humidity_);
-    vapour_rows(box.begin(), box.end(), 1.0 / seconds, outside.humidity, constants_.water_activity,
-                {celsius_.data(), state.humidity.data(), gases_.held().data(),
-                 gases_.sends().data(), gases_.from_outside().data(), wet_.data(), dry_.data(),
-                 led_on_.data(), saturation_.data(), gas_right_.data(), gas_per_diagonal_.data(),
-                 latent_slope_.data(), rise_.data(), keeps_.data()});
+    vapour_rows(box.begin(), box.end(), offers_.data(), saturation_.data(), there_.data(),
+                led_on_.data(), gas_right_.data());
     gases_.round(humidity_, gas_right_, gas_per_diagonal_);
     // What evaporates is what the air's own balance says, so that no water is lost or made.
     gases_.net(humidity_, outside.humidity, led_on_, net_gas_);
@@ -200,7 +217,6 @@ void Step::share_out_water(State& state, double seconds, Balance& balance) {
                {evaporation_.data(), humidity_.data(), saturation_.data(), wet_.data(), dry_.data(),
                 bed.volume.data(), state.film.data(), state.dried.data(), face_.data()});
     balance.dried += num::sum(box, face_);
-    balance.water_passed += seconds * num::sum_of_sizes(box, evaporation_);
 }
 
 void Step::let_rain(const State& state, const Outside& outside, double seconds) {
@@ -227,11 +243,8 @@ void Step::let_rain(const State& state, const Outside& outside, double seconds) 
     drains_ = num::sum(box, face_) > 0.0;
     // Each column from the top: what a cell cannot hold goes on to the one below.
     for (std::size_t i = box.end(); drains_ && i-- > box.begin();) {
-        if (!bed.has_beet(i)) {
-            continue;
-        }
         const double over = film_[i] - constants_.film * bed.volume[i];
-        if (over <= 0.0) {
+        if (over <= 0.0 || !bed.has_beet(i)) {
             continue;
         }
         film_[i] -= over;
@@ -244,7 +257,7 @@ void Step::let_rain(const State& state, const Outside& outside, double seconds) 
     }
 }
 
-void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance) {
+void Step::spread_carbon_dioxide(State& state, double seconds, double breath_W, Balance& balance) {
     const auto& box = bed_->box;
     constexpr double kMadePerJoule = kCarbonDioxidePerSugar / kHeat_J_kg;
     auto& gas = state.carbon_dioxide;
@@ -255,7 +268,7 @@ void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance)
     for (int round = 0; round < kRounds; ++round) {
         gases_.round(gas, gas_right_, gas_per_diagonal_);
     }
-    if (*std::ranges::max_element(gas) > kMuchCarbonDioxide) {
+    if (num::greatest(box, gas).size > kMuchCarbonDioxide) {
         for (int round = kRounds; round < kRoundsOfMuch; ++round) {
             gases_.round(gas, gas_right_, gas_per_diagonal_);
         }
@@ -264,7 +277,7 @@ void Step::spread_carbon_dioxide(State& state, double seconds, Balance& balance)
     gases_.net(gas, 0.0, led_on_, net_gas_);
     settle(box.begin(), box.end(), seconds, net_gas_.data(), gases_.held().data(), gas.data(),
            owed_.data());
-    const double made = kMadePerJoule * num::sum(box, breath_W_);
+    const double made = kMadePerJoule * breath_W;
     balance.carbon_dioxide_in += seconds * gases_.came_in(gas, 0.0);
     balance.carbon_dioxide_made += seconds * made;
     balance.sugar_lost += seconds * made / kCarbonDioxidePerSugar;
