@@ -98,6 +98,86 @@ double go(std::size_t begin, std::size_t end, float step, const float* direction
     return sum_of_floats(sums);
 }
 
+/// What decides how far to go along each of the tries: their products with each other in the
+/// system's energy, and with what is left.
+using Energies = std::array<std::array<double, kTries + 1>, kTries>;
+
+BEETWRIGHT_WIDE
+void energies(std::size_t begin, std::size_t end, const float* const* tries,
+              const float* const* products, const float* rest, Energies& energy) {
+    const float* a = tries[0];
+    const float* b = tries[1];
+    const float* c = tries[2];
+    const float* of_a = products[0];
+    const float* of_b = products[1];
+    const float* of_c = products[2];
+    float aa[kFloatLanes] = {}, ab[kFloatLanes] = {}, ac[kFloatLanes] = {};
+    float bb[kFloatLanes] = {}, bc[kFloatLanes] = {}, cc[kFloatLanes] = {};
+    float ar[kFloatLanes] = {}, br[kFloatLanes] = {}, cr[kFloatLanes] = {};
+    for (std::size_t i = begin; i < end; i += kFloatLanes) {
+        const std::size_t lanes = i + kFloatLanes <= end ? kFloatLanes : end - i;
+        for (std::size_t lane = 0; lane < lanes; ++lane) {
+            const std::size_t k = i + lane;
+            aa[lane] += a[k] * of_a[k];
+            ab[lane] += a[k] * of_b[k];
+            ac[lane] += a[k] * of_c[k];
+            bb[lane] += b[k] * of_b[k];
+            bc[lane] += b[k] * of_c[k];
+            cc[lane] += c[k] * of_c[k];
+            ar[lane] += a[k] * rest[k];
+            br[lane] += b[k] * rest[k];
+            cr[lane] += c[k] * rest[k];
+        }
+    }
+    energy[0] = {sum_of_floats(aa), sum_of_floats(ab), sum_of_floats(ac), sum_of_floats(ar)};
+    energy[1] = {energy[0][1], sum_of_floats(bb), sum_of_floats(bc), sum_of_floats(br)};
+    energy[2] = {energy[0][2], energy[1][2], sum_of_floats(cc), sum_of_floats(cr)};
+}
+
+/// How far to go along each: the little system solved by elimination. A try that the ones before it
+/// say already, or one that is nought, is left out.
+std::array<double, kTries> ways_of(Energies energy) {
+    constexpr double kNew = 1e-4;
+    std::array<double, kTries> own{};
+    std::array<bool, kTries> counts{};
+    for (std::size_t j = 0; j < kTries; ++j) {
+        own[j] = energy[j][j];
+    }
+    for (std::size_t j = 0; j < kTries; ++j) {
+        counts[j] = energy[j][j] > kNew * own[j];
+        for (std::size_t i = 0; i < kTries && counts[j]; ++i) {
+            const double share = i == j ? 0.0 : energy[i][j] / energy[j][j];
+            for (std::size_t k = j; k <= kTries; ++k) {
+                energy[i][k] -= share * energy[j][k];
+            }
+        }
+    }
+    std::array<double, kTries> ways{};
+    for (std::size_t j = 0; j < kTries; ++j) {
+        ways[j] = counts[j] ? energy[j][kTries] / energy[j][j] : 0.0;
+    }
+    return ways;
+}
+
+BEETWRIGHT_WIDE
+void go_along(std::size_t begin, std::size_t end, const float* ways, const float* const* tries,
+              const float* const* products, float* x, float* rest) {
+    const float along_a = ways[0];
+    const float along_b = ways[1];
+    const float along_c = ways[2];
+    const float* a = tries[0];
+    const float* b = tries[1];
+    const float* c = tries[2];
+    const float* of_a = products[0];
+    const float* of_b = products[1];
+    const float* of_c = products[2];
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        x[i] = along_a * a[i] + along_b * b[i] + along_c * c[i];
+        rest[i] -= along_a * of_a[i] + along_b * of_b[i] + along_c * of_c[i];
+    }
+}
+
 /// What is left, as a share of its norm.
 BEETWRIGHT_WIDE
 void to_floats(std::size_t begin, std::size_t end, double per, const double* rest, float* single) {
@@ -250,24 +330,46 @@ void Multigrid::cycle(std::size_t l) {
     level.smooth(MultigridLevel::Way::up);
 }
 
+void Multigrid::lead_along(const Tries& tries) {
+    const std::size_t begin = matrix_.box.begin();
+    const std::size_t end = matrix_.box.end();
+    auto& finest = levels_.front();
+    std::array<const float*, kTries> from{};
+    std::array<const float*, kTries> product{};
+    for (std::size_t k = 0; k < kTries; ++k) {
+        products_[k].resize(matrix_.box.room());
+        finest.multiply(tries[k], products_[k]);
+        from[k] = tries[k].data();
+        product[k] = products_[k].data();
+    }
+    Energies energy{};
+    energies(begin, end, from.data(), product.data(), finest.b.data(), energy);
+    const auto ways = ways_of(energy);
+    std::array<float, kTries> single{};
+    std::ranges::transform(ways, single.begin(),
+                           [](double way) { return static_cast<float>(way); });
+    go_along(begin, end, single.data(), from.data(), product.data(), correction_.data(),
+             finest.b.data());
+}
+
 int Multigrid::correct(double goal, int most) {
     const std::size_t begin = matrix_.box.begin();
     const std::size_t end = matrix_.box.end();
     auto& finest = levels_.front();
-    std::ranges::fill(correction_, 0.0F);
+    auto& rest = finest.b;
     double along = 0.0;
-    double square = 1.0;
+    double square = dot_of(begin, end, rest.data(), rest.data());
     int iterations = 0;
     while (square > goal * goal && iterations < most) {
         cycle(0);
-        const double now = dot_of(begin, end, finest.b.data(), finest.x.data());
+        const double now = dot_of(begin, end, rest.data(), finest.x.data());
         const double keep = iterations == 0 ? 0.0 : now / along;
         along = now;
         turn(begin, end, static_cast<float>(keep), finest.x.data(), direction_.data());
         finest.multiply(direction_, product_);
         const double step = along / dot_of(begin, end, direction_.data(), product_.data());
         square = go(begin, end, static_cast<float>(step), direction_.data(), product_.data(),
-                    correction_.data(), finest.b.data());
+                    correction_.data(), rest.data());
         ++iterations;
     }
     left_ = std::sqrt(square);
@@ -276,6 +378,16 @@ int Multigrid::correct(double goal, int most) {
 
 SolveOutcome Multigrid::solve(std::span<const double> b, std::span<double> x, double tolerance,
                               int most) {
+    return solve_along(b, x, tolerance, most, nullptr);
+}
+
+SolveOutcome Multigrid::solve(std::span<const double> b, std::span<double> x, double tolerance,
+                              int most, const Tries& tries) {
+    return solve_along(b, x, tolerance, most, &tries);
+}
+
+SolveOutcome Multigrid::solve_along(std::span<const double> b, std::span<double> x,
+                                    double tolerance, int most, const Tries* tries) {
     const Box& box = matrix_.box;
     SolveOutcome outcome;
     bool is_known = false;
@@ -287,6 +399,11 @@ SolveOutcome Multigrid::solve(std::span<const double> b, std::span<double> x, do
             break;
         }
         to_floats(box.begin(), box.end(), 1.0 / size, rest_.data(), levels_.front().b.data());
+        if (tries != nullptr && outcome.iterations == 0) {
+            lead_along(*tries);
+        } else {
+            std::ranges::fill(correction_, 0.0F);
+        }
         // What single precision says of what is left holds while that is not too little.
         is_known = tolerance >= kTrusted * size;
         outcome.iterations +=

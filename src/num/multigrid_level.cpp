@@ -88,8 +88,7 @@ void products(std::size_t begin, std::size_t end, const Couplings& c, const floa
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const float here = x[i];
-        product[i] = alone[i] * here +
-                     (up[i] * (here - x[i + 1]) + up[i - 1] * (here - x[i - 1])) +
+        product[i] = alone[i] * here + (up[i] * (here - x[i + 1]) + up[i - 1] * (here - x[i - 1])) +
                      (across[i] * (here - x[i + s]) + across[i - s] * (here - x[i - s]));
     }
     if (c.along == nullptr) {

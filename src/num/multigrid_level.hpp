@@ -20,8 +20,8 @@ struct MultigridLevel {
     std::array<Floats, kDirections> coupling;  ///< as SevenPoint's
     Floats excess;                             ///< diagonal less couplings: what ties it outside
     Floats alone;  ///< the finest level's: the same, but of a cell that is coupled to nothing, too
-    Floats diagonal, per_diagonal;             ///< of a cell that is in no system: 1
-    Floats in_system;                          ///< 1; nought where a cell is coupled to nothing
+    Floats diagonal, per_diagonal;  ///< of a cell that is in no system: 1
+    Floats in_system;               ///< 1; nought where a cell is coupled to nothing
     Floats b, x, next;
 
     explicit MultigridLevel(const Box& of);

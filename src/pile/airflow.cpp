@@ -98,6 +98,18 @@ void densities(std::size_t begin, std::size_t end, const double* celsius, const 
     }
 }
 
+/// What the pressure changed by since `last`, which is brought up to it.
+BEETWRIGHT_WIDE
+void changes_of(std::size_t begin, std::size_t end, const double* pressure, float* last,
+                float* change) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const float now = static_cast<float>(pressure[i]);
+        change[i] = now - last[i];
+        last[i] = now;
+    }
+}
+
 BEETWRIGHT_WIDE
 void leave_empty_cells_out(std::size_t begin, std::size_t end, const double* has_beet,
                            double* diagonal, double* right) {
@@ -200,6 +212,9 @@ void Airflow::lay(const Bed& bed, const Grid& grid) {
         per_volume_[i] = per_volume_[i] > 0.0 ? 1.0 / per_volume_[i] : 1.0;
         // What is gone has no pressure to begin from.
         pressure_in_[i] = has_beet_[i] > 0.0 ? pressure_in_[i] : 0.0;
+    }
+    for (auto& of : tries_) {
+        of.assign(box_.room(), 0.0F);
     }
     at_rest_ = 0.0;
     for (std::size_t d = 0; d < box_.directions(); ++d) {
@@ -411,6 +426,11 @@ double Airflow::renew_flows() {
     return changes > 0.0 ? std::sqrt(changes / (sizes + at_rest_)) : 0.0;
 }
 
+void Airflow::remember_pressure() {
+    tries_[2].swap(tries_[1]);
+    changes_of(box_.begin(), box_.end(), pressure_in_.data(), tries_[0].data(), tries_[1].data());
+}
+
 void Airflow::fill_rest(num::Field& rest) const {
     std::ranges::copy(source_in_, rest.begin());
     for (std::size_t d = 0; d < box_.directions(); ++d) {
@@ -469,8 +489,10 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
         }
         // At first there is no flow to go by; what drives it stands on the right.
         const double scale = size > 0.0 ? size : num::dot(box, right_, right_);
-        const auto solved =
-            solver_->solve(right_, pressure_in_, rules.tightness * std::sqrt(scale), 60);
+        const double goal = rules.tightness * std::sqrt(scale);
+        const auto solved = outcome.steps == 0
+                                ? solver_->solve(right_, pressure_in_, goal, 60, tries_)
+                                : solver_->solve(right_, pressure_in_, goal, 60);
         outcome.iterations += solved.iterations;
         outcome.change = renew_flows();
         balance();
@@ -480,6 +502,7 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
             break;
         }
     }
+    remember_pressure();
     set_speeds();
     for (std::size_t d = 0; d < box.directions(); ++d) {
         give_out(flow_in_[d], flow_[d]);

@@ -112,6 +112,7 @@ class Airflow {
     void set_sources(std::span<const Duct> ducts, bool fans_follow);
     void assemble(const AirOutside& outside);
     double renew_flows();
+    void remember_pressure();
     void balance();
     void fill_rest(num::Field& rest) const;
     /// From the pile's box into that of the beet, and back.
@@ -124,6 +125,8 @@ class Airflow {
     num::Box pile_box_;  ///< with the ground below
     std::size_t ground_layers_ = 0;
     std::optional<num::Multigrid> solver_;
+    /// Where the pressure may lie from where it was: itself, and its last two changes.
+    num::Tries tries_;
     // In the pile's box.
     std::array<num::Field, num::kDirections> flow_;
     num::Field speed_, pressure_, source_;

@@ -24,7 +24,7 @@ namespace beetwright::pile {
 enum class HeatForm { one_temperature, two_temperatures };
 
 struct StepRules {
-    double kelvin = 0.05;  ///< Newton's greatest rest, beyond which it goes on
+    double kelvin = 0.1;  ///< Newton's greatest rest, beyond which it goes on
     int most = 25;
     num::Slopes slopes = num::Slopes::van_leer;
     HeatForm heat = HeatForm::one_temperature;

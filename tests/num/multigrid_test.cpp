@@ -142,6 +142,40 @@ TEST(Multigrid, BeginsAnewAsCellsCome) {
     }
 }
 
+// What lies in the span of the tries is found without an iteration, to what single precision holds;
+// tries that say the same twice, or nothing, do no harm.
+TEST(Multigrid, IsLedAlongTries) {
+    const Box box{.across = 40, .along = 1, .up = 24};
+    Multigrid solver(box);
+    fill_poisson(solver.matrix());
+    solver.prepare();
+    const Field first = random_field(box);
+    Field second = box.field();
+    Field truth = box.field();
+    Tries tries;
+    for (auto& of : tries) {
+        of.assign(box.room(), 0.0F);
+    }
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        second[i] = std::sin(0.1 * static_cast<double>(i));
+        truth[i] = 3.0 * first[i] - 0.7 * second[i];
+        tries[0][i] = static_cast<float>(first[i]);
+        tries[2][i] = static_cast<float>(second[i]);
+    }
+    Field b = box.field();
+    apply(solver.matrix(), truth, b);
+    const double start = std::sqrt(dot(box, b, b));
+    Field x = box.field();
+    EXPECT_EQ(solver.solve(b, x, 1e-4 * start, 100, tries).iterations, 0);
+    EXPECT_GT(solver.solve(b, x = box.field(), 1e-4 * start, 100).iterations, 3);
+    tries[1] = tries[0];
+    const auto outcome = solver.solve(b, x = box.field(), 1e-12 * start, 100, tries);
+    EXPECT_TRUE(outcome.converged);
+    for (std::size_t i = box.begin(); i < box.end(); ++i) {
+        ASSERT_NEAR(x[i], truth[i], 1e-8);
+    }
+}
+
 // Couplings that jump a thousandfold from cell to cell and cells that are in no system at all.
 TEST(Multigrid, RaggedCouplings) {
     const Box box{.across = 60, .along = 1, .up = 24};
