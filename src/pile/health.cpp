@@ -38,7 +38,8 @@ inline double heals(double celsius, const Stretch& s) {
 }
 
 struct Fields {
-    const double *celsius, *thermal_time, *unhealed, *damage, *left, *sprouting, *carbon_dioxide;
+    const double *celsius, *pace, *thermal_time, *unhealed, *damage, *left, *sprouting,
+        *carbon_dioxide;
     const double *steady, *healing, *rot, *thaw, *sprout, *full_W, *per_watt, *local;
     double *mean_unhealed, *stays_unhealed, *mean_rot, *breathes, *factor, *at_5C_W;
 };
@@ -77,8 +78,7 @@ void prepare_cells(std::size_t begin, std::size_t end, const Stretch& s, const F
         const double breathes = (t > s.frozen ? 1.0 : 0.0) * aired * alive * f.local[i];
         // The rate is in proportion to the sugar that is left in the middle of the stretch.
         const double full_W = breathes * f.full_W[i] * factor;
-        const double half_lost =
-            0.5 * full_W * num::exponential(s.growth * (t - 5.0)) * f.per_watt[i] * s.days * kDay_s;
+        const double half_lost = 0.5 * full_W * f.pace[i] * f.per_watt[i] * s.days * kDay_s;
         f.mean_unhealed[i] = mean_unhealed;
         f.stays_unhealed[i] = stays;
         f.mean_rot[i] = rot;
@@ -116,6 +116,19 @@ void pass_cells(std::size_t begin, std::size_t end, const Stretch& s, double inv
     }
 }
 
+/// Above 14 °C invert grows faster with warmth than breathing does.
+BEETWRIGHT_WIDE
+void add_invert(std::size_t begin, std::size_t end, double steeper, double rate,
+                const double* celsius, const double* pace, const double* breathes,
+                const double* factor, double* invert) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double above = celsius[i] - kInvertTurn_C;
+        const double more = num::exponential(steeper * (above > 0.0 ? above : 0.0)) - 1.0;
+        invert[i] += rate * more * pace[i] * breathes[i] * factor[i];
+    }
+}
+
 struct Spoiling {
     const double *celsius, *pace, *damage, *sugar;
     double *left, *spoilt, *spoils;
@@ -139,12 +152,15 @@ void spoil_cells(std::size_t begin, std::size_t end, const Stretch& s, const Spo
 
 struct Extremes {
     double coldest = 100.0, warmest = -100.0;
+    double damage = 0.0;  ///< the greatest
 };
 /// Of the cells that hold beet.
 BEETWRIGHT_WIDE
-Extremes extremes(std::size_t begin, std::size_t end, const double* celsius, const double* beet) {
+Extremes extremes(std::size_t begin, std::size_t end, const double* celsius, const double* beet,
+                  const double* damage) {
     double coldest[num::kLanes];
     double warmest[num::kLanes];
+    double worst[num::kLanes] = {};
     for (std::size_t lane = 0; lane < num::kLanes; ++lane) {
         coldest[lane] = 100.0;
         warmest[lane] = -100.0;
@@ -157,9 +173,11 @@ Extremes extremes(std::size_t begin, std::size_t end, const double* celsius, con
             const double high = beet[i + lane] > 0.0 ? t : -100.0;
             coldest[lane] = low < coldest[lane] ? low : coldest[lane];
             warmest[lane] = high > warmest[lane] ? high : warmest[lane];
+            worst[lane] = damage[i + lane] > worst[lane] ? damage[i + lane] : worst[lane];
         }
     }
     Extremes met;
+    met.damage = num::greatest_of_lanes(worst);
     for (std::size_t lane = 0; lane < num::kLanes; ++lane) {
         met.coldest = coldest[lane] < met.coldest ? coldest[lane] : met.coldest;
         met.warmest = warmest[lane] > met.warmest ? warmest[lane] : met.warmest;
@@ -167,6 +185,7 @@ Extremes extremes(std::size_t begin, std::size_t end, const double* celsius, con
     for (; i < end; ++i) {
         met.coldest = beet[i] > 0.0 && celsius[i] < met.coldest ? celsius[i] : met.coldest;
         met.warmest = beet[i] > 0.0 && celsius[i] > met.warmest ? celsius[i] : met.warmest;
+        met.damage = damage[i] > met.damage ? damage[i] : met.damage;
     }
     return met;
 }
@@ -275,38 +294,32 @@ BreathingStretch Breathing::stretch(double days) const {
 }
 
 void Breathing::prepare(const Health& health, std::span<const double> celsius,
-                        std::span<const double> carbon_dioxide, double days) {
+                        std::span<const double> pace, std::span<const double> carbon_dioxide,
+                        double days) {
     prepare_cells(bed_->box.begin(), bed_->box.end(), stretch(days),
-                  {celsius.data(),         health.thermal_time.data(),
-                   health.unhealed.data(), health.damage.data(),
-                   health.left.data(),     health.sprouting.data(),
-                   carbon_dioxide.data(),  steady_.data(),
-                   healing_.data(),        rot_.data(),
-                   thaw_.data(),           sprout_.data(),
-                   full_W_.data(),         per_watt_.data(),
-                   bed_->breathes.data(),  mean_unhealed_.data(),
-                   stays_unhealed_.data(), mean_rot_.data(),
-                   breathes_.data(),       factor_.data(),
+                  {celsius.data(),          pace.data(),           health.thermal_time.data(),
+                   health.unhealed.data(),  health.damage.data(),  health.left.data(),
+                   health.sprouting.data(), carbon_dioxide.data(), steady_.data(),
+                   healing_.data(),         rot_.data(),           thaw_.data(),
+                   sprout_.data(),          full_W_.data(),        per_watt_.data(),
+                   bed_->breathes.data(),   mean_unhealed_.data(), stays_unhealed_.data(),
+                   mean_rot_.data(),        breathes_.data(),      factor_.data(),
                    at_5C_W_.data()});
 }
 
 double Breathing::pass(Health& health, std::span<const double> celsius,
                        std::span<const double> pace, double days) {
     const auto& box = bed_->box;
-    const auto met = extremes(box.begin(), box.end(), celsius.data(), bed_->beet.data());
+    const auto met =
+        extremes(box.begin(), box.end(), celsius.data(), bed_->beet.data(), health.damage.data());
     if (met.coldest < lump_.freezing_C) {
         freeze_cells(box.begin(), box.end(), lump_, celsius.data(), bed_->beet.data(),
                      health.damage.data());
     }
     if (met.warmest > kInvertTurn_C) {
-        // Above 14 °C invert grows faster with warmth than breathing does.
-        for (std::size_t i = box.begin(); i < box.end(); ++i) {
-            if (celsius[i] > kInvertTurn_C) {
-                const double extra = std::expm1(invert_steeper_ * (celsius[i] - kInvertTurn_C)) *
-                                     lump_.basal_at_5C * pace[i] * days * breathes_[i];
-                health.invert[i] += invert_per_breath_ * extra * factor_[i];
-            }
-        }
+        add_invert(box.begin(), box.end(), invert_steeper_,
+                   invert_per_breath_ * lump_.basal_at_5C * days, celsius.data(), pace.data(),
+                   breathes_.data(), factor_.data(), health.invert.data());
     }
     pass_cells(
         box.begin(), box.end(), stretch(days), invert_per_breath_,
@@ -315,7 +328,8 @@ double Breathing::pass(Health& health, std::span<const double> celsius,
          health.damage.data(), health.thermal_time.data(), health.unhealed.data(),
          health.left.data(), health.breathing.data(), health.healing.data(), health.rotting.data(),
          health.thawed.data(), health.sprouting.data(), health.invert.data()});
-    if (num::greatest(box, health.damage).size == 0.0) {
+    // What this frost killed was frozen until now: nothing of it has spoilt.
+    if (met.damage == 0.0) {
         return 0.0;
     }
     spoil_cells(box.begin(), box.end(), stretch(days),

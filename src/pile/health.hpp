@@ -72,11 +72,12 @@ class Breathing {
 
     /// What beets would breathe at 5 °C in the next `days` [W by cell], when they are about
     /// `celsius` warm in them, in air with this much carbon dioxide beyond the outside air's
-    /// [kg/kg]. Beet that is frozen through does not breathe, nor cooked beet; where oxygen is
-    /// short it breathes less. For each mole of carbon dioxide given off one of oxygen is used, so
-    /// the one says how much of the other is left.
+    /// [kg/kg]; `pace` is how many times faster than at 5 °C they breathe. Beet that is frozen
+    /// through does not breathe, nor cooked beet; where oxygen is short it breathes less. For each
+    /// mole of carbon dioxide given off one of oxygen is used, so the one says how much of the
+    /// other is left.
     void prepare(const Health& health, std::span<const double> celsius,
-                 std::span<const double> carbon_dioxide, double days);
+                 std::span<const double> pace, std::span<const double> carbon_dioxide, double days);
     [[nodiscard]] const num::Field& at_5C_W() const { return at_5C_W_; }
     /// ln Q10 per K.
     [[nodiscard]] double growth() const { return growth_; }

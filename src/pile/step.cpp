@@ -235,7 +235,7 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
     renew_temperatures();
     set_conductances(outside);
     set_system(seconds);
-    breathing_.prepare(state.health, celsius_, state.carbon_dioxide, seconds / kDay_s);
+    breathing_.prepare(state.health, celsius_, pace_, state.carbon_dioxide, seconds / kDay_s);
     let_rain(state, outside, seconds);
     set_evaporation(state, outside, seconds);
     set_latent_slopes();

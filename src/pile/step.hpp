@@ -81,6 +81,8 @@ class Step {
     void book(State& state, const Outside& outside, double seconds, Balance& balance);
     void share_out_water(State& state, double seconds, Balance& balance);
     void let_rain(const State& state, const Outside& outside, double seconds);
+    /// What a column's cells cannot hold goes on to the ones below, from the top.
+    void drain(std::size_t column, std::size_t top, double seconds);
     void spread_carbon_dioxide(State& state, double seconds, double breath_W, Balance& balance);
 
     const Bed* bed_ = nullptr;

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "num/lanes.hpp"
 #include "num/sums.hpp"
 #include "num/wide.hpp"
 #include "pile/conversions.hpp"
@@ -106,9 +107,8 @@ struct TakenFields {
     const double *evaporation, *humidity, *saturation, *wet, *dry, *volume;
     double *film, *dried, *given;
 };
-BEETWRIGHT_WIDE
-void take_water(std::size_t begin, std::size_t end, double seconds, double activity,
-                const TakenFields& f) {
+inline void take_water_of(std::size_t begin, std::size_t end, double seconds, double activity,
+                          const TakenFields& f) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
         const double water = seconds * f.evaporation[i];
@@ -129,6 +129,27 @@ void take_water(std::size_t begin, std::size_t end, double seconds, double activ
         f.dried[i] += given;
         f.given[i] = given;
     }
+}
+
+/// The same, and the sum of what beets gave off.
+BEETWRIGHT_WIDE
+double take_water(std::size_t begin, std::size_t end, double seconds, double activity,
+                  const TakenFields& f) {
+    double sums[num::kLanes] = {};
+    for (std::size_t from = begin; from < end; from += num::kBlock) {
+        const std::size_t to = from + num::kBlock < end ? from + num::kBlock : end;
+        take_water_of(from, to, seconds, activity, f);
+        std::size_t i = from;
+        for (; i + num::kLanes <= to; i += num::kLanes) {
+            for (std::size_t lane = 0; lane < num::kLanes; ++lane) {
+                sums[lane] += f.given[i + lane];
+            }
+        }
+        for (; i < to; ++i) {
+            sums[0] += f.given[i];
+        }
+    }
+    return num::sum_of_lanes(sums);
 }
 
 struct GasFields {
@@ -161,15 +182,15 @@ void settle(std::size_t begin, std::size_t end, double seconds, const double* ne
     }
 }
 
-/// Whether a cell holds more film than it can: the greatest excess [kg].
+/// Whether any cell holds more film than it can.
 BEETWRIGHT_WIDE
-void excesses(std::size_t begin, std::size_t end, double most_film, const double* film,
-              const double* volume, double* over) {
-    BEETWRIGHT_APART
+bool is_over(std::size_t begin, std::size_t end, double most_film, const double* film,
+             const double* volume) {
+    double over = 0.0;
     for (std::size_t i = begin; i < end; ++i) {
-        const double more = film[i] - most_film * volume[i];
-        over[i] = more > 0.0 ? more : 0.0;
+        over = film[i] > most_film * volume[i] ? 1.0 : over;
     }
+    return over > 0.0;
 }
 
 }  // namespace
@@ -213,10 +234,10 @@ void Step::vapour(const Outside& outside) {
 void Step::share_out_water(State& state, double seconds, Balance& balance) {
     const auto& bed = *bed_;
     const auto& box = bed.box;
-    take_water(box.begin(), box.end(), seconds, constants_.water_activity,
-               {evaporation_.data(), humidity_.data(), saturation_.data(), wet_.data(), dry_.data(),
-                bed.volume.data(), state.film.data(), state.dried.data(), face_.data()});
-    balance.dried += num::sum(box, face_);
+    balance.dried += take_water(
+        box.begin(), box.end(), seconds, constants_.water_activity,
+        {evaporation_.data(), humidity_.data(), saturation_.data(), wet_.data(), dry_.data(),
+         bed.volume.data(), state.film.data(), state.dried.data(), face_.data()});
 }
 
 void Step::let_rain(const State& state, const Outside& outside, double seconds) {
@@ -238,11 +259,19 @@ void Step::let_rain(const State& state, const Outside& outside, double seconds) 
         rained_ += seconds * kg_s;
         rain_W_[facet.cell] += kWaterCapacity * kg_s * (outside.air_C - celsius_[facet.cell]);
     }
-    excesses(box.begin(), box.end(), constants_.film, film_.data(), bed.volume.data(),
-             face_.data());
-    drains_ = num::sum(box, face_) > 0.0;
+    drains_ = is_over(box.begin(), box.end(), constants_.film, film_.data(), bed.volume.data());
     // Each column from the top: what a cell cannot hold goes on to the one below.
-    for (std::size_t i = box.end(); drains_ && i-- > box.begin();) {
+    for (std::size_t column = box.begin(); drains_ && column < box.end(); column += box.up) {
+        const std::size_t top = column + box.up;
+        if (is_over(column, top, constants_.film, film_.data(), bed.volume.data())) {
+            drain(column, top, seconds);
+        }
+    }
+}
+
+void Step::drain(std::size_t column, std::size_t top, double seconds) {
+    const auto& bed = *bed_;
+    for (std::size_t i = top; i-- > column;) {
         const double over = film_[i] - constants_.film * bed.volume[i];
         if (over <= 0.0 || !bed.has_beet(i)) {
             continue;

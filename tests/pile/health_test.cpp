@@ -39,13 +39,14 @@ struct Cell {
         celsius[at()] = degrees;
         pace[at()] = std::exp(breathing.growth() * (degrees - 5.0));
         for (int n = 0; n < steps; ++n) {
-            breathing.prepare(health, celsius, gas, days / steps);
+            breathing.prepare(health, celsius, pace, gas, days / steps);
             breathing.pass(health, celsius, pace, days / steps);
         }
     }
     [[nodiscard]] double watts(double degrees) {
         celsius[at()] = degrees;
-        breathing.prepare(health, celsius, gas, 1.0 / 24.0);
+        pace[at()] = std::exp(breathing.growth() * (degrees - 5.0));
+        breathing.prepare(health, celsius, pace, gas, 1.0 / 24.0);
         return breathing.at_5C_W()[at()];
     }
 };
@@ -151,7 +152,7 @@ TEST(Health, KilledTissueSpoilsOnceItThaws) {
     for (int hour = 0; hour < 240; ++hour) {
         cell.celsius[at] = 5.0;
         cell.pace[at] = 1.0;
-        cell.breathing.prepare(cell.health, cell.celsius, cell.gas, 1.0 / 24.0);
+        cell.breathing.prepare(cell.health, cell.celsius, cell.pace, cell.gas, 1.0 / 24.0);
         breathed_W_d += cell.breathing.at_5C_W()[at] / 24.0;
         spoilt_kg += cell.breathing.pass(cell.health, cell.celsius, cell.pace, 1.0 / 24.0);
     }
