@@ -113,9 +113,10 @@ void Step::set_system(double seconds) {
     auto& fixed = fixed_diagonal_;
     std::ranges::fill(fixed, 0.0);
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        num::add_ways(box, num::kEveryDirection[d], conductance_[d],
-                      {carried_by_beets(d), box.room()}, system_.from_low[d], system_.from_high[d],
-                      fixed);
+        loops::heat_ways(
+            box.begin(), box.end(), box.stride(num::kEveryDirection[d]),
+            {conductance_[d].data(), carried_by_beets(d), flow_->flow(d).data(), keeps_.data(),
+             rise_.data(), system_.from_low[d].data(), system_.from_high[d].data(), fixed.data()});
     }
     const auto facets = flow_->facet_flow();
     for (std::size_t n = 0; n < facets.size(); ++n) {
@@ -134,15 +135,6 @@ void Step::set_system(double seconds) {
     }
     loops::shares(box.begin(), box.end(), seconds, fixed.data(), bed.warm.data(), bed.frozen.data(),
                   per_share_.data());
-}
-
-void Step::add_latent_to_system() {
-    const auto& box = bed_->box;
-    for (std::size_t d = 0; d < box.directions(); ++d) {
-        const std::size_t stride = box.stride(num::kEveryDirection[d]);
-        loops::add_latent(box.begin(), box.end(), stride, flow_->flow(d).data(), keeps_.data(),
-                          rise_.data(), system_.from_low[d].data(), system_.from_high[d].data());
-    }
 }
 
 loops::HeatFields Step::heat_fields() const {
@@ -234,11 +226,11 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
     std::ranges::copy(state.humidity, humidity_.begin());
     renew_temperatures();
     set_conductances(outside);
-    set_system(seconds);
     breathing_.prepare(state.health, celsius_, pace_, state.carbon_dioxide, seconds / kDay_s);
     let_rain(state, outside, seconds);
     set_evaporation(state, outside, seconds);
     set_latent_slopes();
+    set_system(seconds);
 
     StepOutcome outcome;
     while (true) {
@@ -252,9 +244,6 @@ StepOutcome Step::advance(State& state, const Outside& outside, double seconds,
         outcome.stands = outcome.rest_K <= rules.kelvin;
         if (outcome.stands || outcome.evaluations >= rules.most || !(outcome.rest_K < 1e6)) {
             break;
-        }
-        if (outcome.evaluations == 1) {
-            add_latent_to_system();
         }
         system_.go_on(right_, change_, outcome.rest_K, 0.1 * std::min(rules.kelvin, outcome.rest_K),
                       kMostIterations);
@@ -329,9 +318,8 @@ void Step::book(State& state, const Outside& outside, double seconds, Balance& b
     state.film.swap(film_);
     share_out_water(state, seconds, balance);
     balance.sugar_spoilt += breathing_.pass(state.health, celsius_, pace_, seconds / kDay_s);
-    loops::scale(box.begin(), box.end(), seconds, net_.data(), last_change_.data());
-    loops::lead_by(box.begin(), box.end(), 1.0, state.heat.data(), last_change_.data(),
-                   state.heat.data());
+    loops::scale_and_add(box.begin(), box.end(), seconds, net_.data(), last_change_.data(),
+                         state.heat.data());
     state.humidity.swap(humidity_);
     last_seconds_ = seconds;
     loops::temperatures(box.begin(), box.end(), heat_fields(), state.heat.data(),

@@ -70,7 +70,6 @@ class Step {
     /// Heat carried per beets' temperature, between a cell and the next: none of two temperatures.
     [[nodiscard]] const double* carried_by_beets(std::size_t direction) const;
     void set_system(double seconds);
-    void add_latent_to_system();
     /// Everything that comes into each cell [W] at the values in celsius_ and humidity_.
     void evaluate(const Outside& outside, double seconds, const State& state);
     /// What slopes of v lead on, where gases are followed from cell to cell.

@@ -115,6 +115,16 @@ void lead_by(std::size_t begin, std::size_t end, double by, const double* v, con
 }
 
 BEETWRIGHT_WIDE
+void scale_and_add(std::size_t begin, std::size_t end, double by, const double* v, double* into,
+                   double* sum) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        into[i] = by * v[i];
+        sum[i] += into[i];
+    }
+}
+
+BEETWRIGHT_WIDE
 void add_products(std::size_t begin, std::size_t end, const double* a, const double* b,
                   double* sum) {
     BEETWRIGHT_APART
@@ -124,16 +134,23 @@ void add_products(std::size_t begin, std::size_t end, const double* a, const dou
 }
 
 BEETWRIGHT_WIDE
-void add_latent(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
-                const double* keeps, const double* rise, double* from_low, double* from_high) {
+void heat_ways(std::size_t begin, std::size_t end, std::size_t stride, const WayFields& f) {
     BEETWRIGHT_APART
     for (std::size_t i = begin; i < end; ++i) {
-        const double below = flow[i - stride];
-        const double above = flow[i];
-        const double in_low = below > 0.0 ? below : 0.0;
-        const double in_high = above < 0.0 ? -above : 0.0;
-        from_low[i] += keeps[i] * in_low * rise[i - stride];
-        from_high[i] += keeps[i] * in_high * rise[i + stride];
+        const double heat_below = f.heat_flow[i - stride];
+        const double heat_above = f.heat_flow[i];
+        const double air_below = f.air_flow[i - stride];
+        const double air_above = f.air_flow[i];
+        const double spread_low = f.spread[i - stride];
+        const double spread_high = f.spread[i];
+        const double moist_low = f.keeps[i] * f.rise[i - stride];
+        const double moist_high = f.keeps[i] * f.rise[i + stride];
+        f.from_low[i] = spread_low + (heat_below > 0.0 ? heat_below : 0.0) +
+                        moist_low * (air_below > 0.0 ? air_below : 0.0);
+        f.from_high[i] = spread_high + (heat_above < 0.0 ? -heat_above : 0.0) +
+                         moist_high * (air_above < 0.0 ? -air_above : 0.0);
+        f.out[i] += spread_low + spread_high + (heat_below < 0.0 ? -heat_below : 0.0) +
+                    (heat_above > 0.0 ? heat_above : 0.0);
     }
 }
 

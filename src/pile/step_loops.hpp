@@ -52,13 +52,24 @@ void scale(std::size_t begin, std::size_t end, double by, const double* v, doubl
 void lead_by(std::size_t begin, std::size_t end, double by, const double* v, const double* add,
              double* into);
 
+/// by * v, into `into`, and added to `sum`.
+void scale_and_add(std::size_t begin, std::size_t end, double by, const double* v, double* into,
+                   double* sum);
+
 /// a * b, added to `sum`.
 void add_products(std::size_t begin, std::size_t end, const double* a, const double* b,
                   double* sum);
 
-/// A warmer cell sends moister air on, whose heat the next cell keeps a share of.
-void add_latent(std::size_t begin, std::size_t end, std::size_t stride, const double* flow,
-                const double* keeps, const double* rise, double* from_low, double* from_high);
+struct WayFields {
+    /// What spreads and what heat flows from a cell to the next [W/K]; the air's flow [kg/s].
+    const double *spread, *heat_flow, *air_flow;
+    const double *keeps, *rise;
+    double *from_low, *from_high, *out;
+};
+/// What comes into a cell from the one below and the one above per their warmth, and, added to
+/// `out`, what leaves it per its own. A warmer cell sends moister air on, too, whose heat the next
+/// cell keeps a share of.
+void heat_ways(std::size_t begin, std::size_t end, std::size_t stride, const WayFields& f);
 
 /// Wakao's law for packed beds; vapour passes as heat does.
 void transfers(std::size_t begin, std::size_t end, double diameter, const double* speed,
