@@ -142,6 +142,41 @@ void spread_column(std::size_t count, const float* coarse, const float* in, floa
     }
 }
 
+BEETWRIGHT_WIDE
+void to_single(std::size_t begin, std::size_t end, const double* from, float* to) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        to[i] = static_cast<float>(from[i]);
+    }
+}
+
+struct DoubleCouplings {
+    const double* up;
+    const double* across;
+    const double* along;  ///< null in a section
+    std::size_t to_across, to_along;
+};
+/// What a diagonal is more than its couplings.
+BEETWRIGHT_WIDE
+void excesses(std::size_t begin, std::size_t end, const DoubleCouplings& c, const double* diagonal,
+              float* alone, float* excess) {
+    const double* up = c.up;
+    const double* across = c.across;
+    const double* along = c.along == nullptr ? c.across : c.along;
+    const double third = c.along == nullptr ? 0.0 : 1.0;
+    const std::size_t s = c.to_across;
+    const std::size_t t = c.along == nullptr ? s : c.to_along;
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        const double coupled =
+            up[i] + up[i - 1] + across[i] + across[i - s] + third * (along[i] + along[i - t]);
+        const double left = diagonal[i] - coupled;
+        const float more = left > 0.0 ? static_cast<float>(left) : 0.0F;
+        alone[i] = more;
+        excess[i] = coupled > 0.0 ? more : 0.0F;
+    }
+}
+
 /// Goes through the fine columns and the coarse ones that they are part of.
 template <class Visit>
 void for_columns(const Box& fine, const std::array<bool, kDirections>& halved, const Box& coarse,
@@ -188,21 +223,14 @@ MultigridLevel::MultigridLevel(const Box& of)
 void MultigridLevel::take(const SevenPoint& matrix) {
     alone.resize(box.room());
     for (std::size_t d = 0; d < box.directions(); ++d) {
-        std::ranges::transform(matrix.coupling[d], coupling[d].begin(),
-                               [](double c) { return static_cast<float>(c); });
+        to_single(0, box.room(), matrix.coupling[d].data(), coupling[d].data());
     }
-    const std::size_t s = box.stride(Direction::across);
-    const std::size_t t = box.stride(Direction::along);
     const bool is_section = box.directions() < kDirections;
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        const double coupled =
-            matrix.coupling[0][i] + matrix.coupling[0][i - 1] + matrix.coupling[1][i] +
-            matrix.coupling[1][i - s] +
-            (is_section ? 0.0 : matrix.coupling[2][i] + matrix.coupling[2][i - t]);
-        const double left = matrix.diagonal[i] - coupled;
-        alone[i] = left > 0.0 ? static_cast<float>(left) : 0.0F;
-        excess[i] = coupled > 0.0 ? alone[i] : 0.0F;
-    }
+    excesses(box.begin(), box.end(),
+             {matrix.coupling[0].data(), matrix.coupling[1].data(),
+              is_section ? nullptr : matrix.coupling[2].data(), box.stride(Direction::across),
+              box.stride(Direction::along)},
+             matrix.diagonal.data(), alone.data(), excess.data());
     set_diagonals();
 }
 

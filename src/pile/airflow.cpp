@@ -32,9 +32,9 @@ inline FaceLaw face_law(double reach, double density, double darcy, double inert
     const double size = flux < 0.0 ? -flux : flux;
     const double fast = (speed > size ? speed : size) + kRest;
     const double curved = inertia * flux * flux / fast;
-    const double full = darcy + inertia * fast + curved;
-    const double permeance = reach * density / full;
-    return {permeance, flow * curved / full + permeance * rise};
+    const double per_full = 1.0 / (darcy + inertia * fast + curved);
+    const double permeance = reach * density * per_full;
+    return {permeance, flow * curved * per_full + permeance * rise};
 }
 
 BEETWRIGHT_WIDE
@@ -86,6 +86,15 @@ void new_flows(std::size_t begin, std::size_t end, std::size_t stride, const dou
         lanes[0] += change * change;
         lanes[num::kLanes] += now * now;
         flow[i] = now;
+    }
+}
+
+/// Of inverse permeabilities.
+BEETWRIGHT_WIDE
+void to_viscous(std::size_t begin, std::size_t end, double* viscous) {
+    BEETWRIGHT_APART
+    for (std::size_t i = begin; i < end; ++i) {
+        viscous[i] = kAirViscosity * viscous[i] + kLeastResistance;
     }
 }
 
@@ -421,9 +430,9 @@ double Airflow::renew_flows() {
         facet_flow_[o.facet] = now;
     }
     const double changes = num::sum_of_lanes(lanes.data());
-    const double sizes = num::sum_of_lanes(lanes.data() + num::kLanes);
+    size_ = num::sum_of_lanes(lanes.data() + num::kLanes);
     // Where no beet lies yet, or any more, nothing flows and nothing changes.
-    return changes > 0.0 ? std::sqrt(changes / (sizes + at_rest_)) : 0.0;
+    return changes > 0.0 ? std::sqrt(changes / (size_ + at_rest_)) : 0.0;
 }
 
 void Airflow::remember_pressure() {
@@ -466,9 +475,7 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
     take_in(humidity, humidity_in);
     take_in(bed_->inertia, inertia_);
     take_in(bed_->inverse_permeability, viscous_);
-    for (std::size_t i = box.begin(); i < box.end(); ++i) {
-        viscous_[i] = kAirViscosity * viscous_[i] + kLeastResistance;
-    }
+    to_viscous(box.begin(), box.end(), viscous_.data());
     densities(box.begin(), box.end(), celsius_in.data(), humidity_in.data(), density_.data());
     duct_tries_.clear();
     for (const Duct& duct : ducts) {
@@ -483,12 +490,8 @@ FlowOutcome Airflow::update(std::span<const double> celsius, std::span<const dou
         set_sources(ducts, outcome.steps < kFanSteps);
         assemble(outside);
         solver_->prepare();
-        double size = 0.0;
-        for (std::size_t d = 0; d < box.directions(); ++d) {
-            size += num::dot(box, flow_in_[d], flow_in_[d]);
-        }
         // At first there is no flow to go by; what drives it stands on the right.
-        const double scale = size > 0.0 ? size : num::dot(box, right_, right_);
+        const double scale = size_ > 0.0 ? size_ : num::dot(box, right_, right_);
         const double goal = rules.tightness * std::sqrt(scale);
         const auto solved = outcome.steps == 0
                                 ? solver_->solve(right_, pressure_in_, goal, 60, tries_)

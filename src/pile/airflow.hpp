@@ -141,6 +141,7 @@ class Airflow {
     std::vector<DuctTry> duct_tries_;
     std::vector<Link> tree_;           ///< from the leaves to the roots
     std::vector<std::size_t> pinned_;  ///< cells whose pressure is nought: nothing is open
+    double size_ = 0.0;                ///< sum of squares of the flows, facets' too
     double at_rest_ = 0.0;             ///< sum of squares of flows that are none
     bool speeds_stand_ = false;        ///< they are those of the flows
 };
