@@ -7,12 +7,31 @@
 
 #include <array>
 #include <cstddef>
+#include <new>
 #include <vector>
 
 namespace beetwright::num {
 
+/// Takes memory that begins where a widest register's does.
+template <class Number>
+struct WideMemory {
+    using value_type = Number;
+    static constexpr std::align_val_t kBegins{64};
+
+    WideMemory() = default;
+    template <class Other>
+    explicit WideMemory(const WideMemory<Other>&) {}
+    Number* allocate(std::size_t count) {
+        return static_cast<Number*>(::operator new(count * sizeof(Number), kBegins));
+    }
+    void deallocate(Number* at, std::size_t) { ::operator delete(at, kBegins); }
+    bool operator==(const WideMemory&) const = default;
+};
+
 /// One number per cell, with room about them.
-using Field = std::vector<double>;
+using Field = std::vector<double, WideMemory<double>>;
+/// The same in single precision.
+using Floats = std::vector<float, WideMemory<float>>;
 
 enum class Direction : std::size_t { up = 0, across = 1, along = 2 };
 inline constexpr std::size_t kDirections = 3;
@@ -25,7 +44,12 @@ struct Box {
     std::size_t up = 1;
 
     [[nodiscard]] std::size_t cells() const { return across * along * up; }
-    [[nodiscard]] std::size_t pad() const { return along > 1 ? across * up : up; }
+    /// So much that the first cell, too, stands where a widest register's memory begins.
+    [[nodiscard]] std::size_t pad() const {
+        constexpr std::size_t kRegister = 16;
+        const std::size_t plane = along > 1 ? across * up : up;
+        return (plane + kRegister - 1) / kRegister * kRegister;
+    }
     [[nodiscard]] std::size_t begin() const { return pad(); }
     [[nodiscard]] std::size_t end() const { return pad() + cells(); }
     /// Of a Field of this box.

@@ -11,9 +11,6 @@
 
 namespace beetwright::num {
 
-/// A Field in single precision.
-using Floats = std::vector<float>;
-
 struct MultigridLevel {
     Box box;
     std::array<bool, kDirections> halved{};    ///< of which directions the next level has half

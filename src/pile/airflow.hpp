@@ -42,7 +42,7 @@ struct AirOutside {
 struct FlowRules {
     int most_steps = 25;
     double change = 0.1;       ///< of the flows, by norm, below which they stand
-    double tightness = 0.005;  ///< of the pressure's solution, of the flows' norm
+    double tightness = 0.002;  ///< of the pressure's solution, of the flows' norm
 };
 
 struct FlowOutcome {

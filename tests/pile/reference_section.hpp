@@ -37,6 +37,12 @@ inline PileConstants reference_constants() {
     return constants;
 }
 
+/// What a cell is called beside CVODE: counted from a column before the first, whatever room a box
+/// takes there.
+inline std::size_t reference_number(const num::Box& box, std::size_t cell) {
+    return cell - box.begin() + box.up;
+}
+
 /// Each step follows the flow; gases from upstream.
 inline RunRules reference_rules(double longest_s) {
     RunRules rules;

@@ -40,7 +40,7 @@ Difference difference(double longest_s) {
             if (!pile.bed().has_beet(i)) {
                 continue;
             }
-            const std::string cell = hour + 'c' + std::to_string(i) + ' ';
+            const std::string cell = hour + 'c' + std::to_string(reference_number(box, i)) + ' ';
             const auto& state = pile.state();
             most.celsius =
                 std::max(most.celsius, std::abs(state.celsius[i] - oracle.at(cell + "celsius")));

@@ -63,6 +63,9 @@ class Section {
     [[nodiscard]] std::size_t size() const { return solid_.size() + 5 * beet_.size(); }
     [[nodiscard]] const Grid& grid() const { return grid_; }
     [[nodiscard]] const std::vector<std::size_t>& beet() const { return beet_; }
+    [[nodiscard]] std::size_t number(std::size_t cell) const {
+        return reference_number(grid_.box, cell);
+    }
 
     void begin(double* y, double* tolerance) const {
         for (std::size_t n = 0; n < solid_.size(); ++n) {
@@ -287,9 +290,10 @@ void write_row(std::FILE* out, const Section& section, int hour) {
     std::fprintf(out, "h%d mean_C,%.12g\nh%d left,%.14g\nh%d film,%.12g\n", hour, celsius / mass,
                  hour, left / mass, hour, film);
     for (const std::size_t i : section.beet()) {
+        const std::size_t number = section.number(i);
         std::fprintf(out, "h%d c%zu celsius,%.12g\nh%d c%zu humidity,%.12g\nh%d c%zu gas,%.12g\n",
-                     hour, i, section.celsius(i), hour, i, section.humidity(i), hour, i,
-                     section.gas(i));
+                     hour, number, section.celsius(i), hour, number, section.humidity(i), hour,
+                     number, section.gas(i));
     }
 }
 
