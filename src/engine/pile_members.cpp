@@ -52,7 +52,9 @@ std::vector<PileMember> pile_members(std::uint64_t seed, std::size_t members, st
         one.parts.resize(parts);
     }
     for (std::size_t id = 0; id < kConstantCount; ++id) {
-        RandomStream random(seed, "constants of a pile", id);
+        // By its name, not by its place in the catalogue: a row that is added changes no other
+        // draw.
+        RandomStream random(seed, "constants of a pile", catalogue_rows()[id].id);
         const auto scores = sliced_scores(random, members);
         for (std::size_t m = 0; m < members; ++m) {
             made[m].constants[id] = scores[m];
