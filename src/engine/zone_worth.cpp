@@ -26,20 +26,18 @@ SoilFeel one_wetter(SoilFeel feel) {
 
 /// Conditions of a lie at scores of what is not known of it; `share`: which of all lots it is, 0
 /// to 1.
-Conditions at_scores(ground::Lie lie, Conditions conditions, const Catalogue& catalogue,
+Conditions at_scores(ground::Lie lie, Conditions conditions, const LieBeliefs& beliefs,
                      double crowns, double mass, double share) {
     switch (lie) {
         case ground::Lie::level: break;
         case ground::Lie::knoll:
             conditions.crowns.mean =
-                conditions.crowns.mean +
-                Length(catalogue.at_score(ConstantId::ground_knoll_crowns, crowns));
+                conditions.crowns.mean + Length(beliefs.crowns_higher_m.at_score(crowns));
             conditions.roots.mean_mass =
-                std::max(0.1, catalogue.at_score(ConstantId::ground_knoll_mass, mass)) *
-                conditions.roots.mean_mass;
+                std::max(0.1, beliefs.beet_share.at_score(mass)) * conditions.roots.mean_mass;
             break;
         case ground::Lie::hollow:
-            if (share < catalogue.value(ConstantId::ground_hollow_wetter)) {
+            if (share < beliefs.wetter_chance.at_score(0.0)) {
                 conditions.soil.feel = one_wetter(conditions.soil.feel);
             }
             break;
@@ -50,15 +48,15 @@ Conditions at_scores(ground::Lie lie, Conditions conditions, const Catalogue& ca
 }  // namespace
 
 std::vector<Conditions> conditions_on(ground::Lie lie, const Conditions& field,
-                                      const Catalogue& catalogue) {
+                                      const LieBeliefs& beliefs) {
     std::vector<Conditions> lots;
     for (std::size_t i = 0; i < kLieLots; ++i) {
         // Strata of both, in orders that go together no more than chance would have it.
         const double n = static_cast<double>(kLieLots);
         const double first = (static_cast<double>(i) + 0.5) / n;
         const double second = (static_cast<double>((5 * i + 2) % kLieLots) + 0.5) / n;
-        lots.push_back(at_scores(lie, field, catalogue, normal_quantile(first),
-                                 normal_quantile(second), first));
+        lots.push_back(
+            at_scores(lie, field, beliefs, normal_quantile(first), normal_quantile(second), first));
     }
     return lots;
 }
@@ -70,9 +68,9 @@ class Trial {
  public:
     using Prospects = std::vector<harvester::Prospect>;
 
-    Trial(ground::Lie lie, const HarvesterBasis& basis)
+    Trial(ground::Lie lie, const HarvesterBasis& basis, const LieBeliefs& beliefs)
         : basis_(basis),
-          lots_(conditions_on(lie, basis.conditions(), basis.catalogue)),
+          lots_(conditions_on(lie, basis.conditions(), beliefs)),
           worth_(basis.what_is_earned()) {}
 
     [[nodiscard]] harvester::Ground on(const Conditions& conditions) const {
@@ -130,9 +128,9 @@ double mean_of(const std::vector<double>& list) {
 }  // namespace
 
 Result<LieWorth> worth_on(ground::Lie lie, const HarvesterBasis& basis,
-                          const harvester::Settings& everywhere) {
-    const Trial trial(lie, basis);
-    const Conditions expected = at_scores(lie, basis.conditions(), basis.catalogue, 0.0, 0.0, 0.5);
+                          const harvester::Settings& everywhere, const LieBeliefs& beliefs) {
+    const Trial trial(lie, basis, beliefs);
+    const Conditions expected = at_scores(lie, basis.conditions(), beliefs, 0.0, 0.0, 0.5);
     const auto entry = harvester::entry_settings(trial.on(expected), basis.state->kept_off);
     if (!entry) {
         return entry.problems();

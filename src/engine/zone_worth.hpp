@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/harvester_basis.hpp"
+#include "engine/lie_beliefs.hpp"
 #include "ground/patches.hpp"
 #include "harvester/settings.hpp"
 
@@ -16,7 +17,7 @@ namespace beetwright::engine {
 inline constexpr std::size_t kLieLots = 8;
 std::vector<harvester::Conditions> conditions_on(ground::Lie lie,
                                                  const harvester::Conditions& field,
-                                                 const Catalogue& catalogue);
+                                                 const LieBeliefs& beliefs);
 
 struct LieWorth {
     ground::Lie lie{};
@@ -31,6 +32,6 @@ struct LieWorth {
 
 /// `everywhere`: one setting for all of the field. Problems: those of situation().
 Result<LieWorth> worth_on(ground::Lie lie, const HarvesterBasis& basis,
-                          const harvester::Settings& everywhere);
+                          const harvester::Settings& everywhere, const LieBeliefs& beliefs);
 
 }  // namespace beetwright::engine

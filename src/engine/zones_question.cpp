@@ -11,6 +11,7 @@
 #include "base/random.hpp"
 #include "base/sorted.hpp"
 #include "engine/harvester_basis.hpp"
+#include "engine/lie_beliefs.hpp"
 #include "engine/zone_worth.hpp"
 #include "ground/prominence.hpp"
 #include "harvester/entry.hpp"
@@ -176,17 +177,6 @@ ZonesReason reason_of(const ZonesAnswer& answer) {
     return answer.left_out.empty() ? ZonesReason::none_stands_out : ZonesReason::none_pays;
 }
 
-LieExpected expected_of(const Catalogue& catalogue) {
-    const auto plain = [&](ConstantId id) {
-        return Estimate<double>{catalogue.value(id), catalogue.at_score(id, -kIntervalZ),
-                                catalogue.at_score(id, kIntervalZ)};
-    };
-    const auto crowns = plain(ConstantId::ground_knoll_crowns);
-    return {.crowns_higher = {Length(crowns.value), Length(crowns.low), Length(crowns.high)},
-            .beet_share = plain(ConstantId::ground_knoll_mass),
-            .wetter_chance = plain(ConstantId::ground_hollow_wetter)};
-}
-
 /// [m]: as it was asked, else the machine's rows.
 Result<double> width_of(const ZonesQuestion& question, const ledger::Machine& owner) {
     const double width_m =
@@ -308,17 +298,20 @@ Result<ZonesAnswer> ask_zones(const ledger::Season& season, const ground::Surfac
                        .zone_of = {},
                        .lanes = {},
                        .reason = {},
-                       .expected = expected_of(basis.catalogue),
+                       .expected = {},
                        .notes = surface.notes,
                        .assumptions = basis.assumptions,
                        .cautions = cautions_of_looking()};
     const double stretch_m = std::max(kCellsLong * surface.grid.cell_m,
                                       kLeastStretch_s * slowest(basis.state->machine, *everywhere));
     const auto patches = pieces_of(surface, basis, *width_m, stretch_m, answer);
+    const auto beliefs =
+        lie_beliefs(basis.season, question.field, surface, patches, basis.catalogue);
+    answer.expected = beliefs.expected();
     std::map<Lie, LieWorth> worths;
     for (const auto& patch : patches) {
         if (!worths.contains(patch.lie)) {
-            auto on = worth_on(patch.lie, basis, *everywhere);
+            auto on = worth_on(patch.lie, basis, *everywhere, beliefs);
             if (!on) {
                 return on.problems();
             }

@@ -54,11 +54,13 @@ enum class ZonesReason : std::uint8_t {
     none_stands_out,
 };
 
-/// What is expected of knolls and hollows against the field at large, by the catalogue.
+/// What is expected of knolls and hollows against the field at large: by the catalogue, and by what
+/// was seen in this field.
 struct LieExpected {
     Estimate<Length> crowns_higher;  ///< on a knoll
     Estimate<double> beet_share;     ///< mass of a beet on a knoll, of that in the field at large
     Estimate<double> wetter_chance;  ///< of soil in a hollow that feels one step wetter
+    std::vector<std::string> seen = {};  ///< what was seen of it here, in sentences
 };
 
 struct ZonesAnswer {

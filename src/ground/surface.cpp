@@ -151,6 +151,7 @@ Surface bare(const LocalPlane& plane, const std::vector<std::string>& notes) {
             .boundary = {},
             .height_m = {},
             .deviation_m = {},
+            .yield_kg_m2 = {},
             .variogram = {},
             .drift = {},
             .notes = notes};
@@ -233,6 +234,31 @@ Result<Done> spread(const Heard& heard, double direction_rad, const SurfaceWish&
     return Done{};
 }
 
+/// Mean yields of the cells whose height is known; empty where no sample says one.
+Layer yields_of(const std::vector<Sample>& samples, const Surface& surface) {
+    Layer sums(surface.grid.size(), 0.0);
+    Layer counts(surface.grid.size(), 0.0);
+    bool is_any = false;
+    for (const auto& sample : samples) {
+        // Turns and ways there harvest nothing.
+        const auto cell = sample.pass >= 0 && std::isfinite(sample.yield_kg_m2)
+                              ? surface.grid.cell_of(sample.at)
+                              : std::nullopt;
+        if (cell && std::isfinite(surface.height_m[*cell])) {
+            sums[*cell] += sample.yield_kg_m2;
+            counts[*cell] += 1.0;
+            is_any = true;
+        }
+    }
+    if (!is_any) {
+        return {};
+    }
+    for (std::size_t cell = 0; cell < sums.size(); ++cell) {
+        sums[cell] = counts[cell] > 0.0 ? sums[cell] / counts[cell] : kNotSaid;
+    }
+    return sums;
+}
+
 }  // namespace
 
 double Surface::field_m2() const {
@@ -276,6 +302,7 @@ Result<Surface> surface_of(const Track& track, const SurfaceWish& wish) {
     if (!done) {
         return done.problems();
     }
+    surface.yield_kg_m2 = yields_of(cleaned->samples, surface);
     return surface;
 }
 

@@ -71,6 +71,8 @@ std::string expected_text(ground::Lie lie, const engine::LieExpected& expected,
         return fmt::format("{:.0f} ({:.0f} to {:.0f}) %", 100.0 * share.value, 100.0 * share.low,
                            100.0 * share.high);
     };
+    const std::string footing =
+        expected.seen.empty() ? "assumed" : "assumed, and by what was seen here";
     switch (lie) {
         case ground::Lie::level: return "";
         case ground::Lie::knoll: {
@@ -82,13 +84,13 @@ std::string expected_text(ground::Lie lie, const engine::LieExpected& expected,
             const auto& crowns = expected.crowns_higher;
             return fmt::format(
                 "  crowns stand {} ({} to {}) {} higher, and a beet weighs {} of what it does in "
-                "the field at large: assumed\n",
+                "the field at large: {}\n",
                 shown(crowns.value), shown(crowns.low), shown(crowns.high), unit.symbol,
-                percent(expected.beet_share));
+                percent(expected.beet_share), footing);
         }
         case ground::Lie::hollow:
             return "  soil feels one step wetter with a chance of " +
-                   percent(expected.wetter_chance) + ": assumed\n";
+                   percent(expected.wetter_chance) + ": " + footing + "\n";
     }
     return "";
 }
@@ -164,6 +166,7 @@ std::string zones_text(const engine::ZonesAnswer& answer, const std::string& cur
                             counted(answer.lanes.transitions.size(), "switch", "switches"),
                             answer.lanes.stretches.back().lane + 1);
     }
+    text += list_text("Seen here", answer.expected.seen);
     text += list_text("Of the log", answer.notes);
     text += list_text("Assumed", answer.assumptions);
     text += list_text("Before anybody leaves the cab", answer.cautions);
@@ -190,27 +193,28 @@ Json zones_answer_json(const engine::ZonesAnswer& answer, const std::string& cur
                                {"to", transition.to}});
     }
     return {{"field", answer.field},
-                    {"machine", answer.machine},
-                    {"at", to_text(answer.at)},
-                    {"currency", currency},
-                    {"width_m", answer.width.si()},
-                    {"area_ha", answer.known.si() / 1e4},
-                    {"height_sd_m", answer.unsure.si()},
-                    {"least_relief_m", answer.least_relief.si()},
-                    {"most_relief_m", answer.most_relief.si()},
-                    {"reason", reason_text(answer, PeopleUnits(UnitSystem::metric, currency))},
-                    {"expected",
-                     {{"crowns_higher_mm", interval_json(answer.expected.crowns_higher, unit::mm)},
-                      {"beet_share", interval_json(answer.expected.beet_share)},
-                      {"wetter_chance", interval_json(answer.expected.wetter_chance)}}},
-                    {"zones", zones_list(answer.zones)},
-                    {"left_out", zones_list(answer.left_out)},
-                    {"gain", interval_json(answer.gain, Money(1.0))},
-                    {"settings", std::move(settings)},
-                    {"transitions", std::move(transitions)},
-                    {"notes", answer.notes},
-                    {"assumptions", answer.assumptions},
-                    {"cautions", answer.cautions}};
+            {"machine", answer.machine},
+            {"at", to_text(answer.at)},
+            {"currency", currency},
+            {"width_m", answer.width.si()},
+            {"area_ha", answer.known.si() / 1e4},
+            {"height_sd_m", answer.unsure.si()},
+            {"least_relief_m", answer.least_relief.si()},
+            {"most_relief_m", answer.most_relief.si()},
+            {"reason", reason_text(answer, PeopleUnits(UnitSystem::metric, currency))},
+            {"expected",
+             {{"crowns_higher_mm", interval_json(answer.expected.crowns_higher, unit::mm)},
+              {"beet_share", interval_json(answer.expected.beet_share)},
+              {"wetter_chance", interval_json(answer.expected.wetter_chance)},
+              {"seen", answer.expected.seen}}},
+            {"zones", zones_list(answer.zones)},
+            {"left_out", zones_list(answer.left_out)},
+            {"gain", interval_json(answer.gain, Money(1.0))},
+            {"settings", std::move(settings)},
+            {"transitions", std::move(transitions)},
+            {"notes", answer.notes},
+            {"assumptions", answer.assumptions},
+            {"cautions", answer.cautions}};
 }
 
 std::string zones_json(const engine::ZonesAnswer& answer, const std::string& currency) {
