@@ -156,9 +156,9 @@ TEST(ZonePage, DegreesStandWhereTheyAre) {
     EXPECT_TRUE(Read::words(south_west.all("//text[@class='latitude']").at(0)).ends_with("° S"));
     EXPECT_TRUE(Read::words(south_west.all("//text[@class='longitude']").at(0)).ends_with("° W"));
     // Across the antimeridian, degrees go on with the other sign.
+    const Read across(zone_page(square_plan({-41.0, 180.0}), {}));
     std::string words;
-    for (const auto& label :
-         Read(zone_page(square_plan({-41.0, 180.0}), {})).all("//text[@class='longitude']")) {
+    for (const auto& label : across.all("//text[@class='longitude']")) {
         words += Read::words(label) + " ";
     }
     EXPECT_NE(words.find("° E"), std::string::npos) << words;
