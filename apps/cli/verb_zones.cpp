@@ -59,11 +59,12 @@ Result<std::string> written(const maps::ZonePlan& plan, const maps::ZoneFileFact
     ending = ending == ".json" ? ".geojson" : ending;
     const auto form = std::ranges::find(forms, ending, &maps::ZoneForm::ending);
     if (form == forms.end()) {
-        return Problem{ProblemKind::input,
-                       {.file = "", .line = 0, .field = "--out"},
-                       "'" + ending + "' is no form that zones are written in",
-                       "name the file .html for a page to print, .geojson, .kml, .gpx, or .zip for ISO "
-                       "11783-10 task data"};
+        return Problem{
+            ProblemKind::input,
+            {.file = "", .line = 0, .field = "--out"},
+            "'" + ending + "' is no form that zones are written in",
+            "name the file .html for a page to print, .geojson, .kml, .gpx, or .zip for ISO "
+            "11783-10 task data"};
     }
     auto made = form->write(plan, facts);
     if (!made) {

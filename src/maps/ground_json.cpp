@@ -27,9 +27,9 @@ Json corners_json(const ground::Surface& surface) {
     const double along_m = static_cast<double>(grid.columns) * grid.cell_m;
     const double across_m = static_cast<double>(grid.rows) * grid.cell_m;
     Json corners = Json::array();
-    for (const auto& [along, across] : {ground::Point{0.0, 0.0}, ground::Point{along_m, 0.0},
-                                        ground::Point{along_m, across_m},
-                                        ground::Point{0.0, across_m}}) {
+    for (const auto& [along, across] :
+         {ground::Point{0.0, 0.0}, ground::Point{along_m, 0.0}, ground::Point{along_m, across_m},
+          ground::Point{0.0, across_m}}) {
         corners.push_back(position_json(surface.plane.to_earth(grid.in_plane(along, across))));
     }
     return corners;

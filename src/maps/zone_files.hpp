@@ -1,4 +1,5 @@
-// The forms in which zones go out as a file: for a phone, a map on a desk, a machine's terminal, a printer.
+// The forms in which zones go out as a file: for a phone, a map on a desk, a machine's terminal, a
+// printer.
 #pragma once
 
 #include <span>

@@ -161,8 +161,7 @@ Result<Done> GroundStore::remove(const std::string& field, GroundPart part, cons
                            "nothing is kept of the " + what + " of \"" + field + "\"",
                            "somebody may have taken it out meanwhile"};
         }
-        auto statement =
-            database_.prepare("DELETE FROM ground_parts WHERE field = ? AND part = ?");
+        auto statement = database_.prepare("DELETE FROM ground_parts WHERE field = ? AND part = ?");
         if (!statement) {
             return statement.problems();
         }

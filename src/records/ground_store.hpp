@@ -23,11 +23,11 @@ std::optional<GroundPart> ground_part_named(std::string_view word);
 struct GroundEntry {
     std::string field;
     GroundPart part{};
-    std::string from;          ///< the file that it came in; empty: drawn, or worked out here
-    Instant at{};              ///< when it came
-    std::string said;          ///< what the sender said beside the file
-    std::string bytes;         ///< of the file, or text
-    std::int64_t stamp = 0;    ///< the ground's revision that brought it
+    std::string from;        ///< the file that it came in; empty: drawn, or worked out here
+    Instant at{};            ///< when it came
+    std::string said;        ///< what the sender said beside the file
+    std::string bytes;       ///< of the file, or text
+    std::int64_t stamp = 0;  ///< the ground's revision that brought it
 };
 
 class GroundStore {

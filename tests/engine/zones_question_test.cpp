@@ -140,15 +140,16 @@ TEST(Zones, LotsOfConditionsSpreadAsTheCatalogueSays) {
     field.crowns.mean = Length(0.05);
     field.roots.mean_mass = CleanMass(0.9);
     const Catalogue catalogue;
+    const auto beliefs = lie_beliefs({}, "", surface(0.0), {}, catalogue);
     double crowns = 0.0;
     double wetter = 0.0;
-    for (const auto& lot : conditions_on(Lie::knoll, field, catalogue)) {
+    for (const auto& lot : conditions_on(Lie::knoll, field, beliefs)) {
         EXPECT_GT(lot.crowns.mean, field.crowns.mean);
         crowns += std::log((lot.crowns.mean - field.crowns.mean).si()) / kLieLots;
     }
     // The median of a lognormal is the mean of its logarithms.
     EXPECT_NEAR(std::exp(crowns), catalogue.value(ConstantId::ground_knoll_crowns), 1e-6);
-    for (const auto& lot : conditions_on(Lie::hollow, field, catalogue)) {
+    for (const auto& lot : conditions_on(Lie::hollow, field, beliefs)) {
         wetter += lot.soil.feel == harvester::SoilFeel::plastic ? 1.0 / kLieLots : 0.0;
     }
     EXPECT_NEAR(wetter, catalogue.value(ConstantId::ground_hollow_wetter), 0.5 / kLieLots + 1e-9);
