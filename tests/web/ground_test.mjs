@@ -346,6 +346,15 @@ try {
     assert.equal(await page.getByTestId('settings').count(), 0);
     await page.getByTestId('stop-here').click();
     await page.getByTestId('start').waitFor();
+    // In another field than the one that is shown: the way there is offered.
+    await ground('here', 'Chalk Ridge');
+    await stand(at(0.1, 0.1));
+    await page.getByTestId('start').click();
+    await zone.getByText('Outside the field').waitFor();
+    await page.getByRole('link', { name: `You are in ${field}: go there` }).click();
+    await page.getByTestId('start').waitFor();
+    assert.match(page.url(), /Hollow%20Oak\/here$/);
+    await page.locator('[data-test=map][data-ready]').waitFor();
   });
 
   await step('no permission is said in words', async () => {

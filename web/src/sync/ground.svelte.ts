@@ -47,16 +47,20 @@ class Ground {
   reliefs = $state(0);
   #tag = '';
   #opened: Promise<void> | undefined;
-  /** Reliefs that the server has not, by field, until it has other heights. */
-  readonly #without = new Map<string, string>();
+  /** Of which heights and border the relief is here, or the server has none, by field. */
+  readonly #settled = new Map<string, string>();
 
   /** All of which something is known, with what waits on top. */
   get fields(): GroundOfField[] {
     const names = new Set([...this.#fields, ...this.changes].map((one) => one.field));
     return [...names].map((name) => this.of(name));
   }
+  /** As the server has it. */
+  #known(field: string): GroundOfField | undefined {
+    return this.#fields.find((one) => one.field === field);
+  }
   of(field: string): GroundOfField {
-    const known = this.#fields.find((one) => one.field === field) ?? { field };
+    const known = this.#known(field) ?? { field };
     // What was refused is not on the map: somebody looks at it first.
     const waiting = this.changes.filter((one) => one.field === field && one.state === 'waiting');
     return waiting.reduce<GroundOfField>((ground, one) => ({ ...ground, [one.part]: one.now }), known);
@@ -101,8 +105,10 @@ class Ground {
 
   async #send(): Promise<boolean> {
     let hasSent = false;
-    for (const one of this.changes.filter((change) => change.state === 'waiting')) {
-      const there = this.#fields.find((field) => field.field === one.field)?.[one.part];
+    for (const { id } of this.changes.filter((change) => change.state === 'waiting')) {
+      const one = this.changes.find((change) => change.id === id);
+      if (!one) continue; // taken back, or drawn anew, meanwhile
+      const there = this.#known(one.field)?.[one.part];
       if ((there?.at ?? '') !== one.over && !isDone(there, one)) {
         await this.#mark(one, [setMeanwhile]);
         continue;
@@ -115,7 +121,10 @@ class Ground {
         continue;
       }
       await this.#fetch(); // first, so that no screen is without it
-      await this.#keepChanges(this.changes.filter((other) => other.id !== one.id));
+      // What was drawn while this one was on its way was drawn over it.
+      const at = this.#known(one.field)?.[one.part]?.at ?? '';
+      const later = (other: Change): Change => (other.field === one.field && other.part === one.part && other.state === 'waiting' ? { ...other, over: at } : other);
+      await this.#keepChanges(this.changes.filter((other) => other.id !== one.id).map(later));
       hasSent = true;
     }
     return hasSent;
@@ -128,13 +137,13 @@ class Ground {
   async draw<Part extends DrawnPart>(field: string, part: Part, now: NonNullable<Drawn[Part]>): Promise<void> {
     const others = this.changes.filter((one) => one.field !== field || one.part !== part);
     const before = this.changes.find((one) => one.field === field && one.part === part && one.state === 'waiting');
-    const over = before?.over ?? this.#fields.find((one) => one.field === field)?.[part]?.at ?? '';
+    const over = before?.over ?? this.#known(field)?.[part]?.at ?? '';
     await this.#keepChanges([...others, { id: newId(), field, part, now, over, made: Date.now(), state: 'waiting' }]);
     void season.sync();
   }
   /** Over whatever the server has by now. */
   async sendAgain(id: string): Promise<void> {
-    const again = (one: Change): Change => ({ ...one, state: 'waiting', over: this.#fields.find((field) => field.field === one.field)?.[one.part]?.at ?? '' });
+    const again = (one: Change): Change => ({ ...one, state: 'waiting', over: this.#known(one.field)?.[one.part]?.at ?? '' });
     await this.#keepChanges(this.changes.map((one) => (one.id === id ? again(one) : one)));
     void season.sync();
   }
@@ -158,7 +167,7 @@ class Ground {
   /** As this device has it, and else as the server has it; undefined where neither does. */
   async relief(field: string): Promise<Relief | undefined> {
     await this.open();
-    const known = this.#fields.find((one) => one.field === field);
+    const known = this.#known(field);
     if (!known?.heights) return undefined;
     await this.#fetchRelief(known).catch((error: unknown) => {
       if (!(error instanceof OutOfReach || error instanceof NotSignedIn)) throw error;
@@ -168,16 +177,20 @@ class Ground {
   }
   async #fetchRelief({ field, heights, border }: GroundOfField): Promise<void> {
     const stamp = `${heights?.at ?? ''} ${border?.at ?? ''}`;
+    if (this.#settled.get(field) === stamp) return;
     const before = await kept.answer(reliefKey(field));
-    if ((before?.stamp === stamp && before.form === reliefForm) || this.#without.get(field) === stamp) return;
+    if (before?.stamp === stamp && before.form === reliefForm) {
+      this.#settled.set(field, stamp);
+      return;
+    }
     try {
       const relief = await getJson<Relief>(`/api/v1/ground/relief?${new URLSearchParams({ field })}`);
       await kept.keepAnswer(reliefKey(field), { text: JSON.stringify(relief), revision: heights?.at ?? '', stamp, at: Date.now(), form: reliefForm });
       this.reliefs += 1;
     } catch (error) {
       if (!(error instanceof Refused)) throw error;
-      this.#without.set(field, stamp);
     }
+    this.#settled.set(field, stamp);
   }
 
   /** What the season's people know is gone from this device; what waits stays until it is sent. */
@@ -185,7 +198,7 @@ class Ground {
     await kept.forgetFact(groundFact);
     await kept.forgetFact(lastFieldFact);
     [this.#fields, this.#tag] = [[], ''];
-    this.#without.clear();
+    this.#settled.clear();
   }
 }
 

@@ -199,6 +199,7 @@ export const groundWords = {
     old: (when: string) => `No position since ${when}: what stands here may be wrong.`,
     noReceiver: 'This device has no position to tell.',
     outside: 'Outside the field',
+    inOther: (field: string) => `You are in ${field}: go there`,
     noZone: 'No zone here',
     asLevel: 'as on level ground',
     knownTo: (accuracy: string) => `Position known to ${accuracy} only`,
