@@ -32,7 +32,7 @@ page.setDefaultTimeout(30_000);
 
 const ask = async (method, path, body) => {
   const cookie = (await context.cookies()).map((one) => `${one.name}=${one.value}`).join('; ');
-  const response = await fetch(new URL(path, server.url), { method, body, headers: { Cookie: cookie, 'X-Beetwright': '1', Origin: new URL(server.url).origin } });
+  const response = await fetch(new URL(path, server.url), { method, body, headers: { Cookie: cookie, 'X-Beetwright': '1', Origin: new URL(server.url).origin, ...(typeof body === 'string' ? { 'Content-Type': 'application/json' } : {}) } });
   assert.ok(response.ok, `${method} ${path}: ${response.status}`);
   return response;
 };
@@ -410,6 +410,37 @@ try {
     await page.getByTestId('send-again').click();
     await page.getByTestId('change').waitFor({ state: 'detached' });
     assert.equal((await groundOf(field)).border.from, '');
+  });
+
+  await step('a viewer sees all of it, and neither draws nor brings anything in', async () => {
+    const made = await (await ask('POST', '/api/v1/invitations', JSON.stringify({ role: 'viewer' }))).json();
+    const other = await browser.newContext({ viewport: sizes.tablet, reducedMotion: 'reduce' });
+    const theirs = await other.newPage();
+    listen(theirs, complaints);
+    theirs.setDefaultTimeout(30_000);
+    await joinBy(theirs, new URL(made.link, server.url).href, 'Vera', 'rows of sweet roots');
+    await inStep(theirs);
+    await open(theirs, 'ground', field);
+    await theirs.locator('[data-test=map][data-ready]').waitFor();
+    await theirs.getByTestId('zones').getByRole('heading', { name: /^Zone 2: hollow/ }).waitFor();
+    assert.equal(await theirs.getByTestId('draw-border').count(), 0);
+    // Whoever wants no motion has none: a press is a larger map at once.
+    await theirs.locator('[data-test=map] .relief canvas').waitFor();
+    await theirs.waitForTimeout(300);
+    const moved = await theirs.evaluate(async () => {
+      const place = () => document.querySelector('.relief canvas').style.transform;
+      const places = new Set([place()]);
+      document.querySelector('[data-test=larger]').click();
+      for (let frame = 0; frame < 30; ++frame) {
+        await new Promise((next) => requestAnimationFrame(next));
+        places.add(place());
+      }
+      return places.size;
+    });
+    assert.equal(moved, 2);
+    await open(theirs, 'ground', field, 'files');
+    await theirs.getByText('A manager brings in files while the server is in reach.').waitFor();
+    await other.close();
   });
 
   await step('whoever signs out leaves no ground on the device', async () => {

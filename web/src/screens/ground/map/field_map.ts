@@ -10,6 +10,7 @@ import VectorImageLayer from 'ol/layer/VectorImage.js';
 import type BaseLayer from 'ol/layer/Base.js';
 import Projection from 'ol/proj/Projection.js';
 import VectorSource from 'ol/source/Vector.js';
+import type Style from 'ol/style/Style.js';
 import type { Lie } from '../../../engine/ground_answers.ts';
 import type { Grid } from '../contours.ts';
 import type { Point, Polygon } from '../plane.ts';
@@ -34,6 +35,15 @@ export interface Check {
 }
 export type LayerName = 'relief' | 'contours' | 'zones' | 'checks';
 
+type Group = 'border' | 'contours' | 'zones';
+
+/** What is higher is painted over what is lower. */
+function styled(feature: Feature, styles: Style[], height: number): Feature {
+  for (const one of styles) one.setZIndex(height);
+  feature.setStyle(styles);
+  return feature;
+}
+
 const closed = (polygons: Polygon[]) => polygons.map((polygon) => polygon.map((ring) => (ring[0] ? [...ring, ring[0]] : [])));
 export const geometryOf = (polygons: Polygon[]): MultiPolygon => new MultiPolygon(closed(polygons));
 
@@ -46,26 +56,21 @@ export class FieldMap {
   readonly #view: View;
   readonly #border = new VectorSource();
   readonly #zones = new VectorSource();
-  readonly #numbers = new VectorSource();
-  readonly #contours = new VectorSource();
-  readonly #checks = new VectorSource();
   readonly #own = new VectorSource();
-  readonly #layers: Record<Exclude<LayerName, 'relief'>, BaseLayer[]>;
+  /** All that stays while the map moves: painted once, half a map further than is seen, and moved as one picture. */
+  readonly #still = new VectorSource();
+  readonly #groups: Record<Group, Feature[]> = { border: [], contours: [], zones: [] };
+  readonly #checks: VectorLayer<VectorSource>;
+  readonly #hidden = new Set<LayerName | Group>();
   #relief: BaseLayer | undefined;
-  #isReliefShown = true;
   readonly #isCalm: boolean;
 
   constructor(target: HTMLElement, { isCalm, onview }: { isCalm: boolean; onview: (metresPerPixel: number) => void }) {
     this.#isCalm = isCalm;
     // Round a whole zoom there is no reason to be: a field fills the map as it can.
     this.#view = new View({ projection, center: [0, 0], resolution: 1, minResolution: 1 / most_px_per_m, maxResolution: widest_m_per_px, enableRotation: false, constrainResolution: false, smoothResolutionConstraint: !isCalm });
-    // Long outlines are painted once and moved as a picture, half a map further than is seen.
-    const zones = new VectorImageLayer({ source: this.#zones, style: zoneStyle, imageRatio: 2, zIndex: 3 });
-    const numbers = new VectorLayer({ source: this.#numbers, style: numberStyle, zIndex: 6 });
-    const contours = new VectorImageLayer({ source: this.#contours, imageRatio: 2, zIndex: 2 });
     // Of figures that would cover each other one is written; every place keeps its sign.
-    const checks = new VectorLayer({ source: this.#checks, style: checkStyle, zIndex: 5, declutter: true });
-    this.#layers = { contours: [contours], zones: [zones, numbers], checks: [checks] };
+    this.#checks = new VectorLayer({ source: new VectorSource(), style: checkStyle, zIndex: 5, declutter: true });
     this.map = new Map({
       target,
       view: this.#view,
@@ -78,7 +83,7 @@ export class FieldMap {
         // At once: a second press would cut a glide short, and be lost.
         new KeyboardZoom({ duration: 0 }),
       ],
-      layers: [contours, zones, new VectorLayer({ source: this.#border, style: borderStyle, zIndex: 4 }), checks, numbers, new VectorLayer({ source: this.#own, zIndex: 8, updateWhileAnimating: true, updateWhileInteracting: true })],
+      layers: [new VectorImageLayer({ source: this.#still, imageRatio: 2, zIndex: 2 }), this.#checks, new VectorLayer({ source: this.#own, zIndex: 8, updateWhileAnimating: true, updateWhileInteracting: true })],
     });
     this.#view.on('change:resolution', () => onview(this.#view.getResolution() ?? 1));
     onview(1);
@@ -91,17 +96,20 @@ export class FieldMap {
 
   setBorder(polygons: Polygon[] | undefined): void {
     this.#border.clear();
-    if (polygons) this.#border.addFeature(new Feature(geometryOf(polygons)));
+    if (polygons) this.#border.addFeature(styled(new Feature(geometryOf(polygons)), borderStyle, 4));
+    this.#put('border', this.#border.getFeatures());
+  }
+  #put(group: Group, features: Feature[]): void {
+    this.#still.removeFeatures(this.#groups[group]);
+    this.#groups[group] = features;
+    if (!this.#hidden.has(group)) this.#still.addFeatures(features);
   }
 
   setZones(zones: ZoneOnMap[], here: number | undefined): void {
     this.#zones.clear();
-    this.#numbers.clear();
-    for (const { number, lie, words, polygons } of zones) {
-      const about = { number, lie, words, isHere: number === here };
-      this.#zones.addFeature(new Feature({ ...about, geometry: geometryOf(polygons) }));
-      this.#numbers.addFeature(new Feature({ ...about, geometry: new PointGeometry(inside(polygons)) }));
-    }
+    this.#zones.addFeatures(zones.map(({ number, lie, polygons }) => styled(new Feature(geometryOf(polygons)), zoneStyle(lie, number === here), 3)));
+    const numbers = zones.map(({ number, lie, words, polygons }) => styled(new Feature(new PointGeometry(inside(polygons))), numberStyle(number, lie, words), 6));
+    this.#put('zones', [...this.#zones.getFeatures(), ...numbers]);
   }
 
   setRelief(relief: { picture: Picture; placing: Placing } | undefined): void {
@@ -109,16 +117,16 @@ export class FieldMap {
     this.#relief = relief && reliefLayer(relief.picture, relief.placing);
     if (!this.#relief) return;
     this.#relief.setZIndex(1);
-    this.#relief.setVisible(this.#isReliefShown);
+    this.#relief.setVisible(!this.#hidden.has('relief'));
     this.map.addLayer(this.#relief);
   }
   setContours(of: { grid: Grid; placing: Placing; heights: Heights } | undefined): void {
-    this.#contours.clear();
-    if (of) this.#contours.addFeatures(contourFeatures(of.grid, of.placing, of.heights));
+    this.#put('contours', of ? contourFeatures(of.grid, of.placing, of.heights) : []);
   }
   setChecks(checks: Check[]): void {
-    this.#checks.clear();
-    this.#checks.addFeatures(checks.map(({ at, words }) => new Feature({ words, geometry: new PointGeometry(at) })));
+    const source = this.#checks.getSource()!;
+    source.clear();
+    source.addFeatures(checks.map(({ at, words }) => new Feature({ words, geometry: new PointGeometry(at) })));
   }
   /** `bearing`: radians clockwise from north, of who moves. */
   setPosition(position: { at: Point; accuracy_m: number; bearing: number | undefined } | undefined): void {
@@ -132,10 +140,12 @@ export class FieldMap {
   }
 
   show(layer: LayerName, isShown: boolean): void {
-    if (layer === 'relief') {
-      this.#isReliefShown = isShown;
-      this.#relief?.setVisible(isShown);
-    } else for (const one of this.#layers[layer]) one.setVisible(isShown);
+    if (this.#hidden.has(layer) !== isShown) return;
+    if (isShown) this.#hidden.delete(layer);
+    else this.#hidden.add(layer);
+    if (layer === 'relief') this.#relief?.setVisible(isShown);
+    else if (layer === 'checks') this.#checks.setVisible(isShown);
+    else this.#put(layer, this.#groups[layer]);
   }
 
   /** All of it on the map; where each corner is to be reached, clear of the buttons too. */

@@ -34,26 +34,25 @@ const hatchOf = (lie: Lie) => {
 
 export const borderStyle = [new Style({ stroke: new Stroke({ color: paper, width: 7 }) }), new Style({ stroke: new Stroke({ color: ink, width: 3.5 }) })];
 
-export function zoneStyle(feature: FeatureLike): Style[] {
-  const lie = feature.get('lie') as Lie;
+export function zoneStyle(lie: Lie, isHere: boolean): Style[] {
   if (lie === 'level ground') return [];
   const pattern = hatchOf(lie);
   const styles = [
     new Style({ stroke: new Stroke({ color: paper, width: 7, lineJoin: 'round' }) }),
-    new Style({ stroke: new Stroke({ color: colourOfLie[lie], width: feature.get('isHere') ? 6 : 3.5, lineJoin: 'round' }) }),
+    new Style({ stroke: new Stroke({ color: colourOfLie[lie], width: isHere ? 6 : 3.5, lineJoin: 'round' }) }),
   ];
   if (pattern) styles.unshift(new Style({ fill: new Fill({ color: pattern }) }));
   return styles;
 }
 
-export function numberStyle(feature: FeatureLike): Style[] {
-  const colour = colourOfLie[feature.get('lie') as Lie];
+export function numberStyle(number: number, lie: Lie, words: string): Style[] {
+  const colour = colourOfLie[lie];
   return [
     new Style({
       image: new Circle({ radius: 17, fill: new Fill({ color: paper }), stroke: new Stroke({ color: colour, width: 3.5 }) }),
-      text: new Text({ text: String(feature.get('number')), font: `bold 19px ${font}`, fill: new Fill({ color: ink }), offsetY: 1 }),
+      text: new Text({ text: String(number), font: `bold 19px ${font}`, fill: new Fill({ color: ink }), offsetY: 1 }),
     }),
-    new Style({ text: new Text({ text: String(feature.get('words')), font: `bold 15px ${font}`, fill: new Fill({ color: ink }), stroke: new Stroke({ color: paper, width: 5 }), offsetY: 31 }) }),
+    new Style({ text: new Text({ text: words, font: `bold 15px ${font}`, fill: new Fill({ color: ink }), stroke: new Stroke({ color: paper, width: 5 }), offsetY: 31 }) }),
   ];
 }
 
