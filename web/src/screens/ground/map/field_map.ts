@@ -35,7 +35,7 @@ export interface Check {
 }
 export type LayerName = 'relief' | 'contours' | 'zones' | 'checks';
 
-type Group = 'border' | 'contours' | 'zones';
+type Group = 'border' | 'contours' | 'zones' | 'numbers' | 'checks';
 
 /** What is higher is painted over what is lower. */
 function styled(feature: Feature, styles: Style[], height: number): Feature {
@@ -59,8 +59,9 @@ export class FieldMap {
   readonly #own = new VectorSource();
   /** All that stays while the map moves: painted once, half a map further than is seen, and moved as one picture. */
   readonly #still = new VectorSource();
-  readonly #groups: Record<Group, Feature[]> = { border: [], contours: [], zones: [] };
-  readonly #checks: VectorLayer<VectorSource>;
+  /** Likewise, over that: numbers of zones and what was looked at, where of words that would cover each other one is written. */
+  readonly #signs = new VectorSource();
+  readonly #groups: Record<Group, Feature[]> = { border: [], contours: [], zones: [], numbers: [], checks: [] };
   readonly #hidden = new Set<LayerName | Group>();
   #relief: BaseLayer | undefined;
   readonly #isCalm: boolean;
@@ -69,8 +70,6 @@ export class FieldMap {
     this.#isCalm = isCalm;
     // Round a whole zoom there is no reason to be: a field fills the map as it can.
     this.#view = new View({ projection, center: [0, 0], resolution: 1, minResolution: 1 / most_px_per_m, maxResolution: widest_m_per_px, enableRotation: false, constrainResolution: false, smoothResolutionConstraint: !isCalm });
-    // Of figures that would cover each other one is written; every place keeps its sign.
-    this.#checks = new VectorLayer({ source: new VectorSource(), style: checkStyle, zIndex: 5, declutter: true });
     this.map = new Map({
       target,
       view: this.#view,
@@ -83,7 +82,7 @@ export class FieldMap {
         // At once: a second press would cut a glide short, and be lost.
         new KeyboardZoom({ duration: 0 }),
       ],
-      layers: [new VectorImageLayer({ source: this.#still, imageRatio: 2, zIndex: 2 }), this.#checks, new VectorLayer({ source: this.#own, zIndex: 8, updateWhileAnimating: true, updateWhileInteracting: true })],
+      layers: [new VectorImageLayer({ source: this.#still, imageRatio: 2, zIndex: 2 }), new VectorImageLayer({ source: this.#signs, imageRatio: 2, zIndex: 5, declutter: true }), new VectorLayer({ source: this.#own, zIndex: 8, updateWhileAnimating: true, updateWhileInteracting: true })],
     });
     this.#view.on('change:resolution', () => onview(this.#view.getResolution() ?? 1));
     onview(1);
@@ -100,16 +99,18 @@ export class FieldMap {
     this.#put('border', this.#border.getFeatures());
   }
   #put(group: Group, features: Feature[]): void {
-    this.#still.removeFeatures(this.#groups[group]);
+    const source = group === 'numbers' || group === 'checks' ? this.#signs : this.#still;
+    source.removeFeatures(this.#groups[group]);
     this.#groups[group] = features;
-    if (!this.#hidden.has(group)) this.#still.addFeatures(features);
+    if (!this.#hidden.has(group === 'numbers' ? 'zones' : group)) source.addFeatures(features);
   }
 
   setZones(zones: ZoneOnMap[], here: number | undefined): void {
     this.#zones.clear();
     this.#zones.addFeatures(zones.map(({ number, lie, polygons }) => styled(new Feature(geometryOf(polygons)), zoneStyle(lie, number === here), 3)));
     const numbers = zones.map(({ number, lie, words, polygons }) => styled(new Feature(new PointGeometry(inside(polygons))), numberStyle(number, lie, words), 6));
-    this.#put('zones', [...this.#zones.getFeatures(), ...numbers]);
+    this.#put('zones', this.#zones.getFeatures());
+    this.#put('numbers', numbers);
   }
 
   setRelief(relief: { picture: Picture; placing: Placing } | undefined): void {
@@ -124,9 +125,7 @@ export class FieldMap {
     this.#put('contours', of ? contourFeatures(of.grid, of.placing, of.heights) : []);
   }
   setChecks(checks: Check[]): void {
-    const source = this.#checks.getSource()!;
-    source.clear();
-    source.addFeatures(checks.map(({ at, words }) => new Feature({ words, geometry: new PointGeometry(at) })));
+    this.#put('checks', checks.map(({ at, words }) => styled(new Feature(new PointGeometry(at)), checkStyle(words), 5)));
   }
   /** `bearing`: radians clockwise from north, of who moves. */
   setPosition(position: { at: Point; accuracy_m: number; bearing: number | undefined } | undefined): void {
@@ -144,8 +143,8 @@ export class FieldMap {
     if (isShown) this.#hidden.delete(layer);
     else this.#hidden.add(layer);
     if (layer === 'relief') this.#relief?.setVisible(isShown);
-    else if (layer === 'checks') this.#checks.setVisible(isShown);
     else this.#put(layer, this.#groups[layer]);
+    if (layer === 'zones') this.#put('numbers', this.#groups.numbers);
   }
 
   /** All of it on the map; where each corner is to be reached, clear of the buttons too. */

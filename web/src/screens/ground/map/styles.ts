@@ -49,10 +49,10 @@ export function numberStyle(number: number, lie: Lie, words: string): Style[] {
   const colour = colourOfLie[lie];
   return [
     new Style({
-      image: new Circle({ radius: 17, fill: new Fill({ color: paper }), stroke: new Stroke({ color: colour, width: 3.5 }) }),
-      text: new Text({ text: String(number), font: `bold 19px ${font}`, fill: new Fill({ color: ink }), offsetY: 1 }),
+      image: new Circle({ radius: 17, declutterMode: 'obstacle', fill: new Fill({ color: paper }), stroke: new Stroke({ color: colour, width: 3.5 }) }),
+      text: new Text({ text: String(number), declutterMode: 'obstacle', font: `bold 19px ${font}`, fill: new Fill({ color: ink }), offsetY: 1 }),
     }),
-    new Style({ text: new Text({ text: words, font: `bold 15px ${font}`, fill: new Fill({ color: ink }), stroke: new Stroke({ color: paper, width: 5 }), offsetY: 31 }) }),
+    new Style({ text: new Text({ text: words, declutterMode: 'obstacle', font: `bold 15px ${font}`, fill: new Fill({ color: ink }), stroke: new Stroke({ color: paper, width: 5 }), offsetY: 31 }) }),
   ];
 }
 
@@ -110,7 +110,7 @@ function drawnArrow(): HTMLCanvasElement {
   return canvas;
 }
 
-export const checkStyle = (feature: FeatureLike): Style[] => [
+export const checkStyle = (words: string): Style[] => [
   new Style({ image: new RegularShape({ points: 4, radius: 10, angle: 0, declutterMode: 'none', fill: new Fill({ color: paper }), stroke: new Stroke({ color: ink, width: 3 }) }) }),
-  new Style({ text: new Text({ text: String(feature.get('words')), font: `13px ${font}`, offsetY: 22, fill: new Fill({ color: ink }), stroke: new Stroke({ color: paper, width: 4 }) }) }),
+  new Style({ text: new Text({ text: words, font: `13px ${font}`, offsetY: 22, fill: new Fill({ color: ink }), stroke: new Stroke({ color: paper, width: 4 }) }) }),
 ];
