@@ -27,10 +27,10 @@ struct SurfaceWish {
 struct Surface {
     LocalPlane plane;
     Grid grid;
-    PlaneArea boundary;  ///< empty where none was given
-    Layer height_m;      ///< NaN outside the field
-    Layer deviation_m;   ///< standard deviation of what is not known of it
-    Layer yield_kg_m2;   ///< of beet as harvested, where the log says it; else empty
+    PlaneArea boundary;      ///< empty where none was given
+    Layer height_m;          ///< NaN outside the field
+    Layer deviation_m;       ///< standard deviation of what is not known of it
+    Layer yield_kg_m2 = {};  ///< of beet as harvested, where the log says it; else empty
     Variogram variogram;
     Drift drift;                  ///< that was taken out; of a grid of heights none
     double spacing_m = kNotSaid;  ///< between passes
