@@ -212,8 +212,8 @@ TEST(PileProbes, OneThatNothingExplainsIsLeftOut) {
 TEST(PileProbes, AHotSpotIsNoBrokenProbe) {
     Twin hidden = coarse_twin(103);
     PileMember truth = hidden.truth();
-    truth.parts[0].waves = {0.0, -3.0, 0.0, 3.0};
-    truth.parts[0].breathing = 1.5;
+    truth.parts[0].waves = {0.0, -4.0, 0.0, 4.0};
+    truth.parts[0].breathing = 2.0;
     truth.parts[0].resistance = 1.0;
     hidden.set_truth(truth);
     const auto season = hidden.season();
