@@ -238,13 +238,11 @@ Result<std::unique_ptr<Grounds>> Grounds::open(const std::string& season_file) {
 }
 
 Result<std::int64_t> Grounds::revision() {
-    const std::lock_guard lock(mutex_);
-    return store_.revision();
+    return with_store([](auto& store) { return store.revision(); });
 }
 
 Result<std::string> Grounds::list(const ledger::Season& season) {
-    const std::lock_guard lock(mutex_);
-    const auto entries = store_.list();
+    const auto entries = with_store([](auto& store) { return store.list(); });
     if (!entries) {
         return entries.problems();
     }
@@ -256,8 +254,9 @@ Result<std::string> Grounds::list(const ledger::Season& season) {
     return json.line() + "\n";
 }
 
-Result<std::optional<ground::Area>> Grounds::border_now(const std::string& field) {
-    const auto kept = store_.find(field, GroundPart::border);
+Result<std::optional<ground::Area>> Grounds::border_of(const std::string& field) {
+    const auto kept =
+        with_store([&](auto& store) { return store.find(field, GroundPart::border); });
     if (!kept) {
         return kept.problems();
     }
@@ -268,16 +267,16 @@ Result<std::optional<ground::Area>> Grounds::border_now(const std::string& field
     return border ? Result<std::optional<ground::Area>>(std::move(*border)) : border.problems();
 }
 
-Result<std::vector<GroundEntry>> Grounds::entries_now(const std::string& field) {
-    auto entries = store_.list();
+Result<std::vector<GroundEntry>> Grounds::entries_of(const std::string& field) {
+    auto entries = with_store([](auto& store) { return store.list(); });
     if (entries) {
         std::erase_if(*entries, [&](const GroundEntry& one) { return one.field != field; });
     }
     return entries;
 }
 
-Result<ReliefStamp> Grounds::stamp_now(const std::string& field) {
-    const auto entries = entries_now(field);
+Result<ReliefStamp> Grounds::relief_stamp(const std::string& field) {
+    const auto entries = entries_of(field);
     if (!entries) {
         return entries.problems();
     }
@@ -293,14 +292,15 @@ Result<ReliefStamp> Grounds::stamp_now(const std::string& field) {
 }
 
 Result<Grounds::SurfaceHeld> Grounds::surface_now(const std::string& field) {
-    const auto stamp = stamp_now(field);
+    const auto stamp = relief_stamp(field);
     if (!stamp) {
         return stamp.problems();
     }
     if (const auto held = held_.find(field); held != held_.end() && held->second.stamp == *stamp) {
         return held->second.surface;
     }
-    const auto kept = store_.find(field, GroundPart::heights);
+    const auto kept =
+        with_store([&](auto& store) { return store.find(field, GroundPart::heights); });
     if (!kept) {
         return kept.problems();
     }
@@ -308,7 +308,7 @@ Result<Grounds::SurfaceHeld> Grounds::surface_now(const std::string& field) {
         return missing("field", "nothing is known of the heights of \"" + field + "\"",
                        "bring a receiver's log or a grid of heights of it");
     }
-    const auto border = border_now(field);
+    const auto border = border_of(field);
     const auto heights = heights_in(**kept);
     if (!border || !heights) {
         return border ? heights.problems() : border.problems();
@@ -340,8 +340,9 @@ Result<std::string> Grounds::set(const ledger::Season& season, const GroundSent&
     if (!facts) {
         return facts.problems();
     }
-    const std::lock_guard lock(mutex_);
-    const auto border = border_now(sent.field);
+    // What is read here, made and written back is one change after another's.
+    const std::lock_guard lock(making_);
+    const auto border = border_of(sent.field);
     if (!border) {
         return border.problems();
     }
@@ -361,16 +362,16 @@ Result<std::string> Grounds::set(const ledger::Season& season, const GroundSent&
                             .at = at,
                             .said = io::text_map_json(sent.said),
                             .bytes = std::move(taken->bytes)};
-    if (auto done = store_.set(entry, person); !done) {
+    if (auto done = with_store([&](auto& store) { return store.set(entry, person); }); !done) {
         return done.problems();
     }
     if (*surface) {
         taken->notes.insert(taken->notes.end(), (*surface)->notes.begin(), (*surface)->notes.end());
-        if (const auto stamp = stamp_now(sent.field)) {
+        if (const auto stamp = relief_stamp(sent.field)) {
             hold_now(sent.field, *stamp, std::move(**surface));
         }
     }
-    const auto entries = entries_now(sent.field);
+    const auto entries = entries_of(sent.field);
     if (!entries) {
         return entries.problems();
     }
@@ -392,7 +393,8 @@ Result<std::optional<ground::Surface>> Grounds::surface_after(
     }
     auto heights = taken.heights;
     if (!heights) {
-        const auto kept = store_.find(sent.field, GroundPart::heights);
+        const auto kept =
+            with_store([&](auto& store) { return store.find(sent.field, GroundPart::heights); });
         if (!kept) {
             return kept.problems();
         }
@@ -423,17 +425,11 @@ Result<std::optional<ground::Surface>> Grounds::surface_after(
 
 Result<Done> Grounds::remove(const std::string& field, GroundPart part, const Uuid& person,
                              Instant at) {
-    const std::lock_guard lock(mutex_);
-    return store_.remove(field, part, person, at);
-}
-
-Result<ReliefStamp> Grounds::relief_stamp(const std::string& field) {
-    const std::lock_guard lock(mutex_);
-    return stamp_now(field);
+    return with_store([&](auto& store) { return store.remove(field, part, person, at); });
 }
 
 Result<Grounds::SurfaceHeld> Grounds::surface(const std::string& field) {
-    const std::lock_guard lock(mutex_);
+    const std::lock_guard lock(making_);
     return surface_now(field);
 }
 
@@ -482,8 +478,8 @@ Result<std::string> Grounds::zones(const ledger::Season& season,
 }
 
 Result<GroundPlan> Grounds::plan(const ledger::Season& season, const std::string& field) {
-    const std::lock_guard lock(mutex_);
-    const auto entry = store_.find(field, GroundPart::zones);
+    const auto entry =
+        with_store([&](auto& store) { return store.find(field, GroundPart::zones); });
     if (!entry) {
         return entry.problems();
     }
@@ -495,7 +491,7 @@ Result<GroundPlan> Grounds::plan(const ledger::Season& season, const std::string
     if (!kept) {
         return kept.problems();
     }
-    const auto border = border_now(field);
+    const auto border = border_of(field);
     if (!border) {
         return border.problems();
     }
@@ -511,7 +507,7 @@ Result<GroundPlan> Grounds::plan(const ledger::Season& season, const std::string
     }
     GroundPlan all{.zones = std::move(*plan), .machine = machine->name, .at = kept->at};
     // Heights are not needed to go out; a page is drawn with them where they are known.
-    if (const auto held = surface_now(field)) {
+    if (const auto held = surface(field)) {
         all.surface = *held;
     }
     return all;

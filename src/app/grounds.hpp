@@ -90,10 +90,16 @@ class Grounds {
     };
     static constexpr std::size_t kMostHeld = 64;
 
-    // These want the mutex held.
-    Result<std::optional<ground::Area>> border_now(const std::string& field);
-    Result<std::vector<records::GroundEntry>> entries_now(const std::string& field);
-    Result<ReliefStamp> stamp_now(const std::string& field);
+    /// Calls `use(records::GroundStore&)` while nobody else does.
+    template <class Use>
+    auto with_store(Use&& use) {
+        const std::lock_guard lock(store_mutex_);
+        return use(store_);
+    }
+    Result<std::optional<ground::Area>> border_of(const std::string& field);
+    Result<std::vector<records::GroundEntry>> entries_of(const std::string& field);
+
+    // These want making_ held.
     Result<SurfaceHeld> surface_now(const std::string& field);
     SurfaceHeld hold_now(const std::string& field, const ReliefStamp& stamp,
                          ground::Surface surface);
@@ -101,8 +107,11 @@ class Grounds {
                                                          const GroundTaken& taken,
                                                          const std::optional<ground::Area>& border);
 
-    std::mutex mutex_;
+    std::mutex store_mutex_;
     records::GroundStore store_;
+    /// Surfaces take seconds: they are made one by one, and whoever asks for something else does
+    /// not wait for them.
+    std::mutex making_;
     std::map<std::string, Held> held_;
 };
 

@@ -68,7 +68,9 @@ Result<GroundReading> read_map_within(const std::vector<NamedFile>& entries,
     std::vector<std::string> maps;
     std::vector<std::string> others;
     for (const auto& entry : entries) {
-        const MapFile file{archive + "/" + entry.name, entry.bytes};
+        // One that was only packed for the way, under its own name, is called by that.
+        const MapFile file{entry.name == archive ? archive : archive + "/" + entry.name,
+                           entry.bytes};
         if (kind_of(file) != MapKind::unknown) {
             maps.push_back(entry.name);
         } else if (!is_companion(file)) {

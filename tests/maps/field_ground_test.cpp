@@ -143,6 +143,17 @@ TEST(FieldGround, AGridMayComeAsAnArchiveWithItsSystem) {
     expect_read(heights(packed({{"dem/dem.asc", kGrid}}), "Long Acre", {.crs = "EPSG:25832"}));
 }
 
+TEST(FieldGround, AFileThatWasOnlyPackedIsCalledByItsOwnName) {
+    const auto wrong = kTable + "2031-10-04T07:30:01Z;8,2001;153,1;12,5\n";
+    const auto file_of = [&](const std::string& entry) {
+        const std::string bytes = packed({{entry, wrong}});
+        const auto refused = read_heights(std::vector<MapFile>{{"log.csv", bytes}}, "Long Acre");
+        return refused ? "" : refused.problems().front().where.file;
+    };
+    EXPECT_EQ(file_of("log.csv"), "log.csv");
+    EXPECT_EQ(file_of("other.csv"), "log.csv/other.csv");
+}
+
 TEST(FieldGround, AnArchiveHoldsOneMap) {
     auto files = shapefile_in("");
     files.push_back({"old/borders.json", kField});

@@ -5,7 +5,7 @@ import { isSame, perhaps, Track, whatComes, whereIs } from '../../../web/src/scr
 import { contourStep, levelsWithin, linesAt, smoothed } from '../../../web/src/screens/ground/contours.ts';
 import { withDrawn, without } from '../../../web/src/screens/ground/combine.ts';
 import { area_m2, begun, faultOf, heldAt, lastSide, moved, now, undone, withCorner, withoutHeld } from '../../../web/src/screens/ground/outline.ts';
-import { asShape } from '../../../web/src/screens/ground/parts_of_shape.ts';
+import { asSent, asShape } from '../../../web/src/screens/ground/parts_of_shape.ts';
 import { Plane, planeOf } from '../../../web/src/screens/ground/plane.ts';
 import { areaOf, contains, crossing, inside } from '../../../web/src/screens/ground/polygon.ts';
 import { paint, placed, placingOf } from '../../../web/src/screens/ground/relief_picture.ts';
@@ -200,4 +200,19 @@ test('files of one shapefile go together, others do not', () => {
   assert.equal(asShape(['oak.shx', 'oak.dbf']), 'no shape');
   assert.equal(asShape(['oak.shp', 'elm.shp']), 'several');
   assert.equal(asShape(['oak.shp', 'oak.geojson']), 'several');
+});
+
+test('a long log goes packed, under its own name; what is short or packed already goes as it is', async () => {
+  const log = new File(['2031-11-10T06:30:00.000Z,53.99666909,6.99557019,28.809\n'.repeat(30_000)], 'log.csv');
+  const sent = await asSent(log);
+  assert.equal(sent.name, 'log.csv');
+  assert.ok(sent.size < log.size / 5, `${sent.size} of ${log.size} bytes`);
+  const { unzipSync } = await import('fflate');
+  const inside = unzipSync(new Uint8Array(await sent.arrayBuffer()));
+  assert.deepEqual(Object.keys(inside), ['log.csv']);
+  assert.equal(new TextDecoder().decode(inside['log.csv']), await log.text());
+  const short = new File(['short'], 'log.csv');
+  assert.equal(await asSent(short), short);
+  const packed = new File(['PK', new Uint8Array(2_000_000)], 'log.zip');
+  assert.equal(await asSent(packed), packed);
 });

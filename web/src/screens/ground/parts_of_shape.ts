@@ -14,10 +14,23 @@ export function asShape(names: string[]): 'whole' | 'no shape' | 'several' {
   return shapes.length === 1 && names.every((name) => base(name) === base(shapes[0]!)) ? 'whole' : 'several';
 }
 
-export async function zipped(files: File[]): Promise<File> {
-  const shape = files.find((file) => ending(file.name) === 'shp')!;
+async function archive(files: File[], name: string): Promise<File> {
   const contents: Record<string, Uint8Array> = {};
   for (const file of files) contents[file.name] = new Uint8Array(await file.arrayBuffer());
   const bytes = await new Promise<Uint8Array>((resolve, reject) => zip(contents, { level: 6, consume: true }, (error, made) => (error ? reject(error) : resolve(made))));
-  return new File([bytes as Uint8Array<ArrayBuffer>], `${shape.name.slice(0, -'.shp'.length)}.zip`, { type: 'application/zip' });
+  return new File([bytes as Uint8Array<ArrayBuffer>], name, { type: 'application/zip' });
+}
+
+export function zipped(files: File[]): Promise<File> {
+  const shape = files.find((file) => ending(file.name) === 'shp')!;
+  return archive(files, `${shape.name.slice(0, -'.shp'.length)}.zip`);
+}
+
+/** A server takes 8 MB at once; a log of a large field is more, and a fifth of it packed. */
+const large_bytes = 1_000_000;
+const isArchive = async (file: File) => String.fromCharCode(...new Uint8Array(await file.slice(0, 2).arrayBuffer())) === 'PK';
+
+/** A file as it goes out: a large one packed, under its own name. */
+export async function asSent(file: File): Promise<File> {
+  return file.size > large_bytes && !(await isArchive(file)) ? archive([file], file.name) : file;
 }
