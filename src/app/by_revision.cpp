@@ -34,15 +34,14 @@ std::optional<std::int64_t> revision_of(const SeasonKeeper& keeper, std::string_
     return is_whole ? std::optional(revision) : std::nullopt;
 }
 
-/// An answer that a browser keeps by its revision, and asks again whether it is still so.
+}  // namespace
+
 Response tagged(Response response, const std::string& tag) {
     std::erase_if(response.headers, [](const auto& one) { return one.first == "Cache-Control"; });
     response.headers.emplace_back("Cache-Control", "private, no-cache");
     response.headers.emplace_back("ETag", tag);
     return response;
 }
-
-}  // namespace
 
 Response by_revision(SeasonKeeper& keeper, AnswerCache& cache, const Request& request,
                      const ByRevision& what) {

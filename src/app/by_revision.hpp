@@ -12,6 +12,9 @@
 
 namespace beetwright::app {
 
+/// An answer that a browser keeps by a tag, and asks again whether it is still so.
+http::Response tagged(http::Response response, const std::string& tag);
+
 /// What is told of the season at each of its revisions, in JSON.
 struct ByRevision {
     const char* name;  ///< under which it is kept

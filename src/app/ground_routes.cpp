@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "app/answers.hpp"
+#include "app/by_revision.hpp"
 #include "app/compression.hpp"
 #include "app/credentials.hpp"
 #include "engine/harvester_basis.hpp"
@@ -46,24 +47,18 @@ Result<GroundPart> part_of(const std::string& word) {
                    "write border, heights or zones"};
 }
 
-/// An answer that a browser keeps by a tag, and asks again whether it is still so.
+/// What `make` gives, under a tag of these words; 304 where the browser has it.
 template <class Make>
-Response tagged(const Request& request, const std::string& words, Make&& make) {
+Response by_tag(const Request& request, const std::string& words, Make&& make) {
     const auto tag = "W/\"" + words + "\"";
-    Response response;
-    if (request.header("if-none-match") == tag) {
-        response = compressed({.status = 304, .body = "", .headers = {}}, request);
-    } else {
-        Result<std::string> body = make();
-        if (!body) {
-            return refused(body.problems());
-        }
-        response = compressed(json(std::move(*body)), request);
+    auto has = request.header("if-none-match");
+    has.remove_prefix(has.starts_with("W/") ? 2 : 0);  // or a proxy made it strong
+    if (has == std::string_view(tag).substr(2)) {
+        return tagged(compressed({.status = 304, .body = "", .headers = {}}, request), tag);
     }
-    std::erase_if(response.headers, [](const auto& one) { return one.first == "Cache-Control"; });
-    response.headers.emplace_back("Cache-Control", "private, no-cache");
-    response.headers.emplace_back("ETag", tag);
-    return response;
+    Result<std::string> body = make();
+    return body ? tagged(compressed(json(std::move(*body)), request), tag)
+                : refused(body.problems());
 }
 
 Response list(SeasonKeeper& keeper, Grounds& grounds, const Request& request) {
@@ -75,7 +70,7 @@ Response list(SeasonKeeper& keeper, Grounds& grounds, const Request& request) {
     // Settings are told as the season's machines show them.
     const auto words = keeper.opening() + "." + std::to_string(*revision) + "." +
                        std::to_string((*snapshot)->only_added_since);
-    return tagged(request, words, [&] { return grounds.list((*snapshot)->season); });
+    return by_tag(request, words, [&] { return grounds.list((*snapshot)->season); });
 }
 
 Response relief(SeasonKeeper& keeper, Grounds& grounds, const Request& request) {
@@ -90,7 +85,7 @@ Response relief(SeasonKeeper& keeper, Grounds& grounds, const Request& request) 
     }
     const auto words = keeper.opening() + "." + std::to_string(stamp->heights) + "." +
                        std::to_string(stamp->border);
-    return tagged(request, words, [&] { return grounds.relief(field); });
+    return by_tag(request, words, [&] { return grounds.relief(field); });
 }
 
 Response set(SeasonKeeper& keeper, Grounds& grounds, const std::string& word,
