@@ -1,5 +1,5 @@
 // A shapefile is several files of one name: chosen together they go as one.
-import { zip } from 'fflate';
+import { zipSync } from 'fflate';
 
 const parts = ['shp', 'shx', 'dbf', 'prj', 'cpg'];
 const ending = (name: string) => name.split('.').at(-1)?.toLowerCase() ?? '';
@@ -17,7 +17,8 @@ export function asShape(names: string[]): 'whole' | 'no shape' | 'several' {
 async function archive(files: File[], name: string): Promise<File> {
   const contents: Record<string, Uint8Array> = {};
   for (const file of files) contents[file.name] = new Uint8Array(await file.arrayBuffer());
-  const bytes = await new Promise<Uint8Array>((resolve, reject) => zip(contents, { level: 6, consume: true }, (error, made) => (error ? reject(error) : resolve(made))));
+  // At once: packing beside would want a worker made of text, which the page's policy forbids.
+  const bytes = zipSync(contents, { level: 6 });
   return new File([bytes as Uint8Array<ArrayBuffer>], name, { type: 'application/zip' });
 }
 
