@@ -175,8 +175,12 @@ Response zones_out(SeasonKeeper& keeper, Grounds& grounds, const Request& reques
                                        .machine = plan->machine,
                                        .at = plan->at,
                                        .cautions = engine::cautions_of_looking()}};
-    if (plan->surface != nullptr) {
-        facts.page.relief = maps::relief_lines(*plan->surface, units);
+    // A page is drawn with heights where they are known; no other form asks for a surface to be
+    // made.
+    if (form->word == "page") {
+        if (const auto held = grounds.surface(said->at("field"))) {
+            facts.page.relief = maps::relief_lines(**held, units);
+        }
     }
     auto file = form->write(plan->zones, facts);
     if (!file) {

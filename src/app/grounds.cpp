@@ -40,6 +40,11 @@ Problem missing(const std::string& field, std::string what, std::string fix) {
             std::move(fix)};
 }
 
+Problem no_heights_of(const std::string& field) {
+    return missing("field", "nothing is known of the heights of \"" + field + "\"",
+                   "bring a receiver's log or a grid of heights of it");
+}
+
 const ledger::Field* field_named(const ledger::Season& season, const std::string& name) {
     const auto found = std::ranges::find(season.fields, name, &ledger::Field::name);
     return found == season.fields.end() ? nullptr : &*found;
@@ -267,6 +272,20 @@ Result<std::optional<ground::Area>> Grounds::border_of(const std::string& field)
     return border ? Result<std::optional<ground::Area>>(std::move(*border)) : border.problems();
 }
 
+Result<std::optional<maps::HeightsReading>> Grounds::heights_of(const std::string& field) {
+    const auto kept =
+        with_store([&](auto& store) { return store.find(field, GroundPart::heights); });
+    if (!kept) {
+        return kept.problems();
+    }
+    if (!*kept) {
+        return std::optional<maps::HeightsReading>();
+    }
+    auto heights = heights_in(**kept);
+    return heights ? Result<std::optional<maps::HeightsReading>>(std::move(*heights))
+                   : heights.problems();
+}
+
 Result<std::vector<GroundEntry>> Grounds::entries_of(const std::string& field) {
     auto entries = with_store([](auto& store) { return store.list(); });
     if (entries) {
@@ -299,21 +318,15 @@ Result<Grounds::SurfaceHeld> Grounds::surface_now(const std::string& field) {
     if (const auto held = held_.find(field); held != held_.end() && held->second.stamp == *stamp) {
         return held->second.surface;
     }
-    const auto kept =
-        with_store([&](auto& store) { return store.find(field, GroundPart::heights); });
-    if (!kept) {
-        return kept.problems();
-    }
-    if (!*kept) {
-        return missing("field", "nothing is known of the heights of \"" + field + "\"",
-                       "bring a receiver's log or a grid of heights of it");
-    }
+    const auto heights = heights_of(field);
     const auto border = border_of(field);
-    const auto heights = heights_in(**kept);
     if (!border || !heights) {
         return border ? heights.problems() : border.problems();
     }
-    auto surface = surface_of(*heights, *border);
+    if (!*heights) {
+        return no_heights_of(field);
+    }
+    auto surface = surface_of(**heights, *border);
     if (!surface) {
         return surface.problems();
     }
@@ -393,19 +406,14 @@ Result<std::optional<ground::Surface>> Grounds::surface_after(
     }
     auto heights = taken.heights;
     if (!heights) {
-        const auto kept =
-            with_store([&](auto& store) { return store.find(sent.field, GroundPart::heights); });
+        auto kept = heights_of(sent.field);
         if (!kept) {
             return kept.problems();
         }
-        if (!*kept) {
-            return std::optional<ground::Surface>();
-        }
-        auto read = heights_in(**kept);
-        if (!read) {
-            return read.problems();
-        }
-        heights = std::move(*read);
+        heights = std::move(*kept);
+    }
+    if (!heights) {
+        return std::optional<ground::Surface>();
     }
     auto surface = surface_of(*heights, taken.border ? taken.border : border);
     if (surface) {
@@ -454,8 +462,7 @@ Result<std::string> Grounds::zones(const ledger::Season& season,
         return stamp.problems();
     }
     if (stamp->heights == 0) {
-        return missing("field", "nothing is known of the heights of \"" + question.field + "\"",
-                       "bring a receiver's log or a grid of heights of it");
+        return no_heights_of(question.field);
     }
     // Reading a log takes as long as working out what follows from it.
     constexpr double kRead = 0.5;
@@ -505,12 +512,7 @@ Result<GroundPlan> Grounds::plan(const ledger::Season& season, const std::string
     if (!plan) {
         return plan.problems();
     }
-    GroundPlan all{.zones = std::move(*plan), .machine = machine->name, .at = kept->at};
-    // Heights are not needed to go out; a page is drawn with them where they are known.
-    if (const auto held = surface(field)) {
-        all.surface = *held;
-    }
-    return all;
+    return GroundPlan{.zones = std::move(*plan), .machine = machine->name, .at = kept->at};
 }
 
 }  // namespace beetwright::app

@@ -17,6 +17,7 @@
 #include "base/result.hpp"
 #include "ground/surface.hpp"
 #include "ledger/season.hpp"
+#include "maps/field_ground.hpp"
 #include "maps/zone_plan.hpp"
 #include "records/ground_store.hpp"
 
@@ -44,7 +45,6 @@ struct GroundPlan {
     maps::ZonePlan zones;
     std::string machine;
     Instant at{};
-    std::shared_ptr<const ground::Surface> surface = nullptr;  ///< null: no heights are known
 };
 
 struct GroundTaken;
@@ -97,6 +97,7 @@ class Grounds {
         return use(store_);
     }
     Result<std::optional<ground::Area>> border_of(const std::string& field);
+    Result<std::optional<maps::HeightsReading>> heights_of(const std::string& field);
     Result<std::vector<records::GroundEntry>> entries_of(const std::string& field);
 
     // These want making_ held.

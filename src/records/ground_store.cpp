@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <array>
-#include <span>
 
+#include "records/bytes.hpp"
 #include "records/migrations.hpp"
 #include "records/row.hpp"
 
@@ -13,10 +13,6 @@ namespace {
 constexpr std::array<std::string_view, 3> kWords{"border", "heights", "zones"};
 
 constexpr const char* kGroundChanges = "UPDATE revision SET ground = ground + 1";
-
-std::span<const std::uint8_t> as_bytes(const std::string& text) {
-    return {reinterpret_cast<const std::uint8_t*>(text.data()), text.size()};
-}
 
 std::int64_t number_of(GroundPart part) {
     return static_cast<std::int64_t>(part);

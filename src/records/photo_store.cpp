@@ -1,7 +1,6 @@
 #include "records/photo_store.hpp"
 
-#include <span>
-
+#include "records/bytes.hpp"
 #include "records/migrations.hpp"
 
 namespace beetwright::records {
@@ -30,10 +29,6 @@ Result<std::vector<Photo>> photos_of(Statement& statement) {
                        .size = row.integer(6)});
     });
     return done ? Result<std::vector<Photo>>(std::move(all)) : done.problems();
-}
-
-std::span<const std::uint8_t> as_bytes(const std::string& text) {
-    return {reinterpret_cast<const std::uint8_t*>(text.data()), text.size()};
 }
 
 }  // namespace
